@@ -1,0 +1,3 @@
+export * from "./request.js";
+export * from "./schema.js";
+export { understandRequest } from "./understand.js";

@@ -1,0 +1,31 @@
+/** Months as ranges. */
+
+export type Months = readonly [p10: number, p50: number, p90: number];
+
+export interface ScheduleActivity {
+  readonly id: string;
+  readonly name: string;
+  readonly phase: "before" | "ground" | "house";
+  readonly after: readonly string[];
+  readonly weeks: readonly [low: number, likely: number, high: number];
+  readonly startWeekP50: number;
+  readonly finishWeekP50: number;
+  /** Share of draws in which it lies on the critical path. */
+  readonly criticalShare: number;
+  readonly hold: boolean;
+}
+
+export interface Schedule {
+  readonly clock: "from accepted offer";
+  readonly preconstructionMonths: Months;
+  readonly groundMonths: Months;
+  readonly houseMonths: Months;
+  readonly totalMonths: Months;
+  readonly flatTotalMonths: Months;
+  readonly flatPreconstructionMonths: Months;
+  readonly flatGroundMonths: Months;
+  /** From accepted offer until the wood frame can start. */
+  readonly untilFrameMonths: Months;
+  readonly flatUntilFrameMonths: Months;
+  readonly activities: readonly ScheduleActivity[];
+}

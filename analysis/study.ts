@@ -1,0 +1,74 @@
+/** The whole job on one screen: from two surveys to what the land allows. */
+import { layDriveway, surveyReach } from "./access/index.js";
+import { likelyPrices } from "./book/index.js";
+import type { CostBook } from "./book/book.js";
+import { listQuantities, priceSchemes } from "./cost/index.js";
+import { planDrainage, routeLotWater } from "./drainage/index.js";
+import { collectFindings, recommend } from "./findings/index.js";
+import { findBuildable } from "./lot/index.js";
+import { makePictures } from "./pictures/index.js";
+import { type RequestInput, understandRequest } from "./request/index.js";
+import { planSchedules } from "./schedule/index.js";
+import { proposeSchemes } from "./schemes/index.js";
+import { chooseStructure } from "./structure/index.js";
+import { stageAssumptions, writeResult } from "./study/write-result.js";
+import type { StudyOutcome } from "./study/result.js";
+import { readSurvey, type SurveyFiles } from "./survey/index.js";
+import { buildTerrain } from "./terrain/index.js";
+
+export interface StudyInput {
+  /** As validated by `requestSchema`. */
+  readonly input: RequestInput;
+  readonly files: SurveyFiles;
+  readonly book: CostBook;
+  /** Told the name of each step as it begins. */
+  readonly onStep?: (step: string) => void;
+}
+
+/** Studies one lot. The same input gives the same outcome, byte for byte. Bad surveys are returned as problems, never thrown. */
+export async function studyLot({ input, files, book, onStep = () => {} }: StudyInput): Promise<StudyOutcome> {
+  const { request, assumptions } = understandRequest(input);
+
+  onStep("Reading the survey");
+  const reading = await readSurvey({ input, request, files });
+  if (!reading.ok) return reading;
+
+  onStep("Shaping the ground");
+  const shaped = buildTerrain(reading.survey, request);
+  if (!shaped.ok) return shaped;
+  const { survey, terrain } = shaped;
+
+  onStep("Taking setbacks and steep ground away");
+  const lot = findBuildable(survey, terrain, request);
+  const site = { request, survey, terrain, lot };
+
+  onStep("Looking for a way in and for water");
+  const reach = surveyReach(site);
+  const water = routeLotWater(site);
+
+  onStep("Trying the ways to build");
+  const designs = proposeSchemes(site, { reach, water, prices: likelyPrices(book, request) });
+
+  onStep("Drawing the driveway, the drains and the foundation");
+  const drafts = designs.map((design) => {
+    const access = layDriveway(site, reach, design);
+    const drainage = planDrainage(site, water, design, access);
+    const structure = chooseStructure(site, design, access, drainage);
+    return { design, access, drainage, structure, quantities: listQuantities(site, { design, access, drainage, structure }) };
+  });
+
+  onStep("Adding up money and months");
+  const costs = priceSchemes(site, drafts, book);
+  const schedules = planSchedules(site, drafts);
+  const schemes = drafts.map((draft, i) => ({ ...draft, cost: costs[i]!, schedule: schedules[i]! }));
+
+  onStep("Weighing what it means");
+  const findings = collectFindings({ site, water, schemes });
+  const recommendation = recommend({ site, water, schemes, findings });
+  const pictures = makePictures({ site, water, reach, schemes });
+  return {
+    ok: true,
+    study: writeResult({ site, water, schemes, findings, recommendation, assumptions: [...assumptions, ...stageAssumptions] }),
+    pictures,
+  };
+}
