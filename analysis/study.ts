@@ -1,7 +1,7 @@
 /** The whole job on one screen: from two surveys to what the land allows. */
 import { layDriveway, surveyReach } from "./access/index.js";
-import { likelyPrices } from "./book/index.js";
 import type { CostBook } from "./book/book.js";
+import { likelyPrices } from "./book/index.js";
 import { listQuantities, priceSchemes } from "./cost/index.js";
 import { planDrainage, routeLotWater } from "./drainage/index.js";
 import { collectFindings, recommend } from "./findings/index.js";
@@ -11,8 +11,8 @@ import { type RequestInput, understandRequest } from "./request/index.js";
 import { planSchedules } from "./schedule/index.js";
 import { proposeSchemes } from "./schemes/index.js";
 import { chooseStructure } from "./structure/index.js";
-import { stageAssumptions, writeResult } from "./study/write-result.js";
 import type { StudyOutcome } from "./study/result.js";
+import { stageAssumptions, writeResult } from "./study/write-result.js";
 import { readSurvey, type SurveyFiles } from "./survey/index.js";
 import { buildTerrain } from "./terrain/index.js";
 
@@ -54,7 +54,13 @@ export async function studyLot({ input, files, book, onStep = () => {} }: StudyI
     const access = layDriveway(site, reach, design);
     const drainage = planDrainage(site, water, design, access);
     const structure = chooseStructure(site, design, access, drainage);
-    return { design, access, drainage, structure, quantities: listQuantities(site, { design, access, drainage, structure }) };
+    return {
+      design,
+      access,
+      drainage,
+      structure,
+      quantities: listQuantities(site, { design, access, drainage, structure }),
+    };
   });
 
   onStep("Adding up money and months");
@@ -68,7 +74,14 @@ export async function studyLot({ input, files, book, onStep = () => {} }: StudyI
   const pictures = makePictures({ site, water, reach, schemes });
   return {
     ok: true,
-    study: writeResult({ site, water, schemes, findings, recommendation, assumptions: [...assumptions, ...stageAssumptions] }),
+    study: writeResult({
+      site,
+      water,
+      schemes,
+      findings,
+      recommendation,
+      assumptions: [...assumptions, ...stageAssumptions],
+    }),
     pictures,
   };
 }

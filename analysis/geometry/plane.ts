@@ -78,3 +78,17 @@ export function polygonsContain(polygons: MultiPolygon, point: Point): boolean {
       outer !== undefined && ringContains(outer, point) && !holes.some((hole) => ringContains(hole, point)),
   );
 }
+
+/** Shortest distance from a point to the edges of a ring, ≥ 0, inside or outside. */
+export function distanceToRingFt(ring: Ring, [x, y]: Point): number {
+  let best = Infinity;
+  for (let i = 0; i < ring.length; i++) {
+    const [ax, ay] = ring[i]!;
+    const [bx, by] = ring[(i + 1) % ring.length]!;
+    const length2 = (bx - ax) ** 2 + (by - ay) ** 2;
+    const t =
+      length2 === 0 ? 0 : Math.max(0, Math.min(1, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length2));
+    best = Math.min(best, Math.hypot(x - ax - t * (bx - ax), y - ay - t * (by - ay)));
+  }
+  return best;
+}

@@ -35,7 +35,14 @@ export interface SchemeResult {
   /** In plain words; `problemDetails` holds code and remedy. */
   readonly problems: readonly string[];
   readonly problemDetails: SchemeDesign["problems"];
-  readonly levels: readonly { readonly name: string; readonly role: string; readonly ring: Ring; readonly elevationFt: number; readonly floorElevationFt: number; readonly rotationDeg: number }[];
+  readonly levels: readonly {
+    readonly name: string;
+    readonly role: string;
+    readonly ring: Ring;
+    readonly elevationFt: number;
+    readonly floorElevationFt: number;
+    readonly rotationDeg: number;
+  }[];
   readonly floorAreaFt2: number;
   readonly footprintShape: string;
   readonly garage: SchemeDesign["garage"];
@@ -44,8 +51,15 @@ export interface SchemeResult {
   readonly earthwork: Earthwork & { readonly overexcavationYd3: number; readonly keyBenchYd3: number };
   readonly walls: readonly (Omit<Wall, "line"> & { readonly line: readonly Point[] })[];
   readonly driveway: Omit<Driveway, "footprint"> | null;
-  readonly access: { readonly reachable: boolean; readonly because: string; readonly gentlestGradePct: number | null; readonly helps: readonly string[] };
-  readonly drainage: Omit<Drainage, "catchment" | "swale"> & { readonly swale: Omit<NonNullable<Drainage["swale"]>, "line"> | null };
+  readonly access: {
+    readonly reachable: boolean;
+    readonly because: string;
+    readonly gentlestGradePct: number | null;
+    readonly helps: readonly string[];
+  };
+  readonly drainage: Omit<Drainage, "catchment" | "swale"> & {
+    readonly swale: Omit<NonNullable<Drainage["swale"]>, "line"> | null;
+  };
   readonly foundation: Structure["foundation"];
   readonly basement: Structure["basement"];
   readonly structure: Omit<Structure, "foundation" | "basement">;

@@ -1,0 +1,140 @@
+/** The way in, and the water. */
+import { driveOf, graded, PRACTICE, type Rule, WHO } from "../facts.js";
+
+export const accessWaterRules: readonly Rule[] = [
+  {
+    code: "ACC-01",
+    title: "No driveway within the limit",
+    why: "A car cannot reach the house by this rule.",
+    next: "Look at a garage at the street, a steeper permit, or another place for the house",
+    who: `${WHO.fire}, ${WHO.civil}`,
+    source: "grade limit of the request",
+    onScheme: ({ access, design }, site) =>
+      access.reachable || site.request.brief.garageCars === 0 || design.kind === "fixed-pad"
+        ? null
+        : {
+            severity: "stop",
+            measured: access.gentlestGradePct ?? "no path found",
+            threshold: site.request.rules.driveway.maxGradePct,
+            unit: "% grade",
+            basis: site.request.assumed.includes("rules.driveway.maxGradePct") ? "assumed" : "rule given",
+            more: access.because,
+          },
+  },
+  {
+    code: "ACC-02",
+    title: "A steep driveway",
+    why: "Steep drives are slippery, and loaded trucks carry less up them.",
+    next: "Ask the fire official what grade is accepted",
+    who: WHO.fire,
+    source: `IFC Appendix D103.2 where adopted (10 % without approval); the rest ${PRACTICE}`,
+    onScheme: (scheme) => {
+      const drive = driveOf(scheme);
+      return drive
+        ? graded(
+            drive.maxGradePct,
+            [
+              [12, "watch"],
+              [15, "concern"],
+              [20, "stop"],
+            ],
+            "% grade",
+          )
+        : null;
+    },
+  },
+  {
+    code: "ACC-03",
+    title: "Far from the street without room to turn",
+    why: "A fire engine may not be made to back out of a long dead end.",
+    next: "Lay out a turnaround",
+    who: WHO.fire,
+    source: "IFC 503.2.5 and Appendix D103.4 (150 ft), where adopted",
+    onScheme: (scheme) => {
+      const drive = driveOf(scheme);
+      return drive && drive.lengthFt > 150 && !drive.turnaround
+        ? { severity: "concern", measured: drive.lengthFt, threshold: 150, unit: "ft of drive" }
+        : null;
+    },
+  },
+  {
+    code: "ACC-04",
+    title: "A sharp change of grade",
+    why: "Cars scrape where the grade changes too fast.",
+    next: "Ease the change over a longer transition",
+    who: WHO.civil,
+    source: PRACTICE,
+    onScheme: (scheme) => {
+      const drive = driveOf(scheme);
+      if (!drive) return null;
+      const { crestPct, sagPct } = sharpestBreaks(drive.profile);
+      if (crestPct > 10)
+        return { severity: "watch", measured: crestPct, threshold: 10, unit: "% change over 10 ft, crest" };
+      return sagPct > 8
+        ? { severity: "watch", measured: sagPct, threshold: 8, unit: "% change over 10 ft, sag" }
+        : null;
+    },
+  },
+  {
+    code: "WAT-01",
+    title: "Water from the hill above",
+    why: "Rain from above comes through; where the survey ends, how much is a lower bound.",
+    next: "Plan a swale above the house; look at the ground next door",
+    who: WHO.civil,
+    source: PRACTICE,
+    onScheme: ({ drainage }) =>
+      drainage.catchmentFt2 > 43_560 / 4 || drainage.lowerBound
+        ? {
+            severity: "watch",
+            measured: drainage.catchmentFt2,
+            threshold: 43_560 / 4,
+            unit: `ft² above the house${drainage.lowerBound ? ", at least" : ""}`,
+          }
+        : null,
+  },
+  {
+    code: "WAT-02",
+    title: "Water with no place to go by itself",
+    why: "Water needs a legal place to run out by gravity; pumps fail in storms, when they are needed.",
+    next: "Ask for an outlet right, or plan two pumps, an alarm and backup power",
+    who: `${WHO.civil}, ${WHO.seller}`,
+    source: `IRC R405.1; ${PRACTICE}`,
+    onScheme: ({ drainage }, site) => {
+      const noGravity = drainage.tiers.filter((t) => !t.gravity);
+      if (noGravity.length)
+        return {
+          severity: "concern",
+          measured: noGravity.map((t) => t.tier.replaceAll("-", " ")).join(", "),
+          threshold: "runs out by gravity",
+        };
+      const limit = site.request.rules.drainage.outletFromLineFt;
+      const nearest = Math.min(Infinity, ...drainage.tiers.map((t) => t.outletToLineFt ?? Infinity));
+      return nearest < limit
+        ? { severity: "concern", measured: nearest, threshold: limit, unit: "ft from outlet to lot line" }
+        : null;
+    },
+  },
+];
+
+/** Largest change of grade between neighbouring 10 ft stretches. */
+function sharpestBreaks(profile: readonly { readonly stationFt: number; readonly gradeFt: number }[]): {
+  crestPct: number;
+  sagPct: number;
+} {
+  const at = (s: number): number => {
+    let i = 1;
+    while (i < profile.length - 1 && profile[i]!.stationFt < s) i++;
+    const [a, b] = [profile[i - 1]!, profile[i]!];
+    const run = b.stationFt - a.stationFt || 1;
+    return a.gradeFt + ((s - a.stationFt) / run) * (b.gradeFt - a.gradeFt);
+  };
+  const length = profile.at(-1)?.stationFt ?? 0;
+  let crestPct = 0;
+  let sagPct = 0;
+  for (let s = 10; s + 10 <= length; s += 2) {
+    const change = ((at(s + 10) - at(s)) / 10 - (at(s) - at(s - 10)) / 10) * 100;
+    if (change > sagPct) sagPct = change;
+    if (-change > crestPct) crestPct = -change;
+  }
+  return { crestPct, sagPct };
+}

@@ -1,0 +1,146 @@
+/** Turns the stages' results into the study document: survey coordinates, rounded, every number finite. */
+import { assumptions as accessAssumptions } from "../access/index.js";
+import type { Assumption } from "../assumptions.js";
+import { assumptions as costAssumptions } from "../cost/index.js";
+import { assumptions as drainageAssumptions } from "../drainage/index.js";
+import { assumptions as earthworkAssumptions } from "../earthwork/index.js";
+import { type Finding, assumptions as findingAssumptions, type Recommendation } from "../findings/index.js";
+import type { Point } from "../geometry/plane.js";
+import { assumptions as lotAssumptions } from "../lot/index.js";
+import { assumptions as scheduleAssumptions } from "../schedule/index.js";
+import { assumptions as schemeAssumptions } from "../schemes/index.js";
+import { assumptions as structureAssumptions } from "../structure/index.js";
+import { assumptions as surveyAssumptions, toSurvey } from "../survey/index.js";
+import { assumptions as terrainAssumptions } from "../terrain/index.js";
+import type { LotStudy, SchemeResult, SchemeStudy, StudyResult } from "./result.js";
+
+/** Changes whenever the same request may give other numbers. */
+export const ENGINE_VERSION = "0.1.0";
+
+/** Judgements of the stages that no request changes, in the order of the job. */
+export const stageAssumptions: readonly Assumption[] = [
+  ...surveyAssumptions,
+  ...terrainAssumptions,
+  ...lotAssumptions,
+  ...earthworkAssumptions,
+  ...accessAssumptions,
+  ...schemeAssumptions,
+  ...drainageAssumptions,
+  ...structureAssumptions,
+  ...costAssumptions,
+  ...scheduleAssumptions,
+  ...findingAssumptions,
+];
+
+/** Finer than any survey; keeps documents short and free of floating-point tails. */
+const DECIMALS = 1e4;
+
+interface Parts extends LotStudy {
+  readonly findings: readonly Finding[];
+  readonly recommendation: Recommendation;
+  readonly assumptions: readonly Assumption[];
+}
+
+/** @throws {RangeError} naming the path of a number that is not finite: a fault of ours, never of the survey. */
+export function writeResult({
+  site,
+  water,
+  schemes,
+  findings,
+  recommendation,
+  assumptions,
+}: Parts): StudyResult {
+  const { request, survey, terrain, lot } = site;
+  const { streams: _streams, lotCatchment: _catchment, ...waterSummary } = water;
+  const at = (point: Point): Point => toSurvey(survey.frame, point);
+  const result: StudyResult = {
+    name: request.name,
+    version: ENGINE_VERSION,
+    request,
+    survey: survey.summary,
+    lot: { ...lot.summary, edges: lot.edges, frontageOrigin: lot.frontageOrigin },
+    terrain: terrain.summary,
+    buildable: lot.buildable,
+    water: { ...waterSummary, depressions: water.depressions.map((d) => ({ ...d, at: at(d.at) })) },
+    schemes: schemes.map((scheme) => writeScheme(scheme, at)),
+    recommendation,
+    findings,
+    assumptions,
+  };
+  return rounded(result, "study") as StudyResult;
+}
+
+function writeScheme(
+  { design, access, drainage, structure, cost, schedule }: SchemeStudy,
+  at: (point: Point) => Point,
+): SchemeResult {
+  const { catchment: _catchment, swale, tiers, ...water } = drainage;
+  const { foundation, basement, ...held } = structure;
+  const { footprint: _footprint, ...drive } = access.reachable ? access.driveway : { footprint: null };
+  return {
+    id: design.id,
+    name: design.name,
+    kind: design.kind,
+    feasible: design.feasible,
+    problems: design.problems.map((p) => (p.freedBy ? `${p.message} ${p.freedBy}` : p.message)),
+    problemDetails: design.problems,
+    levels: design.levels.map((level) => ({ ...level, ring: level.ring.map(at) })),
+    floorAreaFt2: design.floorAreaFt2,
+    footprintShape: design.footprintShape,
+    garage: design.garage,
+    straddle: design.straddle,
+    slopeUnderHousePct: design.slopeUnderHousePct,
+    earthwork: {
+      ...design.earthwork,
+      overexcavationYd3: design.overexcavationYd3,
+      keyBenchYd3: design.keyBenchYd3,
+    },
+    walls: design.walls.map((wall) => ({ ...wall, line: wall.line.map(at) })),
+    driveway:
+      access.reachable && "line" in drive
+        ? {
+            ...drive,
+            line: drive.line.map(([east, north, elevFt]) => [...at([east, north]), elevFt] as const),
+            garageAt: at(drive.garageAt),
+          }
+        : null,
+    access: access.reachable
+      ? { reachable: true, because: access.driveway.car.because, gentlestGradePct: null, helps: [] }
+      : {
+          reachable: false,
+          because: access.because,
+          gentlestGradePct: access.gentlestGradePct,
+          helps: access.helps,
+        },
+    drainage: {
+      ...water,
+      swale: swale && (({ line: _line, ...rest }) => rest)(swale),
+      tiers: tiers.map((tier) => ({ ...tier, route: tier.route.map(at) })),
+    },
+    foundation: { ...foundation, pierAt: foundation.pierAt.map(at) },
+    basement: basement && {
+      ...basement,
+      wells: basement.wells.map((well) => ({ ...well, at: at(well.at) })),
+    },
+    structure: held,
+    cost,
+    schedule,
+    search: design.search,
+    curves: design.curves,
+  };
+}
+
+function rounded(value: unknown, path: string): unknown {
+  if (typeof value === "number") {
+    if (!Number.isFinite(value)) throw new RangeError(`${path} is ${value}`);
+    return Math.round(value * DECIMALS) / DECIMALS;
+  }
+  if (Array.isArray(value)) return value.map((item, i) => rounded(item, `${path}[${i}]`));
+  if (value !== null && typeof value === "object")
+    return Object.fromEntries(
+      Object.entries(value)
+        .filter(([, item]) => item !== undefined)
+        .map(([key, item]) => [key, rounded(item, `${path}.${key}`)]),
+    );
+  return value;
+}
