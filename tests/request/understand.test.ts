@@ -1,0 +1,50 @@
+import { describe, expect, test } from "vitest";
+import { isAssumed, requestSchema, understandRequest } from "../../analysis/request/index.js";
+
+describe("a request is understood", () => {
+  test("every default that was filled in is listed with an origin and a path that changes it", () => {
+    const { request, assumptions } = understandRequest(requestSchema.parse({}));
+    for (const path of request.assumed.filter((p) => p !== "soil.expansive")) {
+      const assumption = assumptions.find((a) => a.changeWith === path);
+      expect(assumption, path).toBeDefined();
+      expect(assumption?.origin.length).toBeGreaterThan(5);
+    }
+  });
+
+  test("what the caller gives is neither changed nor called an assumption", () => {
+    const { request } = understandRequest(
+      requestSchema.parse({ rules: { slopeLimitPct: 25, setbacksFt: { all: 12 } }, seed: 9 }),
+    );
+    expect(request.rules.slopeLimitPct).toBe(25);
+    expect(request.rules.setbacksFt).toEqual({ all: 12 });
+    expect(isAssumed(request, "rules.slopeLimitPct")).toBe(false);
+    expect(isAssumed(request, "rules.cutBatter")).toBe(true);
+    expect(request.seed).toBe(9);
+  });
+
+  test("soil factors follow the kind of soil (US Army FM 5-434 soil-conversion factors, from memory)", () => {
+    const loose = (kind: "sand" | "clay") =>
+      understandRequest(requestSchema.parse({ soil: { kind } })).request.soil;
+    expect(1 + loose("sand").swellPct / 100).toBeCloseTo(1.11);
+    expect(1 + loose("clay").swellPct / 100).toBeCloseTo(1.43);
+    expect(1 - loose("clay").shrinkPct / 100).toBeCloseTo(0.9);
+  });
+
+  test.each([
+    ["a mistyped rule", { rules: { slopeLimit: 30 } }],
+    ["bands that do not rise", { rules: { slopeBandsPct: [0, 20, 10] } }],
+    ["a price whose low exceeds its high", { costs: { HAUL: { low: 9, likely: 5, high: 4 } } }],
+    ["a negative setback", { rules: { setbacksFt: { all: -3 } } }],
+    ["a number that is not finite", { rules: { slopeLimitPct: Number.NaN } }],
+  ])("%s is refused", (_what, input) => {
+    expect(requestSchema.safeParse(input).success).toBe(false);
+  });
+
+  test("cost overrides are kept apart from the settings beside them", () => {
+    const { request } = understandRequest(
+      requestSchema.parse({ costs: { regionFactor: 0.7, HAUL: { low: 1, likely: 2, high: 3 } } }),
+    );
+    expect(request.costs.overrides).toEqual({ HAUL: { low: 1, likely: 2, high: 3 } });
+    expect(request.costs.regionFactor).toBe(0.7);
+  });
+});
