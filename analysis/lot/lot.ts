@@ -11,7 +11,15 @@ export interface LotSummary {
 }
 
 export interface WaterfallStep {
-  readonly reason: "lot" | "setback" | "easement" | "tree" | "watercourse" | "unsurveyed" | "slope" | "narrow";
+  readonly reason:
+    | "lot"
+    | "setback"
+    | "easement"
+    | "tree"
+    | "watercourse"
+    | "unsurveyed"
+    | "slope"
+    | "narrow";
   readonly removedFt2: number;
   readonly remainingFt2: number;
 }
@@ -33,7 +41,11 @@ export interface Lot {
   readonly summary: LotSummary;
   readonly buildable: BuildableSummary;
   /** Per boundary edge (local order): role, setback, and whether it was typed or guessed. */
-  readonly edges: readonly { readonly role: EdgeRole; readonly setbackFt: number; readonly frontage: boolean }[];
+  readonly edges: readonly {
+    readonly role: EdgeRole;
+    readonly setbackFt: number;
+    readonly frontage: boolean;
+  }[];
   readonly frontageOrigin: "given" | "guessed" | "unknown";
   /** Lot inside the setbacks, nothing else taken. */
   readonly insideSetbacks: MultiPolygon;

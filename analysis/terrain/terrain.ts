@@ -9,6 +9,13 @@ export interface Tin {
   readonly elevFt: Float64Array;
   readonly triangles: Uint32Array;
   readonly facetCount: number;
+  /** halfedges[e] is side e seen from the facet across it, −1 on the rim. Side e runs from triangles[e] to the facet's next vertex. */
+  readonly halfedges: Int32Array;
+  /** Rise per foot east and per foot north of each facet: z = z₀ + gradEast·(x − x₀) + gradNorth·(y − y₀). */
+  readonly gradEast: Float64Array;
+  readonly gradNorth: Float64Array;
+  /** Plan area of each facet inside the lot; 0 where unsupported. */
+  readonly areaInLotFt2: Float64Array;
   /** 0 where the facet spans ground the survey does not support (hull slivers, edges far longer than the spacing). */
   readonly supported: Uint8Array;
   /** Uniform buckets for point and box look-ups: facets of bucket b are facetIds[start[b]] … facetIds[start[b + 1] − 1]. */
@@ -41,7 +48,11 @@ export interface TerrainSummary {
   readonly planAreaFt2: number;
   readonly surfaceAreaFt2: number;
   readonly meanSlopePct: number;
-  readonly averageSlope: { readonly intervalFt: number; readonly contourLengthFt: number; readonly pct: number };
+  readonly averageSlope: {
+    readonly intervalFt: number;
+    readonly contourLengthFt: number;
+    readonly pct: number;
+  };
   readonly slopeBands: readonly SlopeBand[];
   /** Azimuth (clockwise from north) of the mean downhill direction. */
   readonly aspectDeg: number;
@@ -68,7 +79,11 @@ export interface Terrain {
   readonly slope: Raster;
   /** Contours inside the lot at the request's interval. */
   readonly contours: readonly ContourLine[];
-  readonly bandPolygons: readonly { readonly fromPct: number; readonly toPct: number | null; readonly polygons: MultiPolygon }[];
+  readonly bandPolygons: readonly {
+    readonly fromPct: number;
+    readonly toPct: number | null;
+    readonly polygons: MultiPolygon;
+  }[];
   /** The survey's accuracy with the interpolation error added, one sigma, ft: what volumes are propagated with. */
   readonly groundSigmaFt: number;
 }

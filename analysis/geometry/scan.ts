@@ -1,0 +1,89 @@
+/** Filling grids from polygons and triangles, row by row. A cell belongs to what holds its centre; shared edges give each centre to one side only. */
+import type { Grid, Mask } from "./grid.js";
+import type { MultiPolygon } from "./plane.js";
+
+/** 1 where the cell centre lies inside the polygons. */
+export function scanPolygons(grid: Grid, polygons: MultiPolygon): Mask {
+  const values = new Uint8Array(grid.cols * grid.rows);
+  const rings = polygons.flat();
+  const crossings: number[][] = Array.from({ length: grid.rows }, () => []);
+  for (const ring of rings)
+    for (let i = 0; i < ring.length; i++) {
+      const [ax, ay] = ring[i]!;
+      const [bx, by] = ring[(i + 1) % ring.length]!;
+      const [first, last] = rowsBetween(grid, Math.min(ay, by), Math.max(ay, by));
+      for (let row = first; row <= last; row++)
+        crossings[row]!.push(crossingAt(grid.originNorthFt + (row + 0.5) * grid.cellFt, ax, ay, bx, by));
+    }
+  for (let row = 0; row < grid.rows; row++) {
+    const xs = crossings[row]!.sort((p, q) => p - q);
+    for (let k = 0; k + 1 < xs.length; k += 2) {
+      const [first, last] = colsBetween(grid, xs[k]!, xs[k + 1]!);
+      if (first <= last) values.fill(1, row * grid.cols + first, row * grid.cols + last + 1);
+    }
+  }
+  return { grid, values };
+}
+
+/** Calls `put(firstIndex, lastIndex, firstEastFt, northFt)` for each run of cells whose centres lie in the triangle. */
+export function scanTriangle(
+  grid: Grid,
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+  cx: number,
+  cy: number,
+  put: (first: number, last: number, eastFt: number, northFt: number) => void,
+): void {
+  const [firstRow, lastRow] = rowsBetween(grid, Math.min(ay, by, cy), Math.max(ay, by, cy));
+  for (let row = firstRow; row <= lastRow; row++) {
+    const y = grid.originNorthFt + (row + 0.5) * grid.cellFt;
+    let west = Infinity;
+    let east = -Infinity;
+    if (ay > y !== by > y) {
+      const x = crossingAt(y, ax, ay, bx, by);
+      if (x < west) west = x;
+      if (x > east) east = x;
+    }
+    if (by > y !== cy > y) {
+      const x = crossingAt(y, bx, by, cx, cy);
+      if (x < west) west = x;
+      if (x > east) east = x;
+    }
+    if (cy > y !== ay > y) {
+      const x = crossingAt(y, cx, cy, ax, ay);
+      if (x < west) west = x;
+      if (x > east) east = x;
+    }
+    if (!(west < east)) continue;
+    const [first, last] = colsBetween(grid, west, east);
+    if (first <= last)
+      put(
+        row * grid.cols + first,
+        row * grid.cols + last,
+        grid.originEastFt + (first + 0.5) * grid.cellFt,
+        y,
+      );
+  }
+}
+
+/** The same number whichever way round the edge is given, so that neighbours agree to the last bit. */
+function crossingAt(y: number, ax: number, ay: number, bx: number, by: number): number {
+  return ay < by ? ax + ((y - ay) / (by - ay)) * (bx - ax) : bx + ((y - by) / (ay - by)) * (ax - bx);
+}
+
+/** Rows whose centre is at or above `south` and below `north`. */
+function rowsBetween({ originNorthFt, cellFt, rows }: Grid, south: number, north: number): [number, number] {
+  return [
+    Math.max(0, Math.ceil((south - originNorthFt) / cellFt - 0.5)),
+    Math.min(rows - 1, Math.ceil((north - originNorthFt) / cellFt - 0.5) - 1),
+  ];
+}
+
+function colsBetween({ originEastFt, cellFt, cols }: Grid, west: number, east: number): [number, number] {
+  return [
+    Math.max(0, Math.ceil((west - originEastFt) / cellFt - 0.5)),
+    Math.min(cols - 1, Math.ceil((east - originEastFt) / cellFt - 0.5) - 1),
+  ];
+}

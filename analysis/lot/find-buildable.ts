@@ -1,0 +1,132 @@
+/** The lot stage: what is left to build on, and what took the rest. */
+import { differenceOf, intersectionOf, openedBy } from "../geometry/clip.js";
+import { areaFt2, type MultiPolygon, perimeterFt } from "../geometry/plane.js";
+import { scanPolygons } from "../geometry/scan.js";
+import type { StudyRequest } from "../request/request.js";
+import type { NoBuildArea, Survey } from "../survey/survey.js";
+import type { Terrain } from "../terrain/terrain.js";
+import { toAcres } from "../units.js";
+import { findEdgeRoles } from "./edge-roles.js";
+import { type GentleGround, gentleGround } from "./gentle-ground.js";
+import type { BuildableSummary, Lot, WaterfallStep } from "./lot.js";
+import { insideSetbacks, setbackPerEdge } from "./setbacks.js";
+
+/** Limits of the curve of buildable area against slope limit, percent; the request's own limit is added. */
+const CURVE_LIMITS_PCT = [10, 15, 20, 25, 30, 35, 40, 50, 60];
+/** Coverage above this is the whole lot: what is missing is rounding. */
+const FULL_COVERAGE_PCT = 100 - 1e-6;
+
+/**
+ * Takes from the lot, in this order: setbacks, easements and no-build areas, tree circles, watercourse strips, ground
+ * the survey does not show, ground steeper than the limit, and what is narrower than the minimum width (where no disc
+ * of that diameter fits). The steps add up to the lot; polygons are exact to about 0.001 ft.
+ * A larger setback or a lower limit never leaves more.
+ */
+export function findBuildable(survey: Survey, terrain: Terrain, request: StudyRequest): Lot {
+  const { boundary } = survey;
+  const { rules } = request;
+  const roles = findEdgeRoles(survey, request);
+  const setbackFt = setbackPerEdge(rules.setbacksFt, roles, survey.inputEdge);
+
+  const waterfall = new Waterfall([[boundary]]);
+  const inside = insideSetbacks(boundary, setbackFt);
+  waterfall.take("setback", inside);
+  for (const [reason, kinds] of NO_BUILD_STEPS) {
+    const areas = survey.noBuild.filter(({ kind }) => kinds.includes(kind));
+    if (areas.length > 0)
+      waterfall.take(
+        reason,
+        differenceOf(
+          waterfall.remaining,
+          areas.flatMap(({ polygons }) => polygons),
+        ),
+      );
+  }
+  const surveyed =
+    terrain.coveragePct >= FULL_COVERAGE_PCT
+      ? waterfall.remaining
+      : intersectionOf(waterfall.remaining, terrain.surveyed);
+  waterfall.take("unsurveyed", surveyed);
+  const usable = waterfall.remaining;
+
+  const gentle = gentleGround(terrain);
+  waterfall.take("slope", gentle.within(usable, rules.slopeLimitPct));
+  const buildable = openedBy(waterfall.remaining, rules.minBuildableWidthFt);
+  waterfall.take("narrow", buildable);
+
+  const lotFt2 = areaFt2([[boundary]]);
+  const patches = buildable.map((polygon) => areaFt2([polygon]));
+  const buildableFt2 = areaFt2(buildable);
+  return {
+    summary: {
+      areaFt2: lotFt2,
+      areaAcres: toAcres(lotFt2),
+      perimeterFt: perimeterFt(boundary),
+      closure: survey.closure,
+    },
+    buildable: {
+      slopeLimitPct: rules.slopeLimitPct,
+      areaFt2: buildableFt2,
+      sharePct: (100 * buildableFt2) / lotFt2,
+      largestPatchFt2: Math.max(0, ...patches),
+      patches: patches.length,
+      steps: waterfall.steps,
+      bySlopeLimit: areaBySlopeLimit(gentle, usable, rules, buildableFt2),
+    },
+    edges: setbackFt.map((ft, i) => ({ role: roles.roles[i]!, setbackFt: ft, frontage: roles.frontage[i]! })),
+    frontageOrigin: roles.origin,
+    insideSetbacks: inside,
+    usable,
+    buildablePolygons: buildable,
+    buildableMask: scanPolygons(terrain.elevation.grid, buildable),
+  };
+}
+
+const NO_BUILD_STEPS: readonly [WaterfallStep["reason"], readonly NoBuildArea["kind"][]][] = [
+  ["easement", ["easement", "no-build"]],
+  ["tree", ["tree"]],
+  ["watercourse", ["watercourse"]],
+];
+
+/** What remains, and the record of what each step removed. */
+class Waterfall {
+  readonly steps: WaterfallStep[];
+  #ground: MultiPolygon;
+  #areaFt2: number;
+
+  constructor(lot: MultiPolygon) {
+    this.#ground = lot;
+    this.#areaFt2 = areaFt2(lot);
+    this.steps = [{ reason: "lot", removedFt2: 0, remainingFt2: this.#areaFt2 }];
+  }
+
+  get remaining(): MultiPolygon {
+    return this.#ground;
+  }
+
+  take(reason: WaterfallStep["reason"], left: MultiPolygon): void {
+    const remainingFt2 = Math.min(this.#areaFt2, areaFt2(left));
+    this.steps.push({ reason, removedFt2: this.#areaFt2 - remainingFt2, remainingFt2 });
+    this.#ground = left;
+    this.#areaFt2 = remainingFt2;
+  }
+}
+
+/** Buildable area for a row of slope limits, everything else as it is; rising, and equal to the answer at the request's limit. */
+function areaBySlopeLimit(
+  gentle: GentleGround,
+  usable: MultiPolygon,
+  { slopeLimitPct, minBuildableWidthFt }: StudyRequest["rules"],
+  buildableFt2: number,
+): BuildableSummary["bySlopeLimit"] {
+  const limits = [...new Set([...CURVE_LIMITS_PCT, slopeLimitPct])].sort((a, b) => a - b);
+  const known = new Map([[gentle.rank(slopeLimitPct), buildableFt2]]);
+  let least = 0;
+  return limits.map((limitPct) => {
+    const rank = gentle.rank(limitPct);
+    const area = known.get(rank) ?? areaFt2(openedBy(gentle.within(usable, limitPct), minBuildableWidthFt));
+    known.set(rank, area);
+    least = Math.max(least, area);
+    return { limitPct, areaFt2: least };
+  });
+}

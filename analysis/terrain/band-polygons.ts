@@ -1,0 +1,51 @@
+/** Slope bands as polygons, for drawing and for layers. */
+import { differenceOf, intersectionOf } from "../geometry/clip.js";
+import type { Raster } from "../geometry/grid.js";
+import { outlineAtLeast } from "../geometry/outlines.js";
+import type { MultiPolygon } from "../geometry/plane.js";
+import { facetSlopePct } from "./facet-index.js";
+import { outlineFacets } from "./facet-outlines.js";
+import { OUTSIDE } from "./facets-in-lot.js";
+import { bandOf } from "./slope-bands.js";
+import type { Terrain, Tin } from "./terrain.js";
+
+/** Exact outlines of the facets of each band, cut at the surveyed lot; from the slope grid (by d3-contour) on dense surveys. */
+export function outlineBands(
+  tin: Tin,
+  place: Uint8Array,
+  surveyed: MultiPolygon,
+  denseSlope: Raster | null,
+  lowerEdgesPct: readonly number[],
+): Terrain["bandPolygons"] {
+  const bands = denseSlope
+    ? gridBands(denseSlope, surveyed, lowerEdgesPct)
+    : facetBands(tin, place, lowerEdgesPct).map((band) => intersectionOf(band, surveyed));
+  return lowerEdgesPct.map((fromPct, i) => ({
+    fromPct,
+    toPct: lowerEdgesPct[i + 1] ?? null,
+    polygons: bands[i]!,
+  }));
+}
+
+function facetBands(tin: Tin, place: Uint8Array, lowerEdgesPct: readonly number[]): MultiPolygon[] {
+  const band = Uint8Array.from(place, (side, f) =>
+    side !== OUTSIDE && tin.areaInLotFt2[f]! > 0 ? bandOf(facetSlopePct(tin, f), lowerEdgesPct) : 255,
+  );
+  return lowerEdgesPct.map((_, i) =>
+    band.includes(i)
+      ? outlineFacets(
+          tin,
+          band.map((b) => (b === i ? 1 : 0)),
+        )
+      : [],
+  );
+}
+
+function gridBands(slope: Raster, surveyed: MultiPolygon, lowerEdgesPct: readonly number[]): MultiPolygon[] {
+  const atLeast = lowerEdgesPct.map((edge, i) =>
+    i === 0 ? surveyed : intersectionOf(outlineAtLeast(slope, edge), surveyed),
+  );
+  return atLeast.map((ground, i) =>
+    i + 1 < atLeast.length ? differenceOf(ground, atLeast[i + 1]!) : ground,
+  );
+}

@@ -1,0 +1,187 @@
+/** The terrain stage: shots and lot line in, the shape of the ground out. */
+import type { Problem } from "../assumptions.js";
+import { intersectionOf } from "../geometry/clip.js";
+import type { Raster } from "../geometry/grid.js";
+import { type MultiPolygon, type Ring, signedAreaFt2 } from "../geometry/plane.js";
+import { scanPolygons } from "../geometry/scan.js";
+import type { StudyRequest } from "../request/request.js";
+import type { Survey } from "../survey/survey.js";
+import { outlineBands } from "./band-polygons.js";
+import { traceContours } from "./contours.js";
+import { indexFacets } from "./facet-index.js";
+import { outlineFacets } from "./facet-outlines.js";
+import { areasInLot, OUTSIDE, placeFacets } from "./facets-in-lot.js";
+import { type GradientStatistics, GradientTally } from "./gradient-statistics.js";
+import { meshOfGrid } from "./grid-mesh.js";
+import { gridGradients, smoothGround } from "./grid-slope.js";
+import { gridOver, rasteriseGround } from "./ground-rasters.js";
+import { leaveOneOutRmsFt } from "./interpolation-error.js";
+import { lotRelief } from "./relief.js";
+import { findSupported, medianSideFt } from "./supported-facets.js";
+import { largestHoleFt, longestSideInLotFt } from "./survey-gaps.js";
+import type { Terrain, Tin } from "./terrain.js";
+import { type Mesh, triangulate } from "./triangulate.js";
+
+/** Closer shots than this make facets that measure noise, not ground: slopes are then taken on a smoothed grid. */
+export const DENSE_SPACING_FT = 3;
+/**
+ * A left-out shot opens a gap twice as wide as any in the survey: on evenly curved ground the error between shots is a
+ * quarter of the leave-one-out error, on broken ground nearly all of it. Half is taken. Judgement.
+ */
+export const BETWEEN_SHOTS_SHARE = 0.5;
+
+export type TerrainOutcome =
+  | { readonly ok: true; readonly survey: Survey; readonly terrain: Terrain }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/**
+ * Joins the ground shots to facets, clips the facets to the lot and measures them: areas, slopes, bands, contours.
+ * Facets are the truth where shots are farther apart than a median 3 ft; on denser surveys slopes, bands and contours
+ * come from a grid smoothed over about 10 ft (`summary.method` says which). Average slope S = 100·I·L/A with I the
+ * contour interval, L the length of contours in the lot, A the surveyed area of the lot.
+ * Refuses shots on one line and surveys that do not reach the lot.
+ */
+export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutcome {
+  const mesh = triangulate(survey.ground);
+  if (mesh.triangles.length === 0) return { ok: false, problems: [onOneLine(survey.ground.count)] };
+  const lot = survey.boundary;
+  const lotAreaFt2 = signedAreaFt2(lot);
+  const { tin, place } = measureFacets(mesh, lot);
+  const surveyedFt2 = tin.areaInLotFt2.reduce((sum, area) => sum + area, 0);
+  if (!(surveyedFt2 > 0)) return { ok: false, problems: [doesNotReachLot()] };
+
+  const { rules } = request;
+  const grid = gridOver(lot, lotAreaFt2, tin);
+  const { elevation, slope: facetSlope } = rasteriseGround(tin, grid);
+  const dense = medianSideFt(mesh) < DENSE_SPACING_FT;
+  const smooth = dense ? smoothGround(elevation) : elevation;
+  const gradients = dense ? gridGradients(smooth) : null;
+  const slope = gradients ? slopeRaster(smooth, gradients) : facetSlope;
+
+  const surveyed = surveyedGround(tin, lot, place);
+  const steepness = gradients
+    ? gridStatistics(surveyed, smooth, gradients, rules.slopeBandsPct, surveyedFt2)
+    : facetStatistics(tin, rules.slopeBandsPct);
+  const contourMesh = dense ? meshOfGrid(smooth) : tin;
+  const contourPlace = dense ? placeFacets(contourMesh, lot) : place;
+  const { contours, lengthFt } = traceContours(contourMesh, lot, contourPlace, rules.contourIntervalFt);
+
+  const interpolationRmsFt = leaveOneOutRmsFt(mesh, tin.supported);
+  const coveragePct = Math.min(100, (100 * surveyedFt2) / lotAreaFt2);
+  const { minElevationFt, maxElevationFt } = lotRelief(tin, lot, place);
+  const terrain: Terrain = {
+    tin,
+    surveyed,
+    coveragePct,
+    summary: {
+      method: dense ? "grid" : "facets",
+      minElevationFt,
+      maxElevationFt,
+      reliefFt: maxElevationFt - minElevationFt,
+      ...steepness,
+      averageSlope: {
+        intervalFt: rules.contourIntervalFt,
+        contourLengthFt: lengthFt,
+        pct: (100 * rules.contourIntervalFt * lengthFt) / surveyedFt2,
+      },
+      interpolationRmsFt,
+      largestHoleFt: largestHoleFt(tin, lot, grid),
+      longestFacetEdgeFt: longestSideInLotFt(tin),
+    },
+    elevation,
+    slope,
+    contours,
+    bandPolygons: outlineBands(tin, place, surveyed, dense ? slope : null, rules.slopeBandsPct),
+    groundSigmaFt: Math.hypot(
+      survey.summary.verticalAccuracyFt,
+      BETWEEN_SHOTS_SHARE * (interpolationRmsFt ?? 0),
+    ),
+  };
+  return { ok: true, survey: { ...survey, summary: { ...survey.summary, coveragePct } }, terrain };
+}
+
+/** Adds to the mesh what later stages ask of a facet: gradient, support, area in the lot, and where to find it. */
+function measureFacets(mesh: Mesh, lot: Ring): { tin: Tin; place: Uint8Array } {
+  const { eastFt, northFt, elevFt, triangles } = mesh;
+  const facetCount = triangles.length / 3;
+  const gradEast = new Float64Array(facetCount);
+  const gradNorth = new Float64Array(facetCount);
+  for (let f = 0; f < facetCount; f++) {
+    const a = triangles[3 * f]!;
+    const b = triangles[3 * f + 1]!;
+    const c = triangles[3 * f + 2]!;
+    const bx = eastFt[b]! - eastFt[a]!;
+    const by = northFt[b]! - northFt[a]!;
+    const cx = eastFt[c]! - eastFt[a]!;
+    const cy = northFt[c]! - northFt[a]!;
+    const bz = elevFt[b]! - elevFt[a]!;
+    const cz = elevFt[c]! - elevFt[a]!;
+    const twice = bx * cy - cx * by;
+    gradEast[f] = (bz * cy - cz * by) / twice;
+    gradNorth[f] = (cz * bx - bz * cx) / twice;
+  }
+  const { supported } = findSupported(mesh);
+  const indexed = { ...mesh, index: indexFacets(mesh) };
+  const place = placeFacets(indexed, lot);
+  const areaInLotFt2 = areasInLot(indexed, lot, place);
+  for (let f = 0; f < facetCount; f++) if (!supported[f]) areaInLotFt2[f] = 0;
+  return { tin: { ...indexed, facetCount, gradEast, gradNorth, areaInLotFt2, supported }, place };
+}
+
+/** Lot ∩ supported facets; the lot itself when every facet that touches it is supported and none is missing. */
+function surveyedGround(tin: Tin, lot: Ring, place: Uint8Array): MultiPolygon {
+  const covered = tin.areaInLotFt2.reduce((sum, area) => sum + area, 0);
+  if (covered >= signedAreaFt2(lot) * (1 - 1e-9)) return [[lot]];
+  const chosen = Uint8Array.from(place, (side, f) => (side !== OUTSIDE && tin.supported[f] ? 1 : 0));
+  return intersectionOf(outlineFacets(tin, chosen), [[lot]]);
+}
+
+function facetStatistics(tin: Tin, lowerEdgesPct: readonly number[]): GradientStatistics {
+  const tally = new GradientTally(lowerEdgesPct);
+  for (let f = 0; f < tin.facetCount; f++)
+    if (tin.areaInLotFt2[f]! > 0) tally.add(tin.areaInLotFt2[f]!, tin.gradEast[f]!, tin.gradNorth[f]!);
+  return tally.result();
+}
+
+/** Over the cells whose centres lie on surveyed ground of the lot, scaled to its exact area. */
+function gridStatistics(
+  surveyed: MultiPolygon,
+  { grid }: Raster,
+  gradients: { east: Float32Array; north: Float32Array },
+  lowerEdgesPct: readonly number[],
+  surveyedFt2: number,
+): GradientStatistics {
+  const tally = new GradientTally(lowerEdgesPct);
+  const inside = scanPolygons(grid, surveyed).values;
+  for (let i = 0; i < inside.length; i++)
+    if (inside[i] && !Number.isNaN(gradients.east[i]!))
+      tally.add(grid.cellFt ** 2, gradients.east[i]!, gradients.north[i]!);
+  return tally.result(surveyedFt2);
+}
+
+function slopeRaster(
+  { grid, values }: Raster,
+  { east, north }: { east: Float32Array; north: Float32Array },
+): Raster {
+  return { grid, values: values.map((_, i) => 100 * Math.hypot(east[i]!, north[i]!)) };
+}
+
+function onOneLine(count: number): Problem {
+  return {
+    code: "topo-on-one-line",
+    where: "topo",
+    message: `The ${count} ground shots lie on one line (or at one spot), so they make no surface.`,
+    remedy:
+      "Send shots spread over the lot, and check that the northing and easting columns are not the same column.",
+  };
+}
+
+function doesNotReachLot(): Problem {
+  return {
+    code: "topo-outside-lot",
+    where: "topo",
+    message: "No surveyed ground lies inside the lot line.",
+    remedy:
+      "Check that topo and boundary are in the same coordinates and unit, and that northing and easting are not swapped.",
+  };
+}

@@ -1,0 +1,148 @@
+/** Finding facets: which ones touch a box, which one holds a point, how high the ground is there. */
+import type { Tin } from "./terrain.js";
+
+type Vertices = Pick<Tin, "eastFt" | "northFt" | "triangles">;
+
+/** Facets a bucket should hold on average. */
+const FACETS_PER_BUCKET = 2;
+
+/** Uniform buckets over the facets; a facet lies in every bucket its box touches. */
+export function indexFacets({ eastFt, northFt, triangles }: Vertices): Tin["index"] {
+  const facetCount = triangles.length / 3;
+  let minEast = Infinity;
+  let minNorth = Infinity;
+  let maxEast = -Infinity;
+  let maxNorth = -Infinity;
+  for (let i = 0; i < eastFt.length; i++) {
+    const x = eastFt[i]!;
+    const y = northFt[i]!;
+    if (x < minEast) minEast = x;
+    if (x > maxEast) maxEast = x;
+    if (y < minNorth) minNorth = y;
+    if (y > maxNorth) maxNorth = y;
+  }
+  const width = maxEast - minEast;
+  const height = maxNorth - minNorth;
+  const cellFt = Math.max(
+    Math.sqrt((width * height * FACETS_PER_BUCKET) / facetCount),
+    (width + height) / 4096,
+  );
+  const cols = Math.floor(width / cellFt) + 1;
+  const rows = Math.floor(height / cellFt) + 1;
+  const start = new Uint32Array(cols * rows + 1);
+  const boxes = new Uint16Array(4 * facetCount);
+  for (let f = 0; f < facetCount; f++) {
+    const a = triangles[3 * f]!;
+    const b = triangles[3 * f + 1]!;
+    const c = triangles[3 * f + 2]!;
+    const col0 = Math.floor((Math.min(eastFt[a]!, eastFt[b]!, eastFt[c]!) - minEast) / cellFt);
+    const col1 = Math.floor((Math.max(eastFt[a]!, eastFt[b]!, eastFt[c]!) - minEast) / cellFt);
+    const row0 = Math.floor((Math.min(northFt[a]!, northFt[b]!, northFt[c]!) - minNorth) / cellFt);
+    const row1 = Math.floor((Math.max(northFt[a]!, northFt[b]!, northFt[c]!) - minNorth) / cellFt);
+    boxes[4 * f] = col0;
+    boxes[4 * f + 1] = col1;
+    boxes[4 * f + 2] = row0;
+    boxes[4 * f + 3] = row1;
+    for (let row = row0; row <= row1; row++)
+      for (let col = col0; col <= col1; col++) start[row * cols + col + 1]!++;
+  }
+  for (let b = 0; b < cols * rows; b++) start[b + 1]! += start[b]!;
+  const fill = start.slice(0, cols * rows);
+  const facetIds = new Uint32Array(start[cols * rows]!);
+  for (let f = 0; f < facetCount; f++)
+    for (let row = boxes[4 * f + 2]!; row <= boxes[4 * f + 3]!; row++)
+      for (let col = boxes[4 * f]!; col <= boxes[4 * f + 1]!; col++) facetIds[fill[row * cols + col]!++] = f;
+  return { originEastFt: minEast, originNorthFt: minNorth, cellFt, cols, rows, start, facetIds };
+}
+
+/** Calls `visit` once for each facet whose buckets touch the box (a few visited facets may lie just outside it). */
+export function facetsInBox(
+  { index, eastFt, northFt, triangles }: Vertices & Pick<Tin, "index">,
+  west: number,
+  south: number,
+  east: number,
+  north: number,
+  visit: (facet: number) => void,
+): void {
+  const { originEastFt, originNorthFt, cellFt, cols, rows, start, facetIds } = index;
+  const col0 = Math.max(0, Math.floor((west - originEastFt) / cellFt));
+  const col1 = Math.min(cols - 1, Math.floor((east - originEastFt) / cellFt));
+  const row0 = Math.max(0, Math.floor((south - originNorthFt) / cellFt));
+  const row1 = Math.min(rows - 1, Math.floor((north - originNorthFt) / cellFt));
+  for (let row = row0; row <= row1; row++)
+    for (let col = col0; col <= col1; col++) {
+      const bucket = row * cols + col;
+      for (let k = start[bucket]!; k < start[bucket + 1]!; k++) {
+        const f = facetIds[k]!;
+        // a facet in several buckets is met first in its own south-west one, or at the box's edge
+        if (col > col0) {
+          const x = Math.min(
+            eastFt[triangles[3 * f]!]!,
+            eastFt[triangles[3 * f + 1]!]!,
+            eastFt[triangles[3 * f + 2]!]!,
+          );
+          if (Math.floor((x - originEastFt) / cellFt) < col) continue;
+        }
+        if (row > row0) {
+          const y = Math.min(
+            northFt[triangles[3 * f]!]!,
+            northFt[triangles[3 * f + 1]!]!,
+            northFt[triangles[3 * f + 2]!]!,
+          );
+          if (Math.floor((y - originNorthFt) / cellFt) < row) continue;
+        }
+        visit(f);
+      }
+    }
+}
+
+/** The facet that holds a point, supported or not; −1 off the triangles. */
+export function facetAt(
+  tin: Pick<Tin, "index" | "eastFt" | "northFt" | "triangles">,
+  east: number,
+  north: number,
+): number {
+  const { originEastFt, originNorthFt, cellFt, cols, rows, start, facetIds } = tin.index;
+  const col = Math.floor((east - originEastFt) / cellFt);
+  const row = Math.floor((north - originNorthFt) / cellFt);
+  if (!(col >= 0 && col < cols && row >= 0 && row < rows)) return -1;
+  const bucket = row * cols + col;
+  for (let k = start[bucket]!; k < start[bucket + 1]!; k++) {
+    const f = facetIds[k]!;
+    if (
+      leftOf(tin, tin.triangles[3 * f]!, tin.triangles[3 * f + 1]!, east, north) &&
+      leftOf(tin, tin.triangles[3 * f + 1]!, tin.triangles[3 * f + 2]!, east, north) &&
+      leftOf(tin, tin.triangles[3 * f + 2]!, tin.triangles[3 * f]!, east, north)
+    )
+      return f;
+  }
+  return -1;
+}
+
+/** On or left of the line from vertex a to vertex b; a hair outside still counts, so that no point falls between two facets. */
+function leftOf({ eastFt, northFt }: Vertices, a: number, b: number, x: number, y: number): boolean {
+  const dx = eastFt[b]! - eastFt[a]!;
+  const dy = northFt[b]! - northFt[a]!;
+  return dx * (y - northFt[a]!) - dy * (x - eastFt[a]!) >= -1e-12 * (dx * dx + dy * dy);
+}
+
+/** Ground height at a point, ft: linear on the facet that holds it. NaN outside supported ground. */
+export function elevationAt(tin: Tin, eastFt: number, northFt: number): number {
+  const facet = facetAt(tin, eastFt, northFt);
+  return facet >= 0 && tin.supported[facet] ? elevationOn(tin, facet, eastFt, northFt) : NaN;
+}
+
+/** Height of a facet's plane at a point, inside it or not. */
+export function elevationOn(tin: Tin, facet: number, eastFt: number, northFt: number): number {
+  const a = tin.triangles[3 * facet]!;
+  return (
+    tin.elevFt[a]! +
+    tin.gradEast[facet]! * (eastFt - tin.eastFt[a]!) +
+    tin.gradNorth[facet]! * (northFt - tin.northFt[a]!)
+  );
+}
+
+/** Steepness of a facet, percent. */
+export function facetSlopePct(tin: Pick<Tin, "gradEast" | "gradNorth">, facet: number): number {
+  return 100 * Math.hypot(tin.gradEast[facet]!, tin.gradNorth[facet]!);
+}

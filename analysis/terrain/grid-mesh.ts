@@ -1,0 +1,54 @@
+/** A grid of heights as triangles, so that smoothed ground is contoured by the same exact tracing as facets are. */
+import type { Raster } from "../geometry/grid.js";
+import { indexFacets } from "./facet-index.js";
+import type { Tin } from "./terrain.js";
+
+export type ContourMesh = Pick<
+  Tin,
+  "eastFt" | "northFt" | "elevFt" | "triangles" | "halfedges" | "index" | "supported"
+>;
+
+/** Two triangles, parted from south-west to north-east, for every four cell centres; unsupported where one of them has no ground. */
+export function meshOfGrid({ grid, values }: Raster): ContourMesh {
+  const { cols, rows, cellFt } = grid;
+  const eastFt = new Float64Array(cols * rows);
+  const northFt = new Float64Array(cols * rows);
+  for (let row = 0; row < rows; row++)
+    for (let col = 0; col < cols; col++) {
+      eastFt[row * cols + col] = grid.originEastFt + (col + 0.5) * cellFt;
+      northFt[row * cols + col] = grid.originNorthFt + (row + 0.5) * cellFt;
+    }
+  const across = cols - 1;
+  const facetCount = 2 * across * (rows - 1);
+  const triangles = new Uint32Array(3 * facetCount);
+  const halfedges = new Int32Array(3 * facetCount).fill(-1);
+  const supported = new Uint8Array(facetCount);
+  for (let row = 0; row + 1 < rows; row++)
+    for (let col = 0; col < across; col++) {
+      const sw = row * cols + col;
+      const lower = 2 * (row * across + col); // sw, se, ne; the upper one is sw, ne, nw
+      triangles.set([sw, sw + 1, sw + cols + 1, sw, sw + cols + 1, sw + cols], 3 * lower);
+      halfedges[3 * lower + 2] = 3 * lower + 3;
+      halfedges[3 * lower + 3] = 3 * lower + 2;
+      if (row > 0) pair(halfedges, 3 * lower, 3 * (lower - 2 * across) + 4);
+      if (col > 0) pair(halfedges, 3 * lower + 5, 3 * (lower - 2) + 1);
+      const diagonal = values[sw]! + values[sw + cols + 1]!;
+      supported[lower] = Number.isNaN(diagonal + values[sw + 1]!) ? 0 : 1;
+      supported[lower + 1] = Number.isNaN(diagonal + values[sw + cols]!) ? 0 : 1;
+    }
+  const elevFt = Float64Array.from(values);
+  return {
+    eastFt,
+    northFt,
+    elevFt,
+    triangles,
+    halfedges,
+    supported,
+    index: indexFacets({ eastFt, northFt, triangles }),
+  };
+}
+
+function pair(halfedges: Int32Array, a: number, b: number): void {
+  halfedges[a] = b;
+  halfedges[b] = a;
+}

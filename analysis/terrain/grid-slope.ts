@@ -1,0 +1,91 @@
+/** Steepness of dense surveys: on ground smoothed to the size of a house corner, by Horn's formula. */
+import type { Raster } from "../geometry/grid.js";
+
+/** Length over which dense ground is smoothed before its slope is taken: about what a footing or a driveway feels. Judgement. */
+export const SLOPE_BASE_FT = 10;
+
+/**
+ * Mean over a square of about 10 ft, taken symmetrically about each cell: where surveyed ground ends on one side the
+ * window shrinks on both, so a plane stays a plane. NaN stays NaN.
+ */
+export function smoothGround({ grid, values }: Raster): Raster {
+  const reach = Math.round((SLOPE_BASE_FT / grid.cellFt - 1) / 2);
+  if (reach < 1) return { grid, values };
+  const longest = Math.max(grid.cols, grid.rows);
+  const sums = new Float64Array(longest + 1);
+  const run = new Int32Array(longest);
+  const out = Float32Array.from(values);
+  for (let row = 0; row < grid.rows; row++) smoothLine(out, row * grid.cols, 1, grid.cols, reach, sums, run);
+  for (let col = 0; col < grid.cols; col++) smoothLine(out, col, grid.cols, grid.rows, reach, sums, run);
+  return { grid, values: out };
+}
+
+function smoothLine(
+  field: Float32Array,
+  start: number,
+  step: number,
+  count: number,
+  reach: number,
+  sums: Float64Array,
+  run: Int32Array,
+): void {
+  // run[q]: cells with ground up to q on its near side, then the smaller of both sides
+  for (let q = 0; q < count; q++) {
+    const z = field[start + q * step]!;
+    const hole = Number.isNaN(z);
+    run[q] = hole ? 0 : q === 0 ? 1 : run[q - 1]! + 1;
+    sums[q + 1] = sums[q]! + (hole ? 0 : z);
+  }
+  let after = 0;
+  for (let q = count - 1; q >= 0; q--) {
+    after = run[q] === 0 ? 0 : after + 1;
+    if (after < run[q]!) run[q] = after;
+  }
+  for (let q = 0; q < count; q++) {
+    if (run[q] === 0) continue;
+    const r = Math.min(reach, run[q]! - 1);
+    field[start + q * step] = (sums[q + r + 1]! - sums[q - r]!) / (2 * r + 1);
+  }
+}
+
+/**
+ * Rise per foot east and north at the middle of a 3 × 3 window, a b c / d e f / g h i from the north-west corner:
+ * east = ((c + 2f + i) − (a + 2d + g)) / 8w, north = ((a + 2b + c) − (g + 2h + i)) / 8w.
+ * Horn, "Hill shading and the reflectance map", Proc. IEEE 69 (1981) 14–47.
+ */
+export function hornGradient(
+  [a, b, c, d, f, g, h, i]: readonly [number, number, number, number, number, number, number, number],
+  cellFt: number,
+): [number, number] {
+  return [(c + 2 * f + i - (a + 2 * d + g)) / (8 * cellFt), (a + 2 * b + c - (g + 2 * h + i)) / (8 * cellFt)];
+}
+
+/**
+ * Horn's gradient for every cell with ground. A missing neighbour is replaced by the point that makes the window
+ * straight across the middle (2e − opposite), or by the middle when both are missing: exact on planes.
+ */
+export function gridGradients({ grid, values }: Raster): { east: Float32Array; north: Float32Array } {
+  const { cols, rows, cellFt } = grid;
+  const east = new Float32Array(values.length).fill(NaN);
+  const north = new Float32Array(values.length).fill(NaN);
+  const at = (col: number, row: number) =>
+    col < 0 || row < 0 || col >= cols || row >= rows ? NaN : values[row * cols + col]!;
+  for (let row = 0; row < rows; row++)
+    for (let col = 0; col < cols; col++) {
+      const e = values[row * cols + col]!;
+      if (Number.isNaN(e)) continue;
+      const z = (dx: number, dy: number) => {
+        const near = at(col + dx, row + dy);
+        if (!Number.isNaN(near)) return near;
+        const far = at(col - dx, row - dy);
+        return Number.isNaN(far) ? e : 2 * e - far;
+      };
+      const [gx, gy] = hornGradient(
+        [z(-1, 1), z(0, 1), z(1, 1), z(-1, 0), z(1, 0), z(-1, -1), z(0, -1), z(1, -1)],
+        cellFt,
+      );
+      east[row * cols + col] = gx;
+      north[row * cols + col] = gy;
+    }
+  return { east, north };
+}

@@ -1,0 +1,65 @@
+/** The ground on a grid: for drawing, flow and searching. */
+import type { Grid, Raster } from "../geometry/grid.js";
+import { boxOf, type Ring } from "../geometry/plane.js";
+import { scanTriangle } from "../geometry/scan.js";
+import { SQUARE_FEET_PER_ACRE } from "../units.js";
+import { facetSlopePct } from "./facet-index.js";
+import type { Tin } from "./terrain.js";
+
+/** Cell on a one-acre lot; it grows with the fourth root of the area, in half feet, so that cells stay affordable. */
+const CELL_ON_AN_ACRE_FT = 2;
+/** Ground beside the lot that is drawn and searched for water, as a share of the lot's width. */
+const MARGIN_SHARE = 0.5;
+
+/** The lot's box with a margin as far as the survey reaches, in whole cells counted from the lot's south-west corner. */
+export function gridOver(lot: Ring, lotAreaFt2: number, tin: Pick<Tin, "index">): Grid {
+  const cellFt = Math.max(
+    1,
+    Math.round(2 * CELL_ON_AN_ACRE_FT * (lotAreaFt2 / SQUARE_FEET_PER_ACRE) ** 0.25) / 2,
+  );
+  const box = boxOf(lot);
+  const { originEastFt, originNorthFt, cellFt: bucketFt, cols, rows } = tin.index;
+  const most = Math.ceil((MARGIN_SHARE * Math.sqrt(lotAreaFt2)) / cellFt);
+  const margin = (reachFt: number) => Math.min(most, Math.max(1, Math.ceil(reachFt / cellFt)));
+  const west = margin(box.minEastFt - originEastFt);
+  const south = margin(box.minNorthFt - originNorthFt);
+  const east = margin(originEastFt + cols * bucketFt - box.maxEastFt);
+  const north = margin(originNorthFt + rows * bucketFt - box.maxNorthFt);
+  return {
+    originEastFt: box.minEastFt - west * cellFt,
+    originNorthFt: box.minNorthFt - south * cellFt,
+    cellFt,
+    cols: west + east + Math.ceil((box.maxEastFt - box.minEastFt) / cellFt),
+    rows: south + north + Math.ceil((box.maxNorthFt - box.minNorthFt) / cellFt),
+  };
+}
+
+/** Height and facet steepness (percent) at cell centres on supported facets. */
+export function rasteriseGround(tin: Tin, grid: Grid): { elevation: Raster; slope: Raster } {
+  const { eastFt, northFt, elevFt, triangles, supported, gradEast, gradNorth } = tin;
+  const elevation = new Float32Array(grid.cols * grid.rows).fill(NaN);
+  const slope = new Float32Array(grid.cols * grid.rows).fill(NaN);
+  for (let f = 0; f < tin.facetCount; f++) {
+    if (!supported[f]) continue;
+    const a = triangles[3 * f]!;
+    const b = triangles[3 * f + 1]!;
+    const c = triangles[3 * f + 2]!;
+    const stepFt = gradEast[f]! * grid.cellFt;
+    const steep = facetSlopePct(tin, f);
+    scanTriangle(
+      grid,
+      eastFt[a]!,
+      northFt[a]!,
+      eastFt[b]!,
+      northFt[b]!,
+      eastFt[c]!,
+      northFt[c]!,
+      (first, last, x, y) => {
+        const z = elevFt[a]! + gradEast[f]! * (x - eastFt[a]!) + gradNorth[f]! * (y - northFt[a]!);
+        for (let i = first; i <= last; i++) elevation[i] = z + (i - first) * stepFt;
+        slope.fill(steep, first, last + 1);
+      },
+    );
+  }
+  return { elevation: { grid, values: elevation }, slope: { grid, values: slope } };
+}
