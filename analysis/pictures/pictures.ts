@@ -21,15 +21,46 @@ export interface PictureGrid {
 export interface Section {
   readonly from: Point;
   readonly to: Point;
-  /** Distance from `from`, evenly spaced; ground null where unsurveyed. */
-  readonly stations: readonly { readonly atFt: number; readonly groundFt: number | null; readonly designFt: number | null }[];
+  /** Distance from `from`, close enough to join by straight lines; ground null where unsurveyed. */
+  readonly stations: readonly {
+    readonly atFt: number;
+    readonly groundFt: number | null;
+    readonly designFt: number | null;
+  }[];
   /** Extent of each level along the line. */
-  readonly levels: readonly { readonly name: string; readonly role: Level["role"]; readonly fromFt: number; readonly toFt: number; readonly elevationFt: number; readonly floorFt: number; readonly topFt: number }[];
+  readonly levels: readonly {
+    readonly name: string;
+    readonly role: Level["role"];
+    readonly fromFt: number;
+    readonly toFt: number;
+    readonly elevationFt: number;
+    readonly floorFt: number;
+    readonly topFt: number;
+  }[];
   readonly piers: readonly { readonly atFt: number; readonly topFt: number; readonly bottomFt: number }[];
-  readonly walls: readonly { readonly atFt: number; readonly bottomFt: number; readonly topFt: number; readonly kind: Wall["kind"] }[];
-  readonly wells: readonly { readonly atFt: number; readonly widthFt: number; readonly bottomFt: number; readonly topFt: number }[];
-  readonly drains: readonly { readonly atFt: number; readonly elevFt: number; readonly tier: DrainTier["tier"] }[];
-  readonly temporary: readonly { readonly fromFt: number; readonly fromElevFt: number; readonly toFt: number; readonly toElevFt: number }[];
+  readonly walls: readonly {
+    readonly atFt: number;
+    readonly bottomFt: number;
+    readonly topFt: number;
+    readonly kind: Wall["kind"];
+  }[];
+  readonly wells: readonly {
+    readonly atFt: number;
+    readonly widthFt: number;
+    readonly bottomFt: number;
+    readonly topFt: number;
+  }[];
+  readonly drains: readonly {
+    readonly atFt: number;
+    readonly elevFt: number;
+    readonly tier: DrainTier["tier"];
+  }[];
+  readonly temporary: readonly {
+    readonly fromFt: number;
+    readonly fromElevFt: number;
+    readonly toFt: number;
+    readonly toElevFt: number;
+  }[];
   readonly lotFromFt: number;
   readonly lotToFt: number;
 }
@@ -42,13 +73,31 @@ export interface SchemePicture {
   readonly cut: MultiPolygon;
   readonly fill: MultiPolygon;
   readonly depth: PictureGrid;
+  /** Nested: ground cut (or filled) at least this deep. */
+  readonly depthSteps: readonly {
+    readonly side: "cut" | "fill";
+    readonly depthFt: number;
+    readonly polygons: MultiPolygon;
+  }[];
   readonly walls: readonly Wall[];
   readonly temporary: Polygon | null;
-  readonly drive: { readonly line: readonly Point3[]; readonly footprint: MultiPolygon; readonly profile: readonly { readonly stationFt: number; readonly groundFt: number; readonly gradeFt: number }[] } | null;
+  readonly drive: {
+    readonly line: readonly Point3[];
+    readonly footprint: MultiPolygon;
+    readonly profile: readonly {
+      readonly stationFt: number;
+      readonly groundFt: number;
+      readonly gradeFt: number;
+    }[];
+  } | null;
   readonly garageAt: Point;
   readonly catchment: MultiPolygon;
   readonly swale: readonly Point[];
-  readonly drains: readonly { readonly tier: DrainTier["tier"]; readonly route: readonly Point[]; readonly gravity: boolean }[];
+  readonly drains: readonly {
+    readonly tier: DrainTier["tier"];
+    readonly route: readonly Point[];
+    readonly gravity: boolean;
+  }[];
   readonly piers: readonly Point[];
   readonly wells: readonly LightWell[];
   /** Down the fall line, and across it. */
@@ -63,7 +112,11 @@ export interface Pictures {
   readonly entry: Point | null;
   readonly contours: readonly ContourLine[];
   readonly contourIntervalFt: number;
-  readonly slopeBands: readonly { readonly fromPct: number; readonly toPct: number | null; readonly polygons: MultiPolygon }[];
+  readonly slopeBands: readonly {
+    readonly fromPct: number;
+    readonly toPct: number | null;
+    readonly polygons: MultiPolygon;
+  }[];
   readonly insideSetbacks: MultiPolygon;
   readonly buildable: MultiPolygon;
   readonly unsurveyed: MultiPolygon;
