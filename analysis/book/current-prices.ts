@@ -1,0 +1,64 @@
+/** Prices as they stand for one request: the book, brought to its region and date, with the caller's own on top. */
+import type { Problem } from "../assumptions.js";
+import type { StudyRequest } from "../request/request.js";
+import type { BookItem, CostBook } from "./book.js";
+import { isItemCode, unknownCode } from "./codes.js";
+
+/** The finish is chosen, so what is left open of the house rate is small. Judgement of the trade, no source. */
+export const HOUSE_RATE_SPREAD = 0.12;
+
+/**
+ * The book's items with the prices of this request: price × region factor (not on fees) × index now ÷ index at the book's date.
+ * A price typed in the request stands as typed. Shares ("%") are neither regional nor escalated.
+ * HOUSE becomes the rate of the chosen finish with a narrow spread: the finish is a choice, not a risk.
+ */
+export function currentPrices(book: CostBook, { costs }: StudyRequest): ReadonlyMap<string, BookItem> {
+  const { regionFactor, escalation, overrides, finishLevel } = costs;
+  const toToday = escalation ? escalation.indexNow / escalation.indexAtBook : 1;
+  return new Map(
+    book.items.map((item) => {
+      const own = overrides[item.code];
+      const factor = own || item.unit.startsWith("%") ? 1 : toToday * (item.group === "F" ? 1 : regionFactor);
+      const { low, likely, high } = own ?? item;
+      const price = { ...item, low: low * factor, likely: likely * factor, high: high * factor };
+      return [item.code, item.code === "HOUSE" ? ofFinish(price, finishLevel) : price];
+    }),
+  );
+}
+
+/** Likely price of every item for this request, USD per unit of the item; percent for shares. */
+export function likelyPrices(book: CostBook, request: StudyRequest): Readonly<Record<string, number>> {
+  return Object.fromEntries([...currentPrices(book, request)].map(([code, item]) => [code, item.likely]));
+}
+
+/** One problem for each price in the request that names no known item. */
+export function checkOverrides(
+  book: CostBook,
+  request: { readonly costs: Pick<StudyRequest["costs"], "overrides"> },
+): Problem[] {
+  const inBook = new Set(book.items.map((item) => item.code));
+  return Object.entries(request.costs.overrides).flatMap(([code, price]): Problem[] => {
+    if (!inBook.has(code) || !isItemCode(code))
+      return [unknownCode("cost-unknown-item", `request.costs.${code}`, code)];
+    if (price.low === 0 && price.high > 0)
+      return [
+        {
+          code: "cost-price-zero",
+          where: `request.costs.${code}.low`,
+          message: `${code}: low is 0 but high is ${price.high}.`,
+          remedy: "Give a low price above 0, or 0 for all three to leave the item out.",
+        },
+      ];
+    return [];
+  });
+}
+
+function ofFinish(house: BookItem, finish: "plain" | "good" | "high"): BookItem {
+  const rate = finish === "plain" ? house.low : finish === "high" ? house.high : house.likely;
+  return {
+    ...house,
+    low: rate * (1 - HOUSE_RATE_SPREAD),
+    likely: rate,
+    high: rate * (1 + HOUSE_RATE_SPREAD),
+  };
+}
