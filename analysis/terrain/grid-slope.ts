@@ -62,7 +62,8 @@ export function hornGradient(
 
 /**
  * Horn's gradient for every cell with ground. A missing neighbour is replaced by the point that makes the window
- * straight across the middle (2e − opposite), or by the middle when both are missing: exact on planes.
+ * straight across the middle (2e − opposite); a corner without an opposite by the plane of its two sides; with neither,
+ * by the middle. Exact on planes.
  */
 export function gridGradients({ grid, values }: Raster): { east: Float32Array; north: Float32Array } {
   const { cols, rows, cellFt } = grid;
@@ -74,11 +75,12 @@ export function gridGradients({ grid, values }: Raster): { east: Float32Array; n
     for (let col = 0; col < cols; col++) {
       const e = values[row * cols + col]!;
       if (Number.isNaN(e)) continue;
-      const z = (dx: number, dy: number) => {
+      const z = (dx: number, dy: number): number => {
         const near = at(col + dx, row + dy);
         if (!Number.isNaN(near)) return near;
         const far = at(col - dx, row - dy);
-        return Number.isNaN(far) ? e : 2 * e - far;
+        if (!Number.isNaN(far)) return 2 * e - far;
+        return dx !== 0 && dy !== 0 ? z(dx, 0) + z(0, dy) - e : e;
       };
       const [gx, gy] = hornGradient(
         [z(-1, 1), z(0, 1), z(1, 1), z(-1, 0), z(1, 0), z(-1, -1), z(0, -1), z(1, -1)],
