@@ -16,6 +16,8 @@ import type { MultiPolygon, Point, Polygon, Ring } from "./plane.js";
 const UNITS_PER_FT = 10_000;
 /** Largest gap between a true arc and the chords drawn for it. */
 const ARC_TOLERANCE_FT = 0.002;
+/** The same for openings, whose arcs lie on ground outlines that are not known so well. */
+const OPENING_TOLERANCE_FT = 0.005;
 
 /** Everything covered by any of the rings; rings may overlap, and holes inside holes are resolved by the even-odd rule when `evenOdd`. */
 export function unionOf(rings: readonly Ring[], rule: "nonzero" | "evenodd" = "nonzero"): MultiPolygon {
@@ -33,31 +35,36 @@ export function intersectionOf(subject: MultiPolygon, clip: MultiPolygon): Multi
 }
 
 /** Polygons grown by `distanceFt` (shrunk when negative) with round corners: the set of points within (or farther inside than) that distance. */
-export function offsetOf(polygons: MultiPolygon, distanceFt: number): MultiPolygon {
+export function offsetOf(
+  polygons: MultiPolygon,
+  distanceFt: number,
+  toleranceFt = ARC_TOLERANCE_FT,
+): MultiPolygon {
   if (polygons.length === 0 || distanceFt === 0) return polygons;
-  return grow(toPaths(polygons.flat()), distanceFt, EndType.Polygon);
+  return grow(toPaths(polygons.flat()), distanceFt, EndType.Polygon, toleranceFt);
 }
 
 /** Everything within `distanceFt` of an open line: a strip with round ends. */
 export function stripAlong(line: readonly Point[], distanceFt: number): MultiPolygon {
   if (!(distanceFt > 0)) return [];
-  return grow(toPaths([line]), distanceFt, EndType.Round);
+  return grow(toPaths([line]), distanceFt, EndType.Round, ARC_TOLERANCE_FT);
 }
 
 /** What remains when a disc of the given diameter must fit everywhere: necks and corners narrower than it are lost. Morphological opening. */
 export function openedBy(polygons: MultiPolygon, diameterFt: number): MultiPolygon {
   if (!(diameterFt > 0)) return polygons;
-  return intersectionOf(offsetOf(offsetOf(polygons, -diameterFt / 2), diameterFt / 2), polygons);
+  const centres = offsetOf(polygons, -diameterFt / 2, OPENING_TOLERANCE_FT);
+  return intersectionOf(offsetOf(centres, diameterFt / 2, OPENING_TOLERANCE_FT), polygons);
 }
 
-function grow(paths: Paths64, distanceFt: number, end: EndType): MultiPolygon {
+function grow(paths: Paths64, distanceFt: number, end: EndType, toleranceFt: number): MultiPolygon {
   const grown = Clipper.inflatePaths(
     paths,
     distanceFt * UNITS_PER_FT,
     JoinType.Round,
     end,
     2,
-    ARC_TOLERANCE_FT * UNITS_PER_FT,
+    toleranceFt * UNITS_PER_FT,
   );
   return combine(ClipType.Union, grown, null);
 }

@@ -58,39 +58,59 @@ function pass(
   for (let q = 0; q < count; q++) field[start + q * step] = result[q]!;
 }
 
-/** Morphological opening of a mask by a disc: cells covered by some disc of the diameter that lies wholly on the mask. The grid's outside counts as 0. */
+/**
+ * Morphological opening of a mask by a disc: cells covered by some disc of the diameter that lies wholly on the mask.
+ * The grid's outside counts as 0.
+ */
 export function openMask(mask: Mask, diameterFt: number): Mask {
-  const framed = frame(mask);
-  const radiusFt = diameterFt / 2;
-  const outside = distanceToMask(invert(framed));
-  // a cell centre's clearance to the edge of the nearest outside cell is half a cell less than to its centre
-  const centres = Uint8Array.from(outside, (d) => (d - framed.grid.cellFt / 2 >= radiusFt ? 1 : 0));
-  const near = distanceToMask({ grid: framed.grid, values: centres });
   const values = new Uint8Array(mask.values.length);
-  const { cols, rows } = mask.grid;
-  for (let row = 0; row < rows; row++)
-    for (let col = 0; col < cols; col++) {
-      const i = row * cols + col;
-      values[i] = mask.values[i] && near[(row + 1) * (cols + 2) + col + 1]! <= radiusFt ? 1 : 0;
+  const framed = frame(mask);
+  if (framed === null) return { grid: mask.grid, values };
+  const { grid, fromCol, fromRow } = framed;
+  const radiusFt = diameterFt / 2;
+  const outside = new Uint8Array(framed.values.length);
+  for (let i = 0; i < outside.length; i++) outside[i] = framed.values[i] ? 0 : 1;
+  const clearance = distanceToMask({ grid, values: outside });
+  // the edge of the nearest outside cell is half a cell nearer than its centre
+  const centres = new Uint8Array(outside.length);
+  for (let i = 0; i < outside.length; i++) centres[i] = clearance[i]! - grid.cellFt / 2 >= radiusFt ? 1 : 0;
+  const near = distanceToMask({ grid, values: centres });
+  for (let row = 1; row + 1 < grid.rows; row++)
+    for (let col = 1; col + 1 < grid.cols; col++) {
+      const i = row * grid.cols + col;
+      if (framed.values[i] && near[i]! <= radiusFt)
+        values[(row + fromRow) * mask.grid.cols + col + fromCol] = 1;
     }
   return { grid: mask.grid, values };
 }
 
-function invert(mask: Mask): Mask {
-  return { grid: mask.grid, values: mask.values.map((v) => (v ? 0 : 1)) };
-}
-
-/** The mask with one empty cell around it. */
-function frame({ grid, values }: Mask): Mask {
+/** The part of the mask that holds ones, with one empty cell around it; cell (col, row) of it is (col + fromCol, row + fromRow) of the mask. */
+function frame({ grid, values }: Mask): (Mask & { fromCol: number; fromRow: number }) | null {
+  let west = grid.cols;
+  let east = -1;
+  let south = grid.rows;
+  let north = -1;
+  for (let row = 0; row < grid.rows; row++)
+    for (let col = 0; col < grid.cols; col++)
+      if (values[row * grid.cols + col]) {
+        if (col < west) west = col;
+        if (col > east) east = col;
+        if (row < south) south = row;
+        north = row;
+      }
+  if (north < 0) return null;
   const framed: Grid = {
-    ...grid,
-    originEastFt: grid.originEastFt - grid.cellFt,
-    originNorthFt: grid.originNorthFt - grid.cellFt,
-    cols: grid.cols + 2,
-    rows: grid.rows + 2,
+    originEastFt: grid.originEastFt + (west - 1) * grid.cellFt,
+    originNorthFt: grid.originNorthFt + (south - 1) * grid.cellFt,
+    cellFt: grid.cellFt,
+    cols: east - west + 3,
+    rows: north - south + 3,
   };
   const out = new Uint8Array(framed.cols * framed.rows);
-  for (let row = 0; row < grid.rows; row++)
-    out.set(values.subarray(row * grid.cols, (row + 1) * grid.cols), (row + 1) * framed.cols + 1);
-  return { grid: framed, values: out };
+  for (let row = south; row <= north; row++)
+    out.set(
+      values.subarray(row * grid.cols + west, row * grid.cols + east + 1),
+      (row - south + 1) * framed.cols + 1,
+    );
+  return { grid: framed, values: out, fromCol: west - 1, fromRow: south - 1 };
 }

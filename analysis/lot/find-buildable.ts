@@ -6,13 +6,12 @@ import type { StudyRequest } from "../request/request.js";
 import type { NoBuildArea, Survey } from "../survey/survey.js";
 import type { Terrain } from "../terrain/terrain.js";
 import { toAcres } from "../units.js";
+import { areaBySlopeLimit } from "./area-by-slope-limit.js";
 import { findEdgeRoles } from "./edge-roles.js";
-import { type GentleGround, gentleGround } from "./gentle-ground.js";
-import type { BuildableSummary, Lot, WaterfallStep } from "./lot.js";
+import { gentlePart } from "./gentle-ground.js";
+import type { Lot, WaterfallStep } from "./lot.js";
 import { insideSetbacks, setbackPerEdge } from "./setbacks.js";
 
-/** Limits of the curve of buildable area against slope limit, percent; the request's own limit is added. */
-const CURVE_LIMITS_PCT = [10, 15, 20, 25, 30, 35, 40, 50, 60];
 /** Coverage above this is the whole lot: what is missing is rounding. */
 const FULL_COVERAGE_PCT = 100 - 1e-6;
 
@@ -49,8 +48,7 @@ export function findBuildable(survey: Survey, terrain: Terrain, request: StudyRe
   waterfall.take("unsurveyed", surveyed);
   const usable = waterfall.remaining;
 
-  const gentle = gentleGround(terrain);
-  waterfall.take("slope", gentle.within(usable, rules.slopeLimitPct));
+  waterfall.take("slope", gentlePart(usable, terrain, rules.slopeLimitPct));
   const buildable = openedBy(waterfall.remaining, rules.minBuildableWidthFt);
   waterfall.take("narrow", buildable);
 
@@ -71,7 +69,7 @@ export function findBuildable(survey: Survey, terrain: Terrain, request: StudyRe
       largestPatchFt2: Math.max(0, ...patches),
       patches: patches.length,
       steps: waterfall.steps,
-      bySlopeLimit: areaBySlopeLimit(gentle, usable, rules, buildableFt2),
+      bySlopeLimit: areaBySlopeLimit(usable, terrain.slope, rules, buildableFt2),
     },
     edges: setbackFt.map((ft, i) => ({ role: roles.roles[i]!, setbackFt: ft, frontage: roles.frontage[i]! })),
     frontageOrigin: roles.origin,
@@ -110,23 +108,4 @@ class Waterfall {
     this.#ground = left;
     this.#areaFt2 = remainingFt2;
   }
-}
-
-/** Buildable area for a row of slope limits, everything else as it is; rising, and equal to the answer at the request's limit. */
-function areaBySlopeLimit(
-  gentle: GentleGround,
-  usable: MultiPolygon,
-  { slopeLimitPct, minBuildableWidthFt }: StudyRequest["rules"],
-  buildableFt2: number,
-): BuildableSummary["bySlopeLimit"] {
-  const limits = [...new Set([...CURVE_LIMITS_PCT, slopeLimitPct])].sort((a, b) => a - b);
-  const known = new Map([[gentle.rank(slopeLimitPct), buildableFt2]]);
-  let least = 0;
-  return limits.map((limitPct) => {
-    const rank = gentle.rank(limitPct);
-    const area = known.get(rank) ?? areaFt2(openedBy(gentle.within(usable, limitPct), minBuildableWidthFt));
-    known.set(rank, area);
-    least = Math.max(least, area);
-    return { limitPct, areaFt2: least };
-  });
 }

@@ -120,7 +120,7 @@ function measureFacets(mesh: Mesh, lot: Ring): { tin: Tin; place: Uint8Array } {
     gradEast[f] = (bz * cy - cz * by) / twice;
     gradNorth[f] = (cz * bx - bz * cx) / twice;
   }
-  const { supported } = findSupported(mesh);
+  const supported = findSupported(mesh);
   const indexed = { ...mesh, index: indexFacets(mesh) };
   const place = placeFacets(indexed, lot);
   const areaInLotFt2 = areasInLot(indexed, lot, place);

@@ -10,7 +10,7 @@ const NUDGE_FT = 1e-7;
 interface Segments {
   /** x0, y0, x1, y1 of each piece, west and east as met. */
   readonly xy: number[];
-  /** Half-edge (the lower of the pair) each end lies on; −1 where the lot line cut it. */
+  /** Half-edge (the higher of the pair) each end lies on; −1 where the lot line cut it. */
   readonly at: number[];
 }
 
@@ -56,42 +56,47 @@ export function traceContours(
   return { contours, lengthFt };
 }
 
-/** Adds the straight piece of one level on one facet, from where the ground falls away on its right. */
+/** Adds the straight piece of one level on one facet, from where the ground rises across a side to where it falls. */
 function crossFacet(tin: ContourMesh, f: number, z: number, lot: Ring | null, into: Segments): void {
-  const { eastFt, northFt, elevFt, triangles, halfedges } = tin;
+  const { elevFt, triangles, halfedges } = tin;
   let up = -1;
   let down = -1;
-  for (let k = 0; k < 3; k++) {
-    const e = 3 * f + k;
+  for (let e = 3 * f; e < 3 * f + 3; e++) {
     const z0 = elevFt[triangles[e]!]!;
-    const z1 = elevFt[triangles[k === 2 ? e - 2 : e + 1]!]!;
+    const z1 = elevFt[triangles[next(e)]!]!;
     if (z0 < z && z1 >= z) up = e;
     else if (z0 >= z && z1 < z) down = e;
   }
   if (up < 0 || down < 0) return;
-  const point = (e: number): [number, number] => {
-    const a = triangles[e]!;
-    const b = triangles[e % 3 === 2 ? e - 2 : e + 1]!;
-    // from the lower shot, so that both facets of a side compute the same bits
-    const [low, high] = elevFt[a]! < elevFt[b]! ? [a, b] : [b, a];
-    const t = (z - elevFt[low]!) / (elevFt[high]! - elevFt[low]!);
-    return [
-      eastFt[low]! + t * (eastFt[high]! - eastFt[low]!),
-      northFt[low]! + t * (northFt[high]! - northFt[low]!),
-    ];
-  };
-  const name = (e: number) => (halfedges[e]! < 0 ? e : Math.min(e, halfedges[e]!));
-  const [x0, y0] = point(up);
-  const [x1, y1] = point(down);
+  const [x0, y0] = crossSide(tin, up, z);
+  const [x1, y1] = crossSide(tin, down, z);
+  const upSide = Math.max(up, halfedges[up]!);
+  const downSide = Math.max(down, halfedges[down]!);
   if (lot === null) {
     into.xy.push(x0, y0, x1, y1);
-    into.at.push(name(up), name(down));
+    into.at.push(upSide, downSide);
     return;
   }
   for (const [from, to] of insideParts(lot, x0, y0, x1, y1)) {
     into.xy.push(x0 + from * (x1 - x0), y0 + from * (y1 - y0), x0 + to * (x1 - x0), y0 + to * (y1 - y0));
-    into.at.push(from === 0 ? name(up) : -1, to === 1 ? name(down) : -1);
+    into.at.push(from === 0 ? upSide : -1, to === 1 ? downSide : -1);
   }
+}
+
+/** Where a side reaches a height; from its lower shot, so that both facets of the side compute the same bits. */
+function crossSide({ eastFt, northFt, elevFt, triangles }: ContourMesh, e: number, z: number): Point {
+  let low = triangles[e]!;
+  let high = triangles[next(e)]!;
+  if (elevFt[high]! < elevFt[low]!) [low, high] = [high, low];
+  const t = (z - elevFt[low]!) / (elevFt[high]! - elevFt[low]!);
+  return [
+    eastFt[low]! + t * (eastFt[high]! - eastFt[low]!),
+    northFt[low]! + t * (northFt[high]! - northFt[low]!),
+  ];
+}
+
+function next(e: number): number {
+  return e % 3 === 2 ? e - 2 : e + 1;
 }
 
 /** The stretches [t0, t1] of a segment that lie inside a ring, t from 0 to 1. */

@@ -4,7 +4,7 @@ import type { Tin } from "./terrain.js";
 type Vertices = Pick<Tin, "eastFt" | "northFt" | "triangles">;
 
 /** Facets a bucket should hold on average. */
-const FACETS_PER_BUCKET = 2;
+const FACETS_PER_BUCKET = 4;
 
 /** Uniform buckets over the facets; a facet lies in every bucket its box touches. */
 export function indexFacets({ eastFt, northFt, triangles }: Vertices): Tin["index"] {
@@ -144,5 +144,5 @@ export function elevationOn(tin: Tin, facet: number, eastFt: number, northFt: nu
 
 /** Steepness of a facet, percent. */
 export function facetSlopePct(tin: Pick<Tin, "gradEast" | "gradNorth">, facet: number): number {
-  return 100 * Math.hypot(tin.gradEast[facet]!, tin.gradNorth[facet]!);
+  return 100 * Math.sqrt(tin.gradEast[facet]! ** 2 + tin.gradNorth[facet]! ** 2);
 }

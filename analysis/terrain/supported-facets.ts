@@ -8,37 +8,41 @@ export const LONGEST_TO_USUAL = 2.5;
 /** The usual longest side: this share of the facets has a shorter one. High enough that a dense patch does not condemn sparse ground around it. */
 const USUAL_QUANTILE = 0.8;
 
+/** Quantiles of more values than this are taken from every nth. */
+const QUANTILE_SAMPLE = 20_000;
+
 /**
  * 1 for facets whose longest side is at most max(50 ft, 2.5 × the 80th percentile of all longest sides).
  * Long facets appear along the rim, across notches of the survey and over holes such as ponds and houses.
  */
-export function findSupported({ eastFt, northFt, triangles }: Mesh): {
-  supported: Uint8Array;
-  limitFt: number;
-} {
-  const facetCount = triangles.length / 3;
+export function findSupported(mesh: Mesh): Uint8Array {
+  const facetCount = mesh.triangles.length / 3;
   const longest = new Float64Array(facetCount);
   for (let f = 0; f < facetCount; f++)
-    for (let k = 0; k < 3; k++) {
-      const a = triangles[3 * f + k]!;
-      const b = triangles[3 * f + ((k + 1) % 3)]!;
-      const side = Math.hypot(eastFt[b]! - eastFt[a]!, northFt[b]! - northFt[a]!);
-      if (side > longest[f]!) longest[f] = side;
-    }
-  const usual = longest.slice().sort()[Math.floor(USUAL_QUANTILE * facetCount)]!;
-  const limitFt = Math.max(ALWAYS_SUPPORTED_FT, LONGEST_TO_USUAL * usual);
-  return { supported: Uint8Array.from(longest, (side) => (side <= limitFt ? 1 : 0)), limitFt };
+    longest[f] = Math.max(sideFt(mesh, 3 * f), sideFt(mesh, 3 * f + 1), sideFt(mesh, 3 * f + 2));
+  const usualFt = quantile(facetCount, (f) => longest[f]!, USUAL_QUANTILE);
+  const limitFt = Math.max(ALWAYS_SUPPORTED_FT, LONGEST_TO_USUAL * usualFt);
+  const supported = new Uint8Array(facetCount);
+  for (let f = 0; f < facetCount; f++) supported[f] = longest[f]! <= limitFt ? 1 : 0;
+  return supported;
 }
 
 /** Median length of the facets' sides, ft: how far apart neighbouring shots are. */
-export function medianSideFt({ eastFt, northFt, triangles, halfedges }: Mesh): number {
-  const sides = new Float64Array(triangles.length);
-  let n = 0;
-  for (let e = 0; e < triangles.length; e++) {
-    if (halfedges[e]! > e) continue; // its twin counts
-    const a = triangles[e]!;
-    const b = triangles[e % 3 === 2 ? e - 2 : e + 1]!;
-    sides[n++] = Math.hypot(eastFt[b]! - eastFt[a]!, northFt[b]! - northFt[a]!);
-  }
-  return sides.subarray(0, n).sort()[n >> 1] ?? 0;
+export function medianSideFt(mesh: Mesh): number {
+  return quantile(mesh.triangles.length, (e) => sideFt(mesh, e), 0.5);
+}
+
+function sideFt({ eastFt, northFt, triangles }: Mesh, e: number): number {
+  const a = triangles[e]!;
+  const b = triangles[e % 3 === 2 ? e - 2 : e + 1]!;
+  const dx = eastFt[b]! - eastFt[a]!;
+  const dy = northFt[b]! - northFt[a]!;
+  return Math.sqrt(dx * dx + dy * dy);
+}
+
+function quantile(count: number, valueAt: (i: number) => number, share: number): number {
+  const stride = Math.ceil(count / QUANTILE_SAMPLE);
+  const sample = new Float64Array(Math.ceil(count / stride));
+  for (let i = 0; i < sample.length; i++) sample[i] = valueAt(i * stride);
+  return sample.sort()[Math.floor(share * sample.length)]!;
 }

@@ -39,13 +39,12 @@ function gather(values: Float64Array, order: Uint32Array): Float64Array {
   return out;
 }
 
-const HILBERT_BITS = 15;
-/** Room for the index beside the key in one exact double. */
-const INDEX_SPAN = 2 ** 22;
+/** Finest Hilbert grid: 2048 × 2048 cells. */
+const MOST_HILBERT_BITS = 11;
 
+/** Order of the points along a Hilbert curve through about as many cells as there are points; within a cell as given. */
 function hilbertOrder(xs: Float64Array, ys: Float64Array): Uint32Array {
   const n = xs.length;
-  if (n > INDEX_SPAN) throw new RangeError(`at most ${INDEX_SPAN} ground points, got ${n}`);
   let minX = Infinity;
   let minY = Infinity;
   let maxX = -Infinity;
@@ -58,22 +57,28 @@ function hilbertOrder(xs: Float64Array, ys: Float64Array): Uint32Array {
     if (y < minY) minY = y;
     if (y > maxY) maxY = y;
   }
-  const scale = (2 ** HILBERT_BITS - 1) / Math.max(maxX - minX, maxY - minY, Number.MIN_VALUE);
-  const keys = new Float64Array(n);
-  for (let i = 0; i < n; i++)
-    keys[i] =
-      hilbertKey(Math.floor((xs[i]! - minX) * scale), Math.floor((ys[i]! - minY) * scale)) * INDEX_SPAN + i;
-  keys.sort();
-  return Uint32Array.from(keys, (key) => key % INDEX_SPAN);
+  const bits = Math.min(MOST_HILBERT_BITS, Math.ceil(Math.log2(n + 1) / 2));
+  const scale = (2 ** bits - 1) / Math.max(maxX - minX, maxY - minY, Number.MIN_VALUE);
+  const keys = new Uint32Array(n);
+  const start = new Uint32Array(4 ** bits + 1);
+  for (let i = 0; i < n; i++) {
+    const key = hilbertKey(((xs[i]! - minX) * scale) | 0, ((ys[i]! - minY) * scale) | 0, bits);
+    keys[i] = key;
+    start[key + 1]!++;
+  }
+  for (let k = 1; k < start.length; k++) start[k]! += start[k - 1]!;
+  const order = new Uint32Array(n);
+  for (let i = 0; i < n; i++) order[start[keys[i]!]!++] = i;
+  return order;
 }
 
-/** Distance along the Hilbert curve of a cell (x, y). */
-function hilbertKey(x: number, y: number): number {
+/** Distance along the Hilbert curve of a cell (x, y) in a grid of 2^bits cells a side. */
+function hilbertKey(x: number, y: number, bits: number): number {
   let key = 0;
-  for (let s = 1 << (HILBERT_BITS - 1); s > 0; s >>= 1) {
+  for (let s = 1 << (bits - 1); s > 0; s >>= 1) {
     const rx = x & s ? 1 : 0;
     const ry = y & s ? 1 : 0;
-    key = key * 4 + ((3 * rx) ^ ry);
+    key = (key << 2) | ((3 * rx) ^ ry);
     if (ry === 0) {
       if (rx === 1) {
         x = s - 1 - (x & (s - 1));
