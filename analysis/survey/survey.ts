@@ -91,6 +91,13 @@ export interface SurveySummary {
   readonly datum: string | null;
   readonly basisOfBearings: string | null;
   readonly warnings: readonly SurveyWarning[];
+  /** What each description was taken for, most frequent first. */
+  readonly codes?: readonly {
+    readonly description: string;
+    readonly takenFor: string;
+    readonly ground: boolean;
+    readonly count: number;
+  }[];
 }
 
 /** Misclosure of a boundary written as bearings and distances; null when it was given as corners. */
@@ -130,5 +137,8 @@ export function toSurvey(frame: Frame, [east, north]: Point): [number, number] {
 
 /** Survey coordinates to local feet. */
 export function toLocal(frame: Frame, [easting, northing]: Point): [number, number] {
-  return [(easting - frame.originEasting) * frame.feetPerUnit, (northing - frame.originNorthing) * frame.feetPerUnit];
+  return [
+    (easting - frame.originEasting) * frame.feetPerUnit,
+    (northing - frame.originNorthing) * frame.feetPerUnit,
+  ];
 }

@@ -1,0 +1,61 @@
+/** The lot line, in whichever form it came. */
+import type { RequestInput, StudyRequest } from "../request/index.js";
+import { readBoundaryGeojson, ringSource } from "./boundary-geojson.js";
+import { readCornersText } from "./boundary-text.js";
+import { jsonOf, looksLikeJson } from "./json-file.js";
+import type { IntakeNotes } from "./notes.js";
+import type { BoundarySource } from "./sources.js";
+import type { SurveyFile } from "./survey.js";
+import { toText } from "./text-decoding.js";
+
+interface BoundaryInput {
+  readonly file: SurveyFile | undefined;
+  readonly inline: RequestInput["boundary"];
+  readonly request: StudyRequest;
+}
+
+/** Null with a problem in the notes when there is no readable lot line. */
+export function readBoundary(
+  { file, inline, request }: BoundaryInput,
+  notes: IntakeNotes,
+): BoundarySource | null {
+  if (file && inline !== undefined) {
+    notes.problems.push({
+      code: "boundary-twice",
+      where: "boundary",
+      message: "The boundary came as a file and inside the request.",
+      remedy: "Send one of them.",
+    });
+    return null;
+  }
+  if (file) return fromText(toText(file.bytes), file, request, notes);
+  if (inline === undefined) {
+    notes.problems.push({
+      code: "boundary-missing",
+      where: "boundary",
+      message: "No boundary was sent.",
+      remedy: "Send the corners of the lot as a file, a ring, GeoJSON or bearings and distances.",
+    });
+    return null;
+  }
+  if (typeof inline === "string") return fromText(inline, null, request, notes);
+  if ("ring" in inline) return ringSource(inline.ring as [number, number][], "ring of points");
+  return readBoundaryGeojson(inline, notes);
+}
+
+function fromText(
+  text: string,
+  file: SurveyFile | null,
+  request: StudyRequest,
+  notes: IntakeNotes,
+): BoundarySource | null {
+  if (looksLikeJson(text)) {
+    const value = jsonOf(
+      file ?? { name: "boundary", bytes: new TextEncoder().encode(text) },
+      "boundary",
+      notes,
+    );
+    return value === null ? null : readBoundaryGeojson(value, notes);
+  }
+  return readCornersText(new TextEncoder().encode(text), request.survey.boundaryColumns, notes);
+}

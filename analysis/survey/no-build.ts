@@ -1,0 +1,97 @@
+/** Ground nothing may stand on: the constraints that were sent, and circles round trees. */
+import { offsetOf, stripAlong, unionOf } from "../geometry/clip.js";
+import type { MultiPolygon, Point, Ring } from "../geometry/plane.js";
+import { TREE_RADIUS_FT_PER_IN, TRUNK_WHEN_UNKNOWN_IN } from "./assumptions.js";
+import { type PlainFeature, readFeatures } from "./geojson.js";
+import type { IntakeNotes } from "./notes.js";
+import type { NoBuildArea, SurveyFeature } from "./survey.js";
+
+const CIRCLE_CORNERS = 24;
+const WIDEST_BUFFER_FT = 1_000;
+
+/** One circle a tree, radius 1 ft per inch of trunk. */
+export function treeAreas(features: readonly SurveyFeature[]): NoBuildArea[] {
+  return features
+    .filter(({ kind }) => kind === "tree")
+    .map(({ at, description, trunkIn }) => ({
+      name: description,
+      kind: "tree",
+      polygons: [[circle(at, TREE_RADIUS_FT_PER_IN * (trunkIn ?? TRUNK_WHEN_UNKNOWN_IN))]],
+    }));
+}
+
+/** A ring just outside the circle, so that its area is the circle's. */
+function circle([x, y]: Point, radiusFt: number): Ring {
+  const step = (2 * Math.PI) / CIRCLE_CORNERS;
+  const r = radiusFt * Math.sqrt(step / Math.sin(step));
+  return Array.from(
+    { length: CIRCLE_CORNERS },
+    (_, k): Point => [x + r * Math.cos(k * step), y + r * Math.sin(k * step)],
+  );
+}
+
+/** Reads the constraints GeoJSON: polygons as they are, lines and points with `bufferFt`. `toLocal` takes its coordinates to local feet. */
+export function readConstraints(
+  source: unknown,
+  toLocal: (at: Point) => Point,
+  notes: IntakeNotes,
+): NoBuildArea[] {
+  const features = readFeatures(source);
+  if (!features) {
+    notes.problems.push({
+      code: "constraints-not-geojson",
+      where: "constraints",
+      message: "The constraints are not a GeoJSON feature, collection or geometry.",
+      remedy:
+        'Send polygons in survey coordinates, each with properties { "name": …, "kind": "easement" | "no-build" | "tree" | "watercourse" }.',
+    });
+    return [];
+  }
+  const areas: NoBuildArea[] = [];
+  features.forEach(({ geometry, properties }, i) => {
+    const name = String(properties.name ?? `constraint ${i + 1}`).slice(0, 80);
+    const bufferFt = Number(properties.bufferFt ?? 0);
+    if (!(bufferFt >= 0 && bufferFt <= WIDEST_BUFFER_FT)) {
+      notes.problems.push({
+        code: "constraint-buffer",
+        where: "constraints",
+        row: i + 1,
+        message: `bufferFt of ${name} must be a number from 0 to ${WIDEST_BUFFER_FT}.`,
+        remedy: "Correct the buffer.",
+      });
+      return;
+    }
+    const polygons = polygonsOf(geometry, bufferFt, toLocal);
+    if (polygons === null)
+      notes.problems.push({
+        code: "constraint-needs-buffer",
+        where: "constraints",
+        row: i + 1,
+        message: `${name} is a ${geometry.type} without a width.`,
+        remedy: "Give it bufferFt, the distance to keep on each side, or send a polygon.",
+      });
+    else areas.push({ name, kind: kindOf(properties.kind), polygons });
+  });
+  return areas;
+}
+
+function kindOf(kind: unknown): NoBuildArea["kind"] {
+  return kind === "easement" || kind === "tree" || kind === "watercourse" ? kind : "no-build";
+}
+
+/** Null for a line or point without a buffer. */
+function polygonsOf(
+  { type, lines, ringsPerPolygon }: PlainFeature["geometry"],
+  bufferFt: number,
+  toLocal: (at: Point) => Point,
+): MultiPolygon | null {
+  const paths = lines.map((line) => line.map(([x, y]) => toLocal([x!, y!])));
+  if (!type.includes("Polygon"))
+    return bufferFt > 0 ? unionOf(paths.flatMap((path) => stripAlong(path, bufferFt)).flat()) : null;
+  let taken = 0;
+  const polygons = ringsPerPolygon.flatMap((rings) => {
+    taken += rings;
+    return unionOf(paths.slice(taken - rings, taken), "evenodd");
+  });
+  return bufferFt > 0 ? offsetOf(polygons, bufferFt) : polygons;
+}

@@ -1,0 +1,308 @@
+/**
+ * A point file of any size into a table. Plain rows are read straight from the bytes; a row with a quote, a grouped
+ * number, a unit suffix or anything else unusual goes the careful way, and what that cannot read is listed.
+ */
+
+import type { LengthUnit } from "../units.js";
+import type { Columns } from "./column-names.js";
+import { type ExcludedRow, shown } from "./notes.js";
+import { readMeasure } from "./numbers.js";
+import { type PointTable, PointTableBuilder } from "./point-table.js";
+import type { TextLayout } from "./text-layout.js";
+import { isComment, splitFields, splitQuoted } from "./text-rows.js";
+
+export interface ScannedRows {
+  readonly table: PointTable;
+  /** Rows that hold data, read or not. */
+  readonly dataRows: number;
+  readonly rejected: readonly ExcludedRow[];
+  /** Rows rejected, including those beyond the listed ones. */
+  readonly rejectedCount: number;
+  /** Unit written behind the numbers, when any was. */
+  readonly horizontalSuffix: LengthUnit | null;
+  readonly verticalSuffix: LengthUnit | null;
+  readonly scientificRows: readonly number[];
+}
+
+type Wanted = Columns & { readonly northing: number; readonly easting: number };
+
+const LF = 10;
+const CR = 13;
+const QUOTE = 34;
+const BLANK = 32;
+const TAB = 9;
+/** Rejected rows listed one by one; the rest are counted. */
+const MOST_LISTED = 500;
+const LONGEST_LINE = 10_000;
+/** Lines with quotes parsed together: csv-parse is slow to start and quick to run. */
+const QUOTED_BATCH = 2_000;
+/** Largest whole number that doubles hold exactly, less room for one more digit. */
+const MOST_DIGITS = 15;
+const POWERS_OF_TEN = Float64Array.from({ length: 16 }, (_, i) => 10 ** i);
+
+/** Reads every data row from `layout.firstDataRow` on. Elevation is 0 where no elevation column is wanted. */
+export function scanRows(utf8: Uint8Array, layout: TextLayout, columns: Wanted): ScannedRows {
+  return new RowScanner(utf8, layout, columns).run();
+}
+
+class RowScanner {
+  private readonly bytes: Uint8Array;
+  private readonly layout: TextLayout;
+  private readonly columns: Wanted;
+  private readonly builder: PointTableBuilder;
+  private readonly decoder = new TextDecoder();
+  private readonly wordByHash = new Map<number, { id: number; start: number; end: number }>();
+  private readonly starts: Int32Array;
+  private readonly ends: Int32Array;
+  private readonly lastColumn: number;
+  private dataRows = 0;
+  private rejectedCount = 0;
+  private readonly rejected: ExcludedRow[] = [];
+  private readonly scientificRows: number[] = [];
+  private horizontalSuffix: LengthUnit | null = null;
+  private verticalSuffix: LengthUnit | null = null;
+  private quotedRows: number[] = [];
+  private quotedLines: string[] = [];
+  /** Value of the number last read by `readPlain`. */
+  private plain = 0;
+
+  constructor(bytes: Uint8Array, layout: TextLayout, columns: Wanted) {
+    this.bytes = bytes;
+    this.layout = layout;
+    this.columns = columns;
+    this.builder = new PointTableBuilder(Math.ceil(bytes.length / 28));
+    this.lastColumn = Math.max(...Object.values(columns));
+    this.starts = new Int32Array(this.lastColumn + 1);
+    this.ends = new Int32Array(this.lastColumn + 1);
+  }
+
+  run(): ScannedRows {
+    const { bytes } = this;
+    const { firstDataRow } = this.layout;
+    let row = 1;
+    let start = 0;
+    let unusual = false;
+    let blank = true;
+    for (let i = 0; i <= bytes.length; i++) {
+      const byte = i < bytes.length ? bytes[i]! : LF;
+      if (byte !== LF && byte !== CR) {
+        if (byte === QUOTE) unusual = true;
+        else if (byte > BLANK) blank = false;
+        continue;
+      }
+      if (row >= firstDataRow && !(blank && !unusual)) this.takeLine(start, i, row, unusual);
+      if (byte === CR && bytes[i + 1] === LF) i++;
+      start = i + 1;
+      row++;
+      unusual = false;
+      blank = true;
+    }
+    this.flushQuoted();
+    return {
+      table: this.builder.finish(),
+      dataRows: this.dataRows,
+      rejected: this.rejected.sort((a, b) => a.row - b.row),
+      rejectedCount: this.rejectedCount,
+      horizontalSuffix: this.horizontalSuffix,
+      verticalSuffix: this.verticalSuffix,
+      scientificRows: this.scientificRows,
+    };
+  }
+
+  private takeLine(start: number, end: number, row: number, quoted: boolean): void {
+    if (end - start > LONGEST_LINE) {
+      this.dataRows++;
+      this.reject(row, `the line is longer than ${LONGEST_LINE} bytes`);
+      return;
+    }
+    const { delimiter } = this.layout;
+    if (quoted && delimiter !== " ") {
+      this.quotedRows.push(row);
+      this.quotedLines.push(this.text(start, end));
+      if (this.quotedRows.length >= QUOTED_BATCH) this.flushQuoted();
+      return;
+    }
+    if (!quoted && this.takePlainLine(start, end, row)) return;
+    const text = this.text(start, end);
+    if (!isComment(text, delimiter)) this.takeFields(splitFields(text, delimiter), row);
+  }
+
+  private flushQuoted(): void {
+    if (this.quotedLines.length === 0) return;
+    const { delimiter } = this.layout;
+    const lines: string[] = [];
+    const rows: number[] = [];
+    this.quotedLines.forEach((line, i) => {
+      if (isComment(line, delimiter)) return;
+      lines.push(line);
+      rows.push(this.quotedRows[i]!);
+    });
+    splitQuoted(lines, delimiter).forEach((fields, i) => {
+      if (fields) this.takeFields(fields, rows[i]!);
+      else {
+        this.dataRows++;
+        this.reject(rows[i]!, `a quote is opened and never closed: ${shown(lines[i]!)}`);
+      }
+    });
+    this.quotedRows = [];
+    this.quotedLines = [];
+  }
+
+  /** True when the line was wholly plain and has been taken. */
+  private takePlainLine(start: number, end: number, row: number): boolean {
+    const { columns } = this;
+    const found = this.layout.delimiter === " " ? this.partByBlanks(start, end) : this.partByByte(start, end);
+    if (!this.isPlainAt(columns.easting, found)) return false;
+    const easting = this.plain;
+    if (!this.isPlainAt(columns.northing, found)) return false;
+    const northing = this.plain;
+    let elevation = 0;
+    if (columns.elevation !== undefined) {
+      if (!this.isPlainAt(columns.elevation, found)) return false;
+      elevation = this.plain;
+    }
+    this.dataRows++;
+    this.builder.push(
+      easting,
+      northing,
+      elevation,
+      row,
+      this.wordAt(columns.description, found),
+      this.wordAt(columns.line, found),
+    );
+    return true;
+  }
+
+  private partByByte(start: number, end: number): number {
+    const { bytes, starts, ends, lastColumn } = this;
+    const delimiter = this.layout.delimiter.charCodeAt(0);
+    let field = 0;
+    let from = start;
+    for (let i = start; i <= end; i++) {
+      if (i < end && bytes[i] !== delimiter) continue;
+      let a = from;
+      let b = i;
+      while (a < b && (bytes[a] === BLANK || bytes[a] === TAB)) a++;
+      while (b > a && (bytes[b - 1] === BLANK || bytes[b - 1] === TAB)) b--;
+      starts[field] = a;
+      ends[field] = b;
+      from = i + 1;
+      if (++field > lastColumn) break;
+    }
+    return field;
+  }
+
+  /** As above; the description, when last, keeps its blanks. */
+  private partByBlanks(start: number, end: number): number {
+    const { bytes, starts, ends, lastColumn } = this;
+    let field = 0;
+    let i = start;
+    while (field <= lastColumn) {
+      while (i < end && (bytes[i] === BLANK || bytes[i] === TAB)) i++;
+      if (i >= end) break;
+      starts[field] = i;
+      if (field === this.columns.description) i = end;
+      else while (i < end && bytes[i] !== BLANK && bytes[i] !== TAB) i++;
+      ends[field++] = i;
+    }
+    return field;
+  }
+
+  private isPlainAt(column: number, found: number): boolean {
+    return column < found && this.readPlain(this.starts[column]!, this.ends[column]!);
+  }
+
+  /** Digits with at most one decimal mark and a leading minus; sets `plain`. Exact: a whole number over a power of ten, rounded once. */
+  private readPlain(start: number, end: number): boolean {
+    const { bytes } = this;
+    const mark = this.layout.mark === "," ? 44 : 46;
+    let i = start;
+    const negative = bytes[i] === 45;
+    if (negative) i++;
+    let whole = 0;
+    let digits = 0;
+    let decimals = -1;
+    for (; i < end; i++) {
+      const byte = bytes[i]!;
+      if (byte >= 48 && byte <= 57) {
+        whole = whole * 10 + (byte - 48);
+        digits++;
+        if (decimals >= 0) decimals++;
+      } else if (byte === mark && decimals < 0) decimals = 0;
+      else return false;
+    }
+    if (digits === 0 || digits > MOST_DIGITS) return false;
+    const value = decimals > 0 ? whole / POWERS_OF_TEN[decimals]! : whole;
+    this.plain = negative ? -value : value;
+    return true;
+  }
+
+  private wordAt(column: number | undefined, found: number): number {
+    if (column === undefined || column >= found) return -1;
+    const { bytes } = this;
+    const start = this.starts[column]!;
+    const end = this.ends[column]!;
+    if (start === end) return -1;
+    let hash = end - start;
+    for (let i = start; i < end; i++) hash = (Math.imul(hash, 31) + bytes[i]!) | 0;
+    const known = this.wordByHash.get(hash);
+    if (known && this.sameBytes(known.start, known.end, start, end)) return known.id;
+    const id = this.builder.wordId(this.text(start, end).trim());
+    this.wordByHash.set(hash, { id, start, end });
+    return id;
+  }
+
+  private sameBytes(a: number, aEnd: number, b: number, bEnd: number): boolean {
+    if (aEnd - a !== bEnd - b) return false;
+    while (a < aEnd) if (this.bytes[a++] !== this.bytes[b++]) return false;
+    return true;
+  }
+
+  private text(start: number, end: number): string {
+    return this.decoder.decode(this.bytes.subarray(start, end));
+  }
+
+  private takeFields(fields: readonly string[], row: number): void {
+    this.dataRows++;
+    const { columns, builder } = this;
+    const values = [0, 0, 0];
+    const roles = [
+      ["easting", columns.easting],
+      ["northing", columns.northing],
+      ["elevation", columns.elevation],
+    ] as const;
+    for (const [k, [role, column]] of roles.entries()) {
+      if (column === undefined) continue;
+      const field = fields[column];
+      if (field === undefined || field === "") {
+        this.reject(row, field === undefined ? `the row ends before its ${role}` : `no ${role}`);
+        return;
+      }
+      const measure = readMeasure(field, this.layout.mark);
+      if (!measure) {
+        this.reject(row, `${role} is not a number: "${shown(field)}" (column ${column + 1})`);
+        return;
+      }
+      values[k] = measure.value;
+      if (measure.suffix) {
+        if (role === "elevation") this.verticalSuffix ??= measure.suffix;
+        else this.horizontalSuffix ??= measure.suffix;
+      }
+      if (measure.scientific && this.scientificRows.length < MOST_LISTED) this.scientificRows.push(row);
+    }
+    const word = (column: number | undefined) =>
+      column === undefined ? -1 : builder.wordId(this.describe(fields, column));
+    builder.push(values[0]!, values[1]!, values[2]!, row, word(columns.description), word(columns.line));
+  }
+
+  private describe(fields: readonly string[], column: number): string {
+    return this.layout.delimiter === " " && column === this.columns.description
+      ? fields.slice(column).join(" ")
+      : (fields[column] ?? "");
+  }
+
+  private reject(row: number, reason: string): void {
+    this.rejectedCount++;
+    if (this.rejected.length < MOST_LISTED) this.rejected.push({ row, reason });
+  }
+}
