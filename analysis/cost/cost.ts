@@ -1,7 +1,15 @@
 /** Money as ranges. */
 
-/** What makes quantities uncertain together: one draw per cause. */
-export type QuantityCause = "none" | "ground" | "walls" | "drains" | "pier-depth" | "driveway" | "topsoil";
+/** What makes quantities uncertain together: one draw per cause. "severity": how bad an event is, one draw per event. */
+export type QuantityCause =
+  | "none"
+  | "ground"
+  | "walls"
+  | "drains"
+  | "pier-depth"
+  | "driveway"
+  | "topsoil"
+  | "severity";
 
 /** One line of the bill: how much of which item, and where the number came from. */
 export interface QuantityLine {
@@ -9,6 +17,12 @@ export interface QuantityLine {
   readonly quantity: number;
   readonly unit: string;
   readonly cause: QuantityCause;
+  /** P10 and P90 of the quantity over its likely value, where they differ from the cause's own. */
+  readonly spread?: readonly [low: number, high: number];
+  /** One sigma of the quantity from the survey's accuracy, in `unit`; negative where higher ground means less of it. */
+  readonly surveySigma?: number;
+  /** Multiplies the unit price: harder than the book's plain case. 1 when absent. */
+  readonly factor?: number;
   /** "earthwork.looseExportYd3: bank cut 480 yd³ less fill, × 1.25". */
   readonly trace: string;
 }
@@ -17,6 +31,26 @@ export interface Percentiles {
   readonly p10: number;
   readonly p50: number;
   readonly p90: number;
+}
+
+/** One cause, drawn on its own, and what it does to a sum of money. */
+export interface Driver {
+  readonly name: string;
+  /** Share of the variance it explains, 0 to 1. */
+  readonly share: number;
+  /** Middle of the sum when the cause is low, middling, high (a yes/no event: no, no, yes). */
+  readonly swingUsd: Percentiles;
+}
+
+/** What the figures are, and what is not in them. */
+export interface CostBasis {
+  readonly book: string;
+  readonly bookDate: string;
+  readonly region: string;
+  readonly regionFactor: number;
+  readonly finishLevel: "plain" | "good" | "high";
+  readonly words: string;
+  readonly leftOut: readonly string[];
 }
 
 export interface SchemeCost {
@@ -32,7 +66,14 @@ export interface SchemeCost {
   readonly flatLotUsd: Percentiles;
   readonly hillsidePremiumUsd: Percentiles;
   readonly premiumPerFt2Usd: Percentiles;
+  /** The same floor area on flat ground with a basement; null where the scheme has none. */
+  readonly flatWithBasementUsd: Percentiles | null;
+  readonly premiumOverFlatWithBasementUsd: Percentiles | null;
+  /** Premium split by what it is spent on; the middles do not add up to the middle of the whole. */
+  readonly premiumByPartUsd: readonly { readonly part: string; readonly premiumUsd: Percentiles }[];
+  /** P80 − P50 of the total, at least a tenth of the sitework: money to keep, not a price. */
   readonly holdBackUsd: number;
+  readonly perFt2Usd: Percentiles;
   readonly items: readonly {
     readonly code: string;
     readonly label: string;
@@ -45,9 +86,15 @@ export interface SchemeCost {
     readonly flatLikelyUsd: number;
     readonly trace: string;
   }[];
-  /** Rank correlation with the total, strongest first. */
-  readonly drivers: readonly { readonly name: string; readonly share: number; readonly swingUsd: Percentiles }[];
-  readonly whatIfs: readonly { readonly name: string; readonly chance: number; readonly addsUsd: Percentiles }[];
+  /** What the spread of the total comes from, strongest first. */
+  readonly drivers: readonly Driver[];
+  /** What the spread of the hillside premium comes from, strongest first. */
+  readonly premiumDrivers: readonly Driver[];
+  readonly whatIfs: readonly {
+    readonly name: string;
+    readonly chance: number;
+    readonly addsUsd: Percentiles;
+  }[];
   readonly offer: {
     readonly askingUsd: number;
     readonly flatLotUsd: number | null;
@@ -57,4 +104,5 @@ export interface SchemeCost {
     readonly chanceCheaper: number | null;
   } | null;
   readonly draws: number;
+  readonly basis: CostBasis;
 }

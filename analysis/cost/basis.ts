@@ -1,0 +1,31 @@
+/** What the figures are and what is not in them, in words. */
+import type { CostBook } from "../book/book.js";
+import type { StudyRequest } from "../request/request.js";
+import type { CostBasis } from "./cost.js";
+
+const LEFT_OUT = [
+  "land",
+  "loan",
+  "furniture",
+  "landscaping",
+  "pool",
+  "neighbours' claims",
+  "unsuitable or contaminated soil",
+  "slides",
+  "work in the street",
+] as const;
+
+export function costBasis(book: CostBook, { costs }: StudyRequest): CostBasis {
+  const escalated = costs.escalation
+    ? ` brought to ${costs.escalation.date ?? "today"} by the index ${costs.escalation.indexNow} ÷ ${costs.escalation.indexAtBook}`
+    : "";
+  return {
+    book: book.name,
+    bookDate: book.date,
+    region: book.region,
+    regionFactor: costs.regionFactor,
+    finishLevel: costs.finishLevel,
+    words: `Order of magnitude for deciding whether to spend money on engineers. Prices are those of "${book.name}", ${book.date}${escalated}; nobody has priced this job.`,
+    leftOut: LEFT_OUT,
+  };
+}

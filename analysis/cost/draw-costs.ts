@@ -1,0 +1,148 @@
+/** Adds up one bill in every draw. Method: docs/methods/cost.md */
+import type { MarketGroup } from "../book/book.js";
+import type { QuantityLine } from "./cost.js";
+import type { CostEvent } from "./events.js";
+import type { ScoreBook } from "./score-book.js";
+
+/** Fewest dollars a contractor comes out for, before the region factor. From memory. */
+const LEAST_CHARGE_USD: Readonly<Record<string, number>> = { EXCAV: 6000 };
+
+/** Items that are a share of others, worked out in this order in every draw. */
+const SHARES = new Set(["HILLFRAME", "GENCOND", "FEE", "ARCH"]);
+
+export type PartDraws = Readonly<Record<MarketGroup, Float64Array>>;
+
+export interface BillDraws {
+  readonly total: Float64Array;
+  /** Works below the top of the foundation: earthwork, concrete and walls, utilities and what events add to them. */
+  readonly sitework: Float64Array;
+  readonly byGroup: PartDraws;
+  /** What each event adds when it happens, in every draw whether it does or not; without general conditions and fee. */
+  readonly events: readonly { readonly event: CostEvent; readonly addsUsd: Float64Array }[];
+}
+
+/** Told the cost of one line (or `IF-…` for an event, with its yes/no already taken) in every draw. The array is reused: copy to keep. */
+export type LineObserver = (code: string, costUsd: Float64Array, line: QuantityLine | null) => void;
+
+/**
+ * Cost of the bill in every draw: quantity × price for each line, events where they happen, then the shares
+ * HILLFRAME of HOUSE, GENCOND of works, FEE of works and GENCOND, ARCH of works.
+ * Works are groups E, C, H and U. Costs of all lines and events sum to the total in every draw.
+ */
+export function drawBill(
+  scores: ScoreBook,
+  lines: readonly QuantityLine[],
+  events: readonly CostEvent[],
+  regionFactor: number,
+  observe: LineObserver = () => {},
+): BillDraws {
+  const n = scores.draws;
+  const zero = () => new Float64Array(n);
+  const byGroup = { E: zero(), C: zero(), H: zero(), U: zero(), P: zero(), F: zero(), M: zero() };
+  const house = zero();
+  const scratch = zero();
+
+  for (const line of lines) {
+    if (SHARES.has(line.code)) continue;
+    costOfLine(scores, line, null, scratch, (LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor);
+    addTo(byGroup[scores.item(line.code).group], scratch);
+    if (line.code === "HOUSE") addTo(house, scratch);
+    observe(line.code, scratch, line);
+  }
+
+  const eventDraws = events.map((event) => {
+    const addsUsd = zero();
+    const happens = scores.occurrences(event.id, event.chance);
+    const actual = zero();
+    for (const line of event.lines) {
+      costOfLine(scores, line, event.id, scratch, 0);
+      addTo(addsUsd, scratch);
+      for (let i = 0; i < n; i++) scratch[i]! *= happens[i]!;
+      addTo(actual, scratch);
+      addTo(byGroup[scores.item(line.code).group], scratch);
+    }
+    observe(`IF-${event.id.toUpperCase()}`, actual, null);
+    return { event, addsUsd };
+  });
+
+  const shareOf = (code: string, base: (i: number) => number) => {
+    const line = lines.find((l) => l.code === code);
+    if (!line) return;
+    const percent = scores.priceDraws(code);
+    for (let i = 0; i < n; i++) scratch[i] = (line.quantity * percent[i]! * base(i)) / 100;
+    addTo(byGroup[scores.item(code).group], scratch);
+    observe(code, scratch, line);
+  };
+  const { E, C, H, U, M } = byGroup;
+  shareOf("HILLFRAME", (i) => house[i]!);
+  const works = zero();
+  for (let i = 0; i < n; i++) works[i] = E[i]! + C[i]! + H[i]! + U[i]!;
+  shareOf("GENCOND", (i) => works[i]!);
+  shareOf("FEE", (i) => works[i]! + M[i]!);
+  shareOf("ARCH", (i) => works[i]!);
+
+  const total = zero();
+  const sitework = zero();
+  for (let i = 0; i < n; i++) {
+    sitework[i] = E[i]! + C[i]! + U[i]!;
+    total[i] = works[i]! + M[i]! + byGroup.P[i]! + byGroup.F[i]!;
+  }
+  return { total, sitework, byGroup, events: eventDraws };
+}
+
+function costOfLine(
+  scores: ScoreBook,
+  line: QuantityLine,
+  eventId: string | null,
+  out: Float64Array,
+  leastUsd: number,
+): void {
+  const price = scores.priceDraws(line.code);
+  const growth = scores.quantityDraws(line, eventId);
+  const bias = line.surveySigma ? scores.surveyScores() : null;
+  const factor = line.factor ?? 1;
+  for (let i = 0; i < out.length; i++) {
+    let quantity = line.quantity * (growth ? growth[i]! : 1);
+    if (bias) quantity = Math.max(0, quantity + line.surveySigma! * bias[i]!);
+    out[i] = Math.max(leastUsd, quantity * price[i]! * factor);
+  }
+}
+
+function addTo(sum: Float64Array, more: Float64Array): void {
+  for (let i = 0; i < sum.length; i++) sum[i]! += more[i]!;
+}
+
+/** The bill at every likely price and quantity, events left out unless they are certain or more likely than not. */
+export function likelyBill(
+  scores: ScoreBook,
+  lines: readonly QuantityLine[],
+  events: readonly CostEvent[],
+  regionFactor: number,
+): ReadonlyMap<string, number> {
+  const usd = new Map<string, number>();
+  const add = (code: string, more: number) => usd.set(code, (usd.get(code) ?? 0) + more);
+  const ofLine = (line: QuantityLine) => line.quantity * scores.item(line.code).likely * (line.factor ?? 1);
+  let works = 0;
+  for (const line of lines) {
+    if (SHARES.has(line.code)) continue;
+    const cost = Math.max((LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor, ofLine(line));
+    add(line.code, cost);
+    if ("ECHU".includes(scores.item(line.code).group)) works += cost;
+  }
+  for (const event of events) {
+    const cost = event.chance > 0.5 ? event.lines.reduce((sum, l) => sum + ofLine(l), 0) : 0;
+    add(`IF-${event.id.toUpperCase()}`, cost);
+    works += cost;
+  }
+  const share = (code: string, base: number) => {
+    const line = lines.find((l) => l.code === code);
+    const cost = line ? (line.quantity * scores.item(code).likely * base) / 100 : 0;
+    if (line) add(code, cost);
+    return cost;
+  };
+  works += share("HILLFRAME", usd.get("HOUSE") ?? 0);
+  const genCond = share("GENCOND", works);
+  share("FEE", works + genCond);
+  share("ARCH", works);
+  return usd;
+}

@@ -1,0 +1,129 @@
+/** Drains, driveway, utilities. */
+import type { Site } from "../lot/site.js";
+import type { QuantityLine } from "./cost.js";
+import type { SchemeParts } from "./scheme-parts.js";
+
+/** Backing and turning area before the garage, ft². Common practice, no source: 24 ft before a two-car door, 26 ft wide. */
+const TURN_FT2 = 24 * 26;
+/** From the drive to the meters and from the street main to the line. Judgement, no source. */
+const SERVICE_BEYOND_DRIVE_FT = 30;
+export const SHORT_SERVICE_FT = 60;
+/** Roof and paving above which many local rules ask for detention or treatment. From memory. */
+export const DETENTION_FROM_FT2 = 2500;
+/** A floor must lie this much above the sewer to drain into it. Common practice, no source. */
+const ABOVE_SEWER_FT = 2;
+
+export function drainLines({ request }: Site, { design, drainage, access }: SchemeParts): QuantityLine[] {
+  const pumped = drainage.tiers.filter((t) => !t.gravity);
+  const runs = (tiers: readonly { readonly runFt: number }[]) => Math.max(0, ...tiers.map((t) => t.runFt));
+  // pumped water is led to the street, along the drive
+  const pumpedRunFt = access.reachable ? access.driveway.lengthFt : SHORT_SERVICE_FT;
+  const outflow = (tiers: typeof drainage.tiers) =>
+    tiers.some((t) => !t.gravity) ? Math.max(pumpedRunFt, runs(tiers)) : runs(tiers);
+  const roof = drainage.tiers.filter((t) => t.tier === "roof-and-surface");
+  const below = drainage.tiers.filter((t) => t.tier !== "roof-and-surface");
+  const swaleFt = drainage.swale?.lengthFt ?? 0;
+  return [
+    {
+      code: "SWALE",
+      quantity: swaleFt,
+      unit: "ft",
+      cause: "drains",
+      trace: "drainage.swale.lengthFt, above the house",
+    },
+    {
+      code: "TIGHTLINE",
+      quantity: outflow(roof) + outflow(below),
+      unit: "ft",
+      cause: "drains",
+      trace: `roof and surface ${Math.round(outflow(roof))} ft, drains below ground ${Math.round(outflow(below))} ft, in pipes of their own`,
+    },
+    {
+      code: "BASIN",
+      quantity: 2 + (swaleFt > 0 ? 1 : 0),
+      unit: "each",
+      cause: "none",
+      trace: "two at the house, one at the foot of the swale",
+    },
+    {
+      code: "OUTLET",
+      quantity: Math.max(1, (roof.length ? 1 : 0) + (below.length ? 1 : 0)),
+      unit: "each",
+      cause: "none",
+      trace: "one for roof and surface, one for the drains below ground",
+    },
+    {
+      code: "SUMP",
+      quantity: pumped.length > 0 ? 1 : 0,
+      unit: "each",
+      cause: "none",
+      trace: `no way out by gravity: ${pumped.map((t) => t.tier).join(", ")}`,
+    },
+    {
+      code: "DETAIN",
+      quantity: drainage.imperviousFt2 > DETENTION_FROM_FT2 ? drainage.imperviousFt2 : 0,
+      unit: "ft2 of roof and paving",
+      cause: "none",
+      trace: `drainage.imperviousFt2 over ${DETENTION_FROM_FT2} ft²: many local rules ask it`,
+    },
+    ...sewageLines(request, Math.min(...design.levels.map((l) => l.floorElevationFt))),
+  ];
+}
+
+function sewageLines({ utilities, brief }: Site["request"], lowestFloorFt: number): QuantityLine[] {
+  const { sewer, sewerInvertFt, septic } = utilities;
+  if (septic || brief.septic || sewer === "no")
+    return [{ code: "SEPTIC", quantity: 1, unit: "each", cause: "none", trace: "no sewer" }];
+  if (sewerInvertFt !== null && lowestFloorFt < sewerInvertFt + ABOVE_SEWER_FT)
+    return [
+      {
+        code: "SEWPUMP",
+        quantity: 1,
+        unit: "each",
+        cause: "none",
+        trace: `lowest floor ${lowestFloorFt.toFixed(1)} ft is less than ${ABOVE_SEWER_FT} ft above the sewer at ${sewerInvertFt} ft`,
+      },
+    ];
+  return [];
+}
+
+export function accessLines({ access }: SchemeParts): QuantityLine[] {
+  if (!access.reachable) return [];
+  const { pavedFt2, turnaround, lengthFt } = access.driveway;
+  return [
+    {
+      code: "DRIVE",
+      quantity: pavedFt2,
+      unit: "ft2",
+      cause: "driveway",
+      trace: `driveway.pavedFt2, ${Math.round(lengthFt)} ft long`,
+    },
+    {
+      code: "TURN",
+      quantity: turnaround ? TURN_FT2 : 0,
+      unit: "ft2",
+      cause: "driveway",
+      trace: "turning area before the garage",
+    },
+  ];
+}
+
+export function serviceLines({ survey }: Site, { access, design }: SchemeParts): QuantityLine[] {
+  const lengthFt = access.reachable
+    ? access.driveway.lengthFt + SERVICE_BEYOND_DRIVE_FT
+    : // no drive: straight from the nearest corner of the lot
+      Math.min(
+        ...survey.boundary.map(([x, y]) => Math.hypot(x - design.garageAt[0], y - design.garageAt[1])),
+      );
+  return [
+    {
+      code: "UTIL",
+      quantity: Math.max(SHORT_SERVICE_FT, lengthFt),
+      unit: "ft",
+      cause: "driveway",
+      trace: access.reachable
+        ? `along the driveway and ${SERVICE_BEYOND_DRIVE_FT} ft more`
+        : "no driveway: straight to the nearest corner of the lot",
+    },
+  ];
+}

@@ -1,0 +1,156 @@
+/** Dirt: clearing, digging, filling, hauling. */
+import { areaFt2, polygonsContain } from "../geometry/plane.js";
+import type { Site } from "../lot/site.js";
+import { CUBIC_FEET_PER_CUBIC_YARD, INCHES_PER_FOOT, SQUARE_FEET_PER_ACRE } from "../units.js";
+import type { QuantityLine } from "./cost.js";
+import type { SchemeParts } from "./scheme-parts.js";
+
+/** Ground cleared beyond what is disturbed, ft. Common practice, no source. */
+const CLEARED_BEYOND_FT = 10;
+const LEAST_CLEARED_ACRES = 0.25;
+/** A drive longer or steeper than this makes it dear to bring machines. Common practice, no source. */
+const LONG_DRIVE_FT = 150;
+const STEEP_DRIVE_PCT = 18;
+const HARD_MOBILISATION = 1.5;
+/** The book's haul price holds up to a round trip of an hour; each half hour more adds a share. From memory. */
+const HAUL_INCLUDED_MIN = 60;
+const HAUL_STEP_MIN = 30;
+const HAUL_STEP_SHARE = 0.35;
+const LEAST_TREE_TRUNK_IN = 12;
+
+export function earthLines(
+  { request, survey }: Site,
+  { design, access, structure }: SchemeParts,
+): QuantityLine[] {
+  const { earthwork, graded } = design;
+  const { swellPct, shrinkPct } = request.soil;
+  const swell = 1 + swellPct / 100;
+  const compactedPerBank = 1 - shrinkPct / 100;
+  const drive = access.reachable ? access.driveway : null;
+  const driveCut = drive?.bankCutYd3 ?? 0;
+  const driveFill = drive?.compactedFillYd3 ?? 0;
+  const overexcavation = design.overexcavationYd3;
+
+  const disturbedFt2 = earthwork.disturbedFt2 + (drive?.pavedFt2 ?? 0);
+  // a strip around the disturbed ground taken as a square
+  const clearedFt2 = (Math.sqrt(disturbedFt2) + 2 * CLEARED_BEYOND_FT) ** 2;
+  const trees = survey.features.filter(
+    (f) =>
+      f.kind === "tree" &&
+      (f.trunkIn === undefined || f.trunkIn > LEAST_TREE_TRUNK_IN) &&
+      (polygonsContain(graded.cut, f.at) || polygonsContain(graded.fill, f.at)),
+  ).length;
+
+  // what the basement dig leaves behind once backfilled is already in the bank cut of the design
+  const buildingYd3 = Math.max(0, earthwork.digYd3 - earthwork.backfillYd3 / compactedPerBank);
+  const openCut = Math.max(0, earthwork.bankCutYd3 - buildingYd3) + driveCut + overexcavation;
+  const fill = earthwork.compactedFillYd3 + driveFill + overexcavation * compactedPerBank;
+
+  const { foundation } = structure;
+  const holeFt2 = (Math.PI / 4) * (foundation.pierDiameterIn / INCHES_PER_FOOT) ** 2;
+  const spoilBankYd3 = (foundation.piers * foundation.pierDepthFt[1] * holeFt2) / CUBIC_FEET_PER_CUBIC_YARD;
+  const padNetLoose = earthwork.looseExportYd3 - (earthwork.looseImportYd3 || 0);
+  const netLoose = padNetLoose + (driveCut - driveFill / compactedPerBank + spoilBankYd3) * swell;
+  const haulFactor =
+    1 + (HAUL_STEP_SHARE * Math.max(0, request.haul.roundTripMin - HAUL_INCLUDED_MIN)) / HAUL_STEP_MIN;
+  // higher ground than surveyed: more cut, less fill, and both leave
+  const cutSigma = earthwork.uncertaintyYd3;
+  const netSigma = earthwork.uncertaintyYd3 * (1 + 1 / compactedPerBank) * swell;
+  const hard = drive && (drive.lengthFt > LONG_DRIVE_FT || drive.maxGradePct > STEEP_DRIVE_PCT);
+
+  return [
+    {
+      code: "MOBIL",
+      quantity: 1,
+      unit: "ls",
+      cause: "none",
+      factor: hard ? HARD_MOBILISATION : 1,
+      trace: hard
+        ? `the drive is ${Math.round(drive.lengthFt)} ft long and up to ${Math.round(drive.maxGradePct)} % steep: × ${HARD_MOBILISATION}`
+        : "once",
+    },
+    {
+      code: "CLEAR",
+      quantity: Math.max(LEAST_CLEARED_ACRES, clearedFt2 / SQUARE_FEET_PER_ACRE),
+      unit: "acre",
+      cause: "none",
+      trace: `earthwork.disturbedFt2 and the drive, ${Math.round(disturbedFt2)} ft², with ${CLEARED_BEYOND_FT} ft around; at least ${LEAST_CLEARED_ACRES} acre`,
+    },
+    {
+      code: "TREE",
+      quantity: trees,
+      unit: "each",
+      cause: "none",
+      trace: `trees over ${LEAST_TREE_TRUNK_IN} in shot inside the cut and fill`,
+    },
+    {
+      code: "TOPSOIL",
+      quantity: earthwork.topsoilYd3,
+      unit: "bank yd3",
+      cause: "topsoil",
+      trace: `earthwork.topsoilYd3: ${request.rules.topsoilFt} ft over the disturbed ground`,
+    },
+    {
+      code: "EXCAV",
+      quantity: openCut,
+      unit: "bank yd3",
+      cause: "ground",
+      surveySigma: cutSigma,
+      trace: `earthwork.bankCutYd3 ${Math.round(earthwork.bankCutYd3)}, less the basement ${Math.round(buildingYd3)}, driveway ${Math.round(driveCut)}, dug out and put back ${Math.round(overexcavation)}`,
+    },
+    {
+      code: "EXCAV-BSMT",
+      quantity: earthwork.digYd3,
+      unit: "bank yd3",
+      cause: "ground",
+      trace: "earthwork.digYd3: basement, working space and temporary slopes",
+    },
+    {
+      code: "KEYBENCH",
+      quantity: design.keyBenchYd3,
+      unit: "bank yd3",
+      cause: "ground",
+      trace: "key and benches under the fill",
+    },
+    {
+      code: "FILL",
+      quantity: fill,
+      unit: "compacted yd3",
+      cause: "ground",
+      surveySigma: earthwork.compactedFillYd3 > 0 ? -cutSigma : 0,
+      trace: `earthwork.compactedFillYd3 ${Math.round(earthwork.compactedFillYd3)}, driveway ${Math.round(driveFill)}, put back ${Math.round(overexcavation * compactedPerBank)}`,
+    },
+    {
+      code: "BACKFILL",
+      quantity: earthwork.backfillYd3,
+      unit: "compacted yd3",
+      cause: "ground",
+      trace: "earthwork.backfillYd3: behind the basement walls",
+    },
+    ...(["HAUL", "DUMP"] as const).map(
+      (code): QuantityLine => ({
+        code,
+        quantity: netLoose,
+        unit: "loose yd3",
+        cause: "ground",
+        surveySigma: netSigma,
+        factor: code === "HAUL" ? haulFactor : 1,
+        trace: `earthwork.looseExportYd3 ${Math.round(padNetLoose)}, driveway cut less fill and pier spoil ${Math.round(netLoose - padNetLoose)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${haulFactor.toFixed(2)}` : ""}`,
+      }),
+    ),
+    {
+      code: "IMPORT",
+      quantity: (-netLoose / swell) * compactedPerBank,
+      unit: "compacted yd3",
+      cause: "ground",
+      trace: "fill that the cut and the spoil do not cover",
+    },
+    {
+      code: "EROSION",
+      quantity: 1,
+      unit: "season",
+      cause: "none",
+      trace: `one wet season over ${Math.round(areaFt2(graded.cut) + areaFt2(graded.fill))} ft² of cut and fill`,
+    },
+  ];
+}

@@ -1,0 +1,210 @@
+/** Money as ranges: every scheme, its flat twin and the difference, draw by draw. Method: docs/methods/cost.md */
+import type { CostBook } from "../book/book.js";
+import { currentPrices } from "../book/index.js";
+import type { Site } from "../lot/site.js";
+import { costBasis } from "./basis.js";
+import type { Percentiles, QuantityLine, SchemeCost } from "./cost.js";
+import { type BillDraws, drawBill, likelyBill } from "./draw-costs.js";
+import { findDrivers } from "./drivers.js";
+import { type CostEvent, listEvents } from "./events.js";
+import { flatTwinQuantities } from "./flat-twin.js";
+import { ofSorted, percentiles, quantile, samplingErrors, shifted } from "./percentiles.js";
+import type { PricedDraft } from "./scheme-parts.js";
+import { CAUSE_SPREADS, ScoreBook } from "./score-book.js";
+
+export const DRAWS = 10_000;
+/** Least money to hold back, as a share of the sitework. Common practice, no source. */
+export const LEAST_HOLD_BACK_SHARE = 0.1;
+
+const PARTS = [
+  { part: "Dirt, drains and erosion control", groups: ["E"] },
+  { part: "Walls, foundation, drive", groups: ["C"] },
+  { part: "House above the foundation", groups: ["H"] },
+  { part: "Utilities", groups: ["U"] },
+  { part: "Engineers, architect, fees", groups: ["P", "F"] },
+  { part: "General conditions, overhead and profit", groups: ["M"] },
+] as const;
+
+/**
+ * Cost of every draft in USD of the book's date and the request's region. Infeasible drafts are priced too.
+ * The same request gives the same numbers; prices and causes are drawn once and shared by all drafts and twins.
+ *
+ * @throws {RangeError} for a line whose code the book lacks.
+ */
+export function priceSchemes(
+  site: Site,
+  drafts: readonly PricedDraft[],
+  book: CostBook,
+): readonly SchemeCost[] {
+  const { request } = site;
+  const scores = new ScoreBook(currentPrices(book, request), request.seed, DRAWS);
+  const twins = new Map<string, { lines: readonly QuantityLine[]; bill: BillDraws; total: Percentiles }>();
+  const twinOf = (draft: PricedDraft, withBasement: boolean) => {
+    const lines = flatTwinQuantities(site, draft.design, withBasement);
+    const key = JSON.stringify(lines.map((l) => [l.code, l.quantity, l.factor]));
+    let twin = twins.get(key);
+    if (!twin) {
+      const bill = drawBill(scores, lines, [], request.costs.regionFactor);
+      twin = { lines, bill, total: percentiles(bill.total) };
+      twins.set(key, twin);
+    }
+    return twin;
+  };
+  const basis = costBasis(book, request);
+
+  return drafts.map((draft): SchemeCost => {
+    const { design, quantities } = draft;
+    const events = listEvents(site, draft, quantities);
+    const bill = drawBill(scores, quantities, events, request.costs.regionFactor);
+    const flat = twinOf(draft, false);
+    const flatBasement = design.levels.some((l) => l.role === "basement") ? twinOf(draft, true) : null;
+
+    const premium = minus(bill.total, flat.bill.total);
+    const total = Float64Array.from(bill.total).sort();
+    const sitework = percentiles(bill.sitework);
+    const premiumSorted = Float64Array.from(premium).sort();
+    const premiumUsd = ofSorted(premiumSorted);
+    const totalUsd = ofSorted(total);
+    const sources = [
+      ...scores.sourcesOf([...quantities, ...flat.lines, ...events.flatMap((e) => e.lines)]),
+      ...events
+        .filter((e) => e.chance < 1)
+        .map((e) => ({ name: e.name, scores: scores.occurrences(e.id, e.chance), yesNo: true })),
+    ];
+
+    return {
+      p10Usd: totalUsd.p10,
+      p50Usd: totalUsd.p50,
+      p90Usd: totalUsd.p90,
+      meanUsd: total.reduce((sum, usd) => sum + usd, 0) / total.length,
+      samplingErrorUsd: samplingErrors(total),
+      siteworkP50Usd: sitework.p50,
+      siteworkUsd: sitework,
+      flatLotP50Usd: flat.total.p50,
+      flatLotUsd: flat.total,
+      hillsidePremiumUsd: premiumUsd,
+      premiumPerFt2Usd: shifted(premiumUsd, 0, 1 / design.floorAreaFt2),
+      flatWithBasementUsd: flatBasement?.total ?? null,
+      premiumOverFlatWithBasementUsd: flatBasement && percentiles(minus(bill.total, flatBasement.bill.total)),
+      premiumByPartUsd: PARTS.map(({ part, groups }) => ({
+        part,
+        premiumUsd: percentiles(minus(sumOf(bill, groups), sumOf(flat.bill, groups))),
+      })),
+      holdBackUsd: Math.max(quantile(total, 0.8) - totalUsd.p50, LEAST_HOLD_BACK_SHARE * sitework.p50),
+      perFt2Usd: shifted(totalUsd, 0, 1 / design.floorAreaFt2),
+      items: listItems(scores, quantities, events, flat.lines, request.costs.regionFactor),
+      drivers: findDrivers(bill.total, sources),
+      premiumDrivers: findDrivers(premium, sources),
+      whatIfs: bill.events.map(({ event, addsUsd }) => ({
+        name: event.name,
+        chance: event.chance,
+        addsUsd: percentiles(addsUsd),
+      })),
+      offer: compareOffer(request.offer, premiumSorted, premiumUsd),
+      draws: DRAWS,
+      basis,
+    };
+  });
+}
+
+/** All-in is asking price and premium: what flat land for the same money must beat. */
+function compareOffer(
+  { askingUsd, flatLotUsd }: Site["request"]["offer"],
+  premiumSorted: Float64Array,
+  premium: Percentiles,
+): SchemeCost["offer"] {
+  if (askingUsd === null) return null;
+  if (flatLotUsd === null)
+    return {
+      askingUsd,
+      flatLotUsd,
+      allInUsd: shifted(premium, askingUsd),
+      evenPriceUsd: null,
+      chanceCheaper: null,
+    };
+  return {
+    askingUsd,
+    flatLotUsd,
+    allInUsd: shifted(premium, askingUsd),
+    evenPriceUsd: {
+      p10: flatLotUsd - premium.p90,
+      p50: flatLotUsd - premium.p50,
+      p90: flatLotUsd - premium.p10,
+    },
+    chanceCheaper: premiumSorted.filter((usd) => askingUsd + usd < flatLotUsd).length / premiumSorted.length,
+  };
+}
+
+function listItems(
+  scores: ScoreBook,
+  lines: readonly QuantityLine[],
+  events: readonly CostEvent[],
+  flatLines: readonly QuantityLine[],
+  regionFactor: number,
+): SchemeCost["items"] {
+  const likely = likelyBill(scores, lines, events, regionFactor);
+  const flatLikely = likelyBill(scores, flatLines, [], regionFactor);
+  const codes = new Set([...lines.map((l) => l.code), ...flatLines.map((l) => l.code)]);
+  const items = [...codes].map((code) => {
+    const item = scores.item(code);
+    const own = lines.filter((l) => l.code === code);
+    const likelyUsd = likely.get(code) ?? 0;
+    const [low, high] = rangeOf(item, own[0]);
+    const isShare = item.unit.startsWith("%");
+    return {
+      code,
+      label: item.label,
+      quantity: isShare ? (own.length ? item.likely : 0) : own.reduce((sum, l) => sum + l.quantity, 0),
+      unit: item.unit,
+      lowUsd: likelyUsd * low,
+      likelyUsd,
+      highUsd: likelyUsd * high,
+      flatLikelyUsd: flatLikely.get(code) ?? 0,
+      trace: own.map((l) => l.trace).join("; ") || "on the flat lot only",
+    };
+  });
+  const eventItems = events.map((event) => {
+    const code = `IF-${event.id.toUpperCase()}`;
+    const ifSo = event.lines.map((l) => {
+      const item = scores.item(l.code);
+      const usd = l.quantity * item.likely * (l.factor ?? 1);
+      const [low, high] = rangeOf(item, l);
+      return { low: usd * low, high: usd * high };
+    });
+    const certain = event.chance === 1;
+    return {
+      code,
+      label: event.name,
+      quantity: event.chance,
+      unit: "chance",
+      lowUsd: certain ? ifSo.reduce((sum, l) => sum + l.low, 0) : 0,
+      likelyUsd: likely.get(code) ?? 0,
+      highUsd: ifSo.reduce((sum, l) => sum + l.high, 0),
+      flatLikelyUsd: 0,
+      trace: `${event.because}; if so: ${event.lines.map((l) => `${l.code} ${l.trace}`).join(", ")}`,
+    };
+  });
+  return [...items, ...eventItems];
+}
+
+/** P10 and P90 over the likely value of price × quantity, both varying on their own: their log spreads add in squares. */
+function rangeOf(
+  { low, likely, high }: { readonly low: number; readonly likely: number; readonly high: number },
+  line: QuantityLine | undefined,
+): readonly [number, number] {
+  if (likely === 0) return [0, 0];
+  const [qLow, qHigh] =
+    line?.spread ?? (line && line.cause !== "severity" ? CAUSE_SPREADS[line.cause] : [1, 1]);
+  const spread = (price: number, quantity: number) =>
+    Math.exp(Math.hypot(Math.log(price), Math.log(quantity)));
+  return [1 / spread(likely / low, 1 / qLow), spread(high / likely, qHigh)];
+}
+
+function minus(a: Float64Array, b: Float64Array): Float64Array {
+  return a.map((usd, i) => usd - b[i]!);
+}
+
+function sumOf(bill: BillDraws, groups: readonly (keyof BillDraws["byGroup"])[]): Float64Array {
+  const [first, ...rest] = groups.map((g) => bill.byGroup[g]);
+  return rest.reduce((sum, more) => sum.map((usd, i) => usd + more[i]!), first!);
+}

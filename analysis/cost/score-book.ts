@@ -1,0 +1,140 @@
+/** Every draw of every price and quantity cause of one study, made once and shared by all schemes and twins. */
+import type { BookItem, MarketGroup } from "../book/book.js";
+import type { QuantityCause, QuantityLine } from "./cost.js";
+import { drawRange, sharedScores } from "./price-ranges.js";
+import { normals, uniforms } from "./random-streams.js";
+
+/** P10 and P90 of a quantity over its likely value by cause: over-excavation and growth of the design. Judgement, from memory. */
+export const CAUSE_SPREADS: Readonly<Record<Exclude<QuantityCause, "severity">, readonly [number, number]>> =
+  {
+    none: [1, 1],
+    ground: [0.85, 1.25],
+    walls: [0.85, 1.25],
+    drains: [0.85, 1.25],
+    "pier-depth": [12 / 16, 25 / 16],
+    driveway: [0.95, 1.15],
+    topsoil: [0.5, 2],
+  };
+
+/** One independent source of chance, as standard normal scores or 0/1. */
+export interface Source {
+  readonly name: string;
+  readonly scores: Float64Array;
+  readonly yesNo: boolean;
+}
+
+const GROUP_NAMES: Readonly<Record<MarketGroup, string>> = {
+  E: "Earthwork prices",
+  C: "Concrete and wall prices",
+  H: "House building prices",
+  U: "Utility prices",
+  P: "Fees of engineers and architect",
+  F: "Permit fees",
+  M: "Overhead and profit",
+};
+
+const CAUSE_NAMES: Readonly<Record<QuantityCause, string>> = {
+  none: "",
+  ground: "How much dirt there really is",
+  walls: "How much wall there really is",
+  drains: "How long the drains really are",
+  "pier-depth": "How deep the piers go",
+  driveway: "How long the drive really is",
+  topsoil: "How deep the topsoil is",
+  severity: "",
+};
+
+/** Streams keyed by name, drawn when first asked for. */
+export class ScoreBook {
+  readonly prices: ReadonlyMap<string, BookItem>;
+  readonly draws: number;
+  readonly #seed: number;
+  readonly #scores = new Map<string, Float64Array>();
+  readonly #priceDraws = new Map<string, Float64Array>();
+  readonly #quantityDraws = new Map<string, Float64Array>();
+
+  constructor(prices: ReadonlyMap<string, BookItem>, seed: number, draws: number) {
+    this.prices = prices;
+    this.#seed = seed;
+    this.draws = draws;
+  }
+
+  /** @throws {RangeError} for a code the book does not hold. */
+  item(code: string): BookItem {
+    const item = this.prices.get(code);
+    if (!item) throw new RangeError(`no price for ${code}`);
+    return item;
+  }
+
+  /** Unit price of an item in every draw: USD per unit, or percent. */
+  priceDraws(code: string): Float64Array {
+    return kept(this.#priceDraws, code, () => {
+      const item = this.item(code);
+      const { group } = item;
+      return drawRange(
+        item,
+        sharedScores(
+          group,
+          this.#normal("market"),
+          this.#normal(`group:${group}`),
+          this.#normal(`price:${code}`),
+        ),
+      );
+    });
+  }
+
+  /** Quantity over its likely value in every draw; null where it does not vary. */
+  quantityDraws(line: QuantityLine, eventId: string | null): Float64Array | null {
+    const [low, high] = line.spread ?? (line.cause === "severity" ? [1, 1] : CAUSE_SPREADS[line.cause]);
+    if (low === 1 && high === 1) return null;
+    const stream = line.cause === "severity" ? `severity:${eventId}` : `quantity:${line.cause}`;
+    return kept(this.#quantityDraws, `${stream}:${low}:${high}`, () =>
+      drawRange({ low, likely: 1, high }, this.#normal(stream)),
+    );
+  }
+
+  /** Scores of the survey's bias: one surface, one error for all that is measured from it. */
+  surveyScores(): Float64Array {
+    return this.#normal("survey");
+  }
+
+  /** 1 in the draws in which the event happens. */
+  occurrences(eventId: string, chance: number): Float64Array {
+    return kept(this.#quantityDraws, `event:${eventId}:${chance}`, () => {
+      const even = kept(this.#scores, `event:${eventId}`, () =>
+        uniforms(this.#seed, `event:${eventId}`, this.draws),
+      );
+      return even.map((u) => (u < chance ? 1 : 0));
+    });
+  }
+
+  /** The independent sources behind these lines, for asking what drives a sum. */
+  sourcesOf(lines: readonly QuantityLine[]): Source[] {
+    const sources = new Map<string, string>([["market", "All bids high or low together"]]);
+    let survey = false;
+    for (const line of lines) {
+      const item = this.item(line.code);
+      if (item.high > item.low) {
+        sources.set(`group:${item.group}`, GROUP_NAMES[item.group]);
+        sources.set(`price:${line.code}`, `Price: ${item.label}`);
+      }
+      if (line.cause !== "none" && line.cause !== "severity")
+        sources.set(`quantity:${line.cause}`, CAUSE_NAMES[line.cause]);
+      survey ||= (line.surveySigma ?? 0) !== 0;
+    }
+    if (survey) sources.set("survey", "How right the survey's heights are");
+    return [...sources].map(([stream, name]) => ({ name, scores: this.#normal(stream), yesNo: false }));
+  }
+
+  #normal(stream: string): Float64Array {
+    return kept(this.#scores, stream, () => normals(this.#seed, stream, this.draws));
+  }
+}
+
+function kept(store: Map<string, Float64Array>, key: string, make: () => Float64Array): Float64Array {
+  const found = store.get(key);
+  if (found) return found;
+  const made = make();
+  store.set(key, made);
+  return made;
+}

@@ -1,0 +1,41 @@
+/** Judgements behind the months that no request changes. */
+import type { Assumption } from "../assumptions.js";
+import { SHARED_PACE } from "./plan-schedules.js";
+import { HOLD_DAYS, OFFICE_WEEKS, STREET_LOADS_A_DAY } from "./rates.js";
+
+const MEMORY = "from memory, order of magnitude";
+const three = (values: readonly number[]) => values.join(" / ");
+
+export const assumptions: readonly Assumption[] = [
+  {
+    name: "Planning or hillside review",
+    value: three(OFFICE_WEEKS.pad.review),
+    unit: "weeks",
+    origin: MEMORY,
+  },
+  {
+    name: "Plan check and permit on a hillside",
+    value: three(OFFICE_WEEKS.pad.permit),
+    unit: "weeks",
+    origin: MEMORY,
+  },
+  {
+    name: "Waiting for each letter before concrete or cover",
+    value: three(HOLD_DAYS),
+    unit: "working days",
+    origin: MEMORY,
+  },
+  {
+    name: "Truckloads a day a hillside street stands",
+    value: three(STREET_LOADS_A_DAY),
+    unit: "",
+    origin: MEMORY,
+    changeWith: "haul.loadsPerDayCap",
+  },
+  {
+    name: "Pace shared by the steps of a phase",
+    value: Math.round(100 * SHARED_PACE),
+    unit: "% of the variance",
+    origin: MEMORY,
+  },
+];

@@ -1,0 +1,167 @@
+/** Months as ranges: before the ground, the ground, the house; beside the same house on a flat lot. Method: docs/methods/schedule.md */
+import { flatTwinQuantities } from "../cost/index.js";
+import { percentiles, quantile } from "../cost/percentiles.js";
+import { drawRange } from "../cost/price-ranges.js";
+import { normals, uniforms } from "../cost/random-streams.js";
+import type { PricedDraft } from "../cost/scheme-parts.js";
+import type { Site } from "../lot/site.js";
+import { type Activity, type Grade, listActivities } from "./activities.js";
+import { RAIN, WEEKS_A_MONTH } from "./rates.js";
+import type { Months, Schedule } from "./schedule.js";
+import { drawWeeks, type Finish, type NetworkDraws, simulateNetwork } from "./simulate-network.js";
+
+export const SCHEDULE_DRAWS = 2_000;
+/** Share of the variance of a duration that is common to its phase: a slow city is slow at every step. Judgement, from memory. */
+export const SHARED_PACE = 0.3;
+/** Steeper than this an ordinary drill rig does not stand. From memory. */
+const LIMITED_RIG_SLOPE_PCT = 20;
+
+interface Simulated {
+  readonly activities: readonly Activity[];
+  readonly network: NetworkDraws;
+  readonly beforeWeeks: Float64Array;
+  readonly frameWeeks: Float64Array;
+  readonly totalWeeks: Float64Array;
+}
+
+/** One schedule per draft, from the accepted offer. The same streams serve every draft and its flat twin. */
+export function planSchedules(site: Site, drafts: readonly PricedDraft[]): readonly Schedule[] {
+  const { request } = site;
+  const streams = new Streams(request.seed, SCHEDULE_DRAWS);
+  const simulate = (activities: readonly Activity[]) =>
+    simulateActivities(activities, streams, request.rules);
+  const twins = new Map<number, Simulated>();
+
+  return drafts.map((draft): Schedule => {
+    const { design, quantities } = draft;
+    const grade: Grade = design.levels.some((l) => l.role === "basement") ? "basement" : "pad";
+    const limitedRig = design.slopeUnderHousePct.p90 > LIMITED_RIG_SLOPE_PCT;
+    const hill = simulate(listActivities(quantities, grade, limitedRig, request));
+    let flat = twins.get(design.floorAreaFt2);
+    if (!flat) {
+      flat = simulate(listActivities(flatTwinQuantities(site, design, false), "flat", false, request));
+      twins.set(design.floorAreaFt2, flat);
+    }
+    return {
+      clock: "from accepted offer",
+      preconstructionMonths: months(hill.beforeWeeks),
+      groundMonths: months(minus(hill.frameWeeks, hill.beforeWeeks)),
+      houseMonths: months(minus(hill.totalWeeks, hill.frameWeeks)),
+      totalMonths: months(hill.totalWeeks),
+      flatTotalMonths: months(flat.totalWeeks),
+      flatPreconstructionMonths: months(flat.beforeWeeks),
+      flatGroundMonths: months(minus(flat.frameWeeks, flat.beforeWeeks)),
+      untilFrameMonths: months(hill.frameWeeks),
+      flatUntilFrameMonths: months(flat.frameWeeks),
+      activities: hill.activities.map(({ id, name, phase, after, weeks, hold }, i) => ({
+        id,
+        name,
+        phase,
+        after,
+        weeks,
+        hold,
+        startWeekP50: median(hill.network.starts[i]!),
+        finishWeekP50: median(hill.network.finishes[i]!),
+        criticalShare: hill.network.criticalShares[i]!,
+      })),
+    };
+  });
+}
+
+/** Scores by activity, so that a step has the same luck in every scheme. */
+class Streams {
+  readonly draws: number;
+  readonly #seed: number;
+  readonly #kept = new Map<string, Float64Array>();
+
+  constructor(seed: number, draws: number) {
+    this.#seed = seed;
+    this.draws = draws;
+  }
+
+  #normal(name: string): Float64Array {
+    let found = this.#kept.get(name);
+    if (!found) {
+      found = normals(this.#seed, `weeks:${name}`, this.draws);
+      this.#kept.set(name, found);
+    }
+    return found;
+  }
+
+  scores({ phase, id }: Activity): Float64Array {
+    const pace = this.#normal(`pace:${phase}`);
+    const own = this.#normal(id);
+    return own.map((z, i) => Math.sqrt(SHARED_PACE) * pace[i]! + Math.sqrt(1 - SHARED_PACE) * z);
+  }
+
+  rain(): Float64Array {
+    return drawRange(RAIN, this.#normal("rain"));
+  }
+
+  /** Calendar month of the accepted offer, 0 = January; any month alike when the request does not say. */
+  startMonths(given: number | null): Float64Array {
+    if (given !== null) return new Float64Array(this.draws).fill(given - 1);
+    return uniforms(this.#seed, "weeks:start-month", this.draws).map((u) => 12 * u);
+  }
+}
+
+function simulateActivities(
+  activities: readonly Activity[],
+  streams: Streams,
+  rules: Site["request"]["rules"],
+): Simulated {
+  const rain = streams.rain();
+  const durations = activities.map((activity) => {
+    const weeks = drawWeeks(activity.weeks, streams.scores(activity));
+    return activity.outdoors ? weeks.map((w, i) => w * rain[i]!) : weeks;
+  });
+  const network = simulateNetwork(activities, durations, shutdownFinish(activities, streams, rules));
+  const endOf = (phase: Activity["phase"]) => {
+    const ends = activities.flatMap((a, i) => (a.phase === phase ? [network.finishes[i]!] : []));
+    return new Float64Array(streams.draws).map((_, draw) => Math.max(...ends.map((e) => e[draw]!)));
+  };
+  return {
+    activities,
+    network,
+    beforeWeeks: endOf("before"),
+    frameWeeks: endOf("ground"),
+    totalWeeks: endOf("house"),
+  };
+}
+
+/** Grading stands still in the closed months of every year. */
+function shutdownFinish(
+  activities: readonly Activity[],
+  streams: Streams,
+  { gradingShutdown, startMonth }: Site["request"]["rules"],
+): Finish {
+  if (!gradingShutdown) return (_activity, _draw, start, duration) => start + duration;
+  const startMonths = streams.startMonths(startMonth);
+  const closedFrom = gradingShutdown.fromMonth - 1;
+  const closedMonths = ((gradingShutdown.toMonth - gradingShutdown.fromMonth + 12) % 12) + 1;
+  const openMonths = 12 - closedMonths;
+  return (activity, draw, start, duration) => {
+    if (!activities[activity]!.grading || duration === 0) return start + duration;
+    if (openMonths === 0) return start + duration;
+    // months since the season last closed, at the start
+    const sinceClosed = (((startMonths[draw]! + start / WEEKS_A_MONTH - closedFrom) % 12) + 12) % 12;
+    const waitMonths = Math.max(0, closedMonths - sinceClosed);
+    const openLeft = sinceClosed >= closedMonths ? 12 - sinceClosed : openMonths;
+    const overrun = duration / WEEKS_A_MONTH - openLeft;
+    const closedAgain = overrun > 0 ? Math.ceil(overrun / openMonths) * closedMonths : 0;
+    return start + duration + (waitMonths + closedAgain) * WEEKS_A_MONTH;
+  };
+}
+
+function months(weeks: Float64Array): Months {
+  const { p10, p50, p90 } = percentiles(weeks);
+  return [p10 / WEEKS_A_MONTH, p50 / WEEKS_A_MONTH, p90 / WEEKS_A_MONTH];
+}
+
+function median(draws: Float64Array): number {
+  return quantile(Float64Array.from(draws).sort(), 0.5);
+}
+
+function minus(a: Float64Array, b: Float64Array): Float64Array {
+  return a.map((x, i) => x - b[i]!);
+}
