@@ -124,16 +124,17 @@ function edgeWeight(values: readonly number[], i: number, a: number, b: number):
   return changes && whole ? 1e6 : 0;
 }
 
-/** Top of each level: the floor above it where one lies on it, else its own storeys. */
+/** Top of each level: the floor above it where one lies on it, else its own storeys; with a basement one storey goes into the ground. */
 function levelTops(levels: readonly Level[], storeys: number, floorToFloorFt: number): number[] {
+  const basement = levels.find((level) => level.role === "basement");
+  const above = basement ? Math.max(2, storeys) - 1 : storeys;
   const lowestHouseFt = Math.min(...levels.filter((l) => l.role === "house").map((l) => l.floorElevationFt));
   return levels.map((level) => {
-    if (level.role === "house") return level.floorElevationFt + storeys * floorToFloorFt;
-    if (level.role === "garage") return level.floorElevationFt + floorToFloorFt;
-    return Math.max(
-      level.floorElevationFt + floorToFloorFt - 1,
-      Math.min(lowestHouseFt, level.floorElevationFt + 2 * floorToFloorFt),
-    );
+    if (level.role === "house") return level.floorElevationFt + above * floorToFloorFt;
+    const oneUpFt = level.floorElevationFt + floorToFloorFt;
+    return level.role === "basement" && Number.isFinite(lowestHouseFt)
+      ? Math.max(level.floorElevationFt + 1, Math.min(lowestHouseFt, oneUpFt))
+      : oneUpFt;
   });
 }
 

@@ -1,0 +1,175 @@
+/** The lot as a block cut out of the hill, seen from below: profiles drawn from back to front, each hiding what lies behind it. */
+import { boxOf, type Point } from "../../analysis/geometry/plane.js";
+import type { PictureGrid, Pictures, SchemePicture } from "../../analysis/pictures/pictures.js";
+import { SHEET_WIDTH } from "./drawing-frame.js";
+import { drawing, el, type PagePoint, type Picture, pathThrough } from "./svg.js";
+
+const MARGIN_PX = 26;
+const PROFILES = 46;
+/** How much of the way into the picture shows: the sine of the angle the eye looks down. */
+const DEPTH_SHARE = 0.5;
+/** Heights stay true to the same scale as widths times this: the cosine of that angle. */
+const RISE_SHARE = Math.sqrt(1 - DEPTH_SHARE ** 2);
+const BASE_FT = 12;
+
+interface Eye {
+  readonly toEye: (east: number, north: number) => Point;
+  readonly fromEye: (across: number, away: number) => Point;
+}
+
+export function blockView(
+  words: { id: string; title: string; words: string },
+  pictures: Pictures,
+  scheme: SchemePicture | undefined,
+  downhill: Point,
+): Picture | undefined {
+  const eye = eyeLookingUp(downhill);
+  const ring = pictures.boundary.map(([x, y]) => eye.toEye(x, y));
+  const box = boxOf(ring);
+  const heightOf = (across: number, away: number) => groundAt(pictures.ground, ...eye.fromEye(across, away));
+  const rows = profiles(ring, box, heightOf);
+  const known = rows.flatMap((row) => row.flat().map((p) => p.elevFt));
+  if (known.length === 0) return undefined;
+  const lowFt = Math.min(...known) - BASE_FT;
+  const pxPerFt = (SHEET_WIDTH - 2 * MARGIN_PX) / (box.maxEastFt - box.minEastFt);
+  const project = (across: number, away: number, elevFt: number): PagePoint => [
+    MARGIN_PX + (across - box.minEastFt) * pxPerFt,
+    -(away - box.minNorthFt) * pxPerFt * DEPTH_SHARE - (elevFt - lowFt) * pxPerFt * RISE_SHARE,
+  ];
+  const shapes: { away: number; svg: string; top: number }[] = rows.flatMap((row) =>
+    row.map((run) => {
+      const top = run.map((p) => project(p.across, p.away, p.elevFt));
+      const first = run[0]!;
+      const last = run.at(-1)!;
+      const d = pathThrough(
+        [project(first.across, first.away, lowFt), ...top, project(last.across, last.away, lowFt)],
+        true,
+      );
+      return {
+        away: first.away,
+        top: Math.min(...top.map((p) => p[1])),
+        svg:
+          el("path", { class: "block-fill", d }) + el("path", { class: "block-line", d: pathThrough(top) }),
+      };
+    }),
+  );
+  if (scheme) shapes.push(...houseBlocks(scheme, eye, project));
+  shapes.sort((a, b) => b.away - a.away);
+  const top = Math.min(...shapes.map((s) => s.top));
+  const shift = MARGIN_PX - top;
+  const height = Math.ceil(shift + MARGIN_PX);
+  const body = el("g", { transform: `translate(0 ${shift.toFixed(1)})` }, shapes.map((s) => s.svg).join(""));
+  return drawing(words.id, words.title, words.words, SHEET_WIDTH, height, body);
+}
+
+/** Turns the site so that the fall line runs toward the eye. */
+function eyeLookingUp([dx, dy]: Point): Eye {
+  const length = Math.hypot(dx, dy) || 1;
+  const [ux, uy] = [-dx / length, -dy / length];
+  return {
+    toEye: (east, north) => [east * uy - north * ux, east * ux + north * uy],
+    fromEye: (across, away) => [across * uy + away * ux, -across * ux + away * uy],
+  };
+}
+
+interface ProfilePoint {
+  readonly across: number;
+  readonly away: number;
+  readonly elevFt: number;
+}
+
+/** Lines across the lot at even distances, each cut at the lot line and where the survey ends. */
+function profiles(
+  ring: readonly Point[],
+  box: ReturnType<typeof boxOf>,
+  heightOf: (across: number, away: number) => number,
+): ProfilePoint[][][] {
+  const rows: ProfilePoint[][][] = [];
+  const span = box.maxNorthFt - box.minNorthFt;
+  for (let i = 0; i <= PROFILES; i++) {
+    const away = box.minNorthFt + span * (0.002 + (0.996 * i) / PROFILES);
+    const runs: ProfilePoint[][] = [];
+    for (const [from, to] of insideSpans(ring, away)) {
+      let run: ProfilePoint[] = [];
+      const steps = Math.max(2, Math.ceil((to - from) / 3));
+      for (let k = 0; k <= steps; k++) {
+        const across = from + ((to - from) * k) / steps;
+        const elevFt = heightOf(across, away);
+        if (Number.isNaN(elevFt)) {
+          if (run.length > 1) runs.push(run);
+          run = [];
+        } else run.push({ across, away, elevFt });
+      }
+      if (run.length > 1) runs.push(run);
+    }
+    rows.push(runs);
+  }
+  return rows;
+}
+
+function insideSpans(ring: readonly Point[], away: number): [number, number][] {
+  const at: number[] = [];
+  ring.forEach(([ax, ay], i) => {
+    const [bx, by] = ring[(i + 1) % ring.length]!;
+    if (ay > away !== by > away) at.push(ax + ((bx - ax) * (away - ay)) / (by - ay));
+  });
+  at.sort((a, b) => a - b);
+  const spans: [number, number][] = [];
+  for (let i = 0; i + 1 < at.length; i += 2) spans.push([at[i]!, at[i + 1]!]);
+  return spans;
+}
+
+/** Bilinear over the picture's coarse ground; NaN where any neighbour is unknown. */
+function groundAt({ grid, values }: PictureGrid, east: number, north: number): number {
+  const x = (east - grid.originEastFt) / grid.cellFt - 0.5;
+  const y = (north - grid.originNorthFt) / grid.cellFt - 0.5;
+  const col = Math.min(Math.max(Math.floor(x), 0), grid.cols - 2);
+  const row = Math.min(Math.max(Math.floor(y), 0), grid.rows - 2);
+  const i = row * grid.cols + col;
+  const corner = [values[i], values[i + 1], values[i + grid.cols], values[i + grid.cols + 1]];
+  if (corner.some((v) => v === null || v === undefined)) return NaN;
+  const [u, v] = [x - col, y - row];
+  const [sw, se, nw, ne] = corner as [number, number, number, number];
+  return (sw * (1 - u) + se * u) * (1 - v) + (nw * (1 - u) + ne * u) * v;
+}
+
+/** Each level as a box: its far walls first, the roof last. */
+function houseBlocks(
+  scheme: SchemePicture,
+  eye: Eye,
+  project: (across: number, away: number, elevFt: number) => PagePoint,
+) {
+  const topOf = (name: string, floorFt: number) =>
+    scheme.along.levels.find((l) => l.name === name)?.topFt ??
+    scheme.across.levels.find((l) => l.name === name)?.topFt ??
+    floorFt + 10;
+  return scheme.levels.map((level) => {
+    const ring = level.ring.map(([x, y]) => eye.toEye(x, y));
+    const topFt = topOf(level.name, level.floorElevationFt);
+    const sides = ring
+      .map((a, i) => ({ a, b: ring[(i + 1) % ring.length]! }))
+      .sort((p, q) => q.a[1] + q.b[1] - (p.a[1] + p.b[1]))
+      .map(({ a, b }) =>
+        el("path", {
+          class: level.role === "garage" ? "block-garage" : "block-wall",
+          d: pathThrough(
+            [
+              project(a[0], a[1], level.elevationFt),
+              project(b[0], b[1], level.elevationFt),
+              project(b[0], b[1], topFt),
+              project(a[0], a[1], topFt),
+            ],
+            true,
+          ),
+        }),
+      );
+    const roof = ring.map(([across, away]) => project(across, away, topFt));
+    // The house stands in front of every profile behind its nearest corner.
+    const nearest = Math.min(...ring.map((p) => p[1]));
+    return {
+      away: nearest,
+      top: Math.min(...roof.map((p) => p[1])),
+      svg: sides.join("") + el("path", { class: "block-roof", d: pathThrough(roof, true) }),
+    };
+  });
+}

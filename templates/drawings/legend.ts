@@ -1,0 +1,21 @@
+/** Small samples that say what a line or a hatching means. */
+import { el } from "./svg.js";
+
+export interface LegendEntry {
+  readonly sample: string;
+  readonly words: string;
+}
+
+const W = 34;
+const H = 16;
+const sample = (inner: string) =>
+  el("svg", { class: "sample", viewBox: `0 0 ${W} ${H}`, width: W, height: H, "aria-hidden": "true" }, inner);
+
+export const areaSample = (pattern: string, className: string): string =>
+  sample(el("rect", { class: className, fill: `url(#${pattern})`, x: 1, y: 1, width: W - 2, height: H - 2 }));
+export const plainSample = (className: string): string =>
+  sample(el("rect", { class: className, x: 1, y: 1, width: W - 2, height: H - 2 }));
+export const lineSample = (...classNames: string[]): string =>
+  sample(classNames.map((c) => el("path", { class: c, d: `M1 ${H / 2}H${W - 1}` })).join(""));
+export const dotSample = (className: string): string =>
+  sample(el("circle", { class: className, cx: W / 2, cy: H / 2, r: 3.4 }));

@@ -1,0 +1,127 @@
+/** The only place where numbers are rounded and given units, for readers in the US or metric. */
+
+export type Display = "us" | "metric";
+
+const METRES_PER_FOOT = 0.3048;
+const CUBIC_METRES_PER_CUBIC_YARD = (3 * METRES_PER_FOOT) ** 3;
+const NBSP = " ";
+/** One half of a range below which a number says nothing more. */
+const DEFAULT_DOUBT_SHARE = 0.05;
+
+/**
+ * The step a number is printed in: the largest of 1, 2 or 5 times a power of ten that is not larger than the doubt,
+ * so that 1,234 ± 300 reads 1,200 and 5.23 ± 0.1 reads 5.2.
+ */
+export function stepFor(doubt: number): number {
+  if (!(doubt > 0)) throw new RangeError(`doubt must be a number > 0, got ${doubt}`);
+  const power = 10 ** Math.floor(Math.log10(doubt) + 1e-9);
+  const lead = doubt / power;
+  return power * (lead >= 5 ? 5 : lead >= 2 ? 2 : 1);
+}
+
+export function roundTo(value: number, step: number): number {
+  const rounded = Math.round(value / step) * step;
+  return rounded === 0 ? 0 : rounded;
+}
+
+/** A number with thousands separators and as many decimals as its step needs. */
+function written(value: number, step: number): string {
+  const decimals = Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
+  const text = Math.abs(roundTo(value, step)).toFixed(decimals);
+  const [whole, fraction] = text.split(".");
+  const grouped = whole!.replace(/\B(?=(\d{3})+$)/g, ",");
+  return `${roundTo(value, step) < 0 ? "−" : ""}${grouped}${fraction ? `.${fraction}` : ""}`;
+}
+
+export type Format = ReturnType<typeof makeFormat>;
+
+/** Every function takes the study's own units (feet, yd³, US dollars) and returns text for the reader's. */
+export function makeFormat(display: Display) {
+  const metric = display === "metric";
+  const toLength = (ft: number) => (metric ? ft * METRES_PER_FOOT : ft);
+  const toArea = (ft2: number) => (metric ? ft2 * METRES_PER_FOOT ** 2 : ft2);
+  const toVolume = (yd3: number) => (metric ? yd3 * CUBIC_METRES_PER_CUBIC_YARD : yd3);
+  const lengthUnit = metric ? "m" : "ft";
+  const areaUnit = metric ? "m²" : "ft²";
+  const volumeUnit = metric ? "m³" : "yd³";
+
+  const count = (value: number, doubt = 1) => written(value, stepFor(doubt));
+  const number = (value: number, doubt: number) => written(value, stepFor(doubt));
+  /** Heights and short lengths: to a tenth, a survey's own resolution. */
+  const length = (ft: number, doubtFt = 0.1) =>
+    `${written(toLength(ft), stepFor(toLength(doubtFt)))}${NBSP}${lengthUnit}`;
+  const area = (ft2: number, doubtFt2 = shareOf(ft2, 0.01)) =>
+    `${written(toArea(ft2), stepFor(toArea(doubtFt2)))}${NBSP}${areaUnit}`;
+  const volume = (yd3: number, doubtYd3 = shareOf(yd3, DEFAULT_DOUBT_SHARE)) =>
+    `${written(toVolume(yd3), stepFor(Math.max(toVolume(doubtYd3), 1)))}${NBSP}${volumeUnit}`;
+  const percent = (pct: number, doubt = 1) => `${written(pct, stepFor(doubt))}${NBSP}%`;
+
+  return {
+    display,
+    metric,
+    lengthUnit,
+    areaUnit,
+    volumeUnit,
+    toLength,
+    count,
+    number,
+    length,
+    area,
+    volume,
+    percent,
+    money,
+    moneyRange,
+    months,
+    elevation: (ft: number) => length(ft, 0.1),
+    /** "1 foot up for every 4 feet along": the way a person feels a slope. */
+    oneIn: (pct: number) => oneIn(pct, metric),
+    angle: (degrees: number) => `${written(degrees, 1)}°`,
+    /** Flow of water. */
+    flow: (cfs: number) =>
+      metric
+        ? `${number(cfs * 28.316846592, stepFlow(cfs * 28.3))}${NBSP}l/s`
+        : `${number(cfs, 0.1)}${NBSP}cfs`,
+    inches: (inches: number) =>
+      metric ? `${written(inches * 25.4, 10)}${NBSP}mm` : `${written(inches, 1)}${NBSP}in`,
+  };
+}
+
+function shareOf(value: number, share: number): number {
+  return Math.max(1, Math.abs(value) * share);
+}
+
+function stepFlow(litresPerSecond: number): number {
+  return Math.max(1, litresPerSecond * DEFAULT_DOUBT_SHARE);
+}
+
+/** Two significant figures, never cents: "$520,000", "$1.7 million". */
+export function money(usd: number): string {
+  const size = Math.abs(usd);
+  if (size < 500) return usd < 0 ? `−$${written(size, 100)}` : `$${written(size, 100)}`;
+  const step = 10 ** (Math.floor(Math.log10(size) + 1e-12) - 1);
+  const rounded = Math.abs(roundTo(usd, step));
+  const sign = usd < 0 ? "−" : "";
+  if (rounded >= 1e6) return `${sign}$${written(rounded / 1e6, step / 1e6)}${NBSP}million`;
+  return `${sign}$${written(rounded, step)}`;
+}
+
+/** "$410,000 to $930,000"; the word million is said once. */
+export function moneyRange(lowUsd: number, highUsd: number): string {
+  const [low, high] = [money(lowUsd), money(highUsd)];
+  const million = `${NBSP}million`;
+  return low.endsWith(million) && high.endsWith(million)
+    ? `${low.slice(0, -million.length)} to ${high.slice(1)}`
+    : `${low} to ${high}`;
+}
+
+/** Whole months from six on, half months below. */
+export function months(value: number): string {
+  return written(value, value >= 6 ? 1 : 0.5);
+}
+
+function oneIn(pct: number, metric: boolean): string {
+  if (pct < 2) return "nearly level";
+  const along = 100 / pct;
+  const text = written(along, along >= 8 ? 1 : 0.5);
+  return metric ? `1 metre up for every ${text} metres along` : `1 foot up for every ${text} feet along`;
+}

@@ -1,0 +1,215 @@
+/** Builder's pages on money and months. */
+import { ranges, spans, swings } from "../drawings/bar-charts.js";
+import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
+import { moneyRange, months } from "./format.js";
+import { figure, type Source, table } from "./report-parts.js";
+
+const MOST_DRIVERS = 8;
+const WEEKS_PER_MONTH = 52 / 12;
+
+export function costPage({ study, format, chosen }: Source) {
+  if (!chosen) return undefined;
+  const c = chosen.cost;
+  const rows = [
+    {
+      name: "Same house on flat land",
+      value: moneyRange(c.flatLotUsd.p10, c.flatLotUsd.p90),
+      low: c.flatLotUsd.p10,
+      middle: c.flatLotUsd.p50,
+      high: c.flatLotUsd.p90,
+      quiet: true,
+    },
+    ...study.schemes.map((s) => ({
+      name: `${s.name}${s.id === chosen.id ? ", chosen" : ""}`,
+      value: moneyRange(s.cost.p10Usd, s.cost.p90Usd),
+      low: s.cost.p10Usd,
+      middle: s.cost.p50Usd,
+      high: s.cost.p90Usd,
+      quiet: !s.feasible,
+    })),
+  ];
+  const drivers = c.drivers.slice(0, MOST_DRIVERS).map((d) => ({
+    name: d.name,
+    value: `${money0(d.swingUsd.p10)} to ${money0(d.swingUsd.p90)}`,
+    low: d.swingUsd.p10,
+    middle: d.swingUsd.p50,
+    high: d.swingUsd.p90,
+  }));
+  const offer = c.offer;
+  return {
+    totals: figure(
+      ranges(
+        {
+          id: "totals",
+          title: `The whole job: ${moneyRange(c.p10Usd, c.p90Usd)}, the middle ${format.money(c.p50Usd)}`,
+          words: rows.map((r) => `${r.name}: ${r.value}`).join("; "),
+        },
+        rows,
+        format.money,
+      ),
+      "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale: flat land, and ways that break a rule.",
+    ),
+    summary: table(
+      "In numbers",
+      ["", "Low", "Middle", "High"],
+      [
+        ["Whole job", format.money(c.p10Usd), format.money(c.p50Usd), format.money(c.p90Usd)],
+        [
+          "Of it sitework",
+          format.money(c.siteworkUsd.p10),
+          format.money(c.siteworkUsd.p50),
+          format.money(c.siteworkUsd.p90),
+        ],
+        [
+          "Same house on flat land",
+          format.money(c.flatLotUsd.p10),
+          format.money(c.flatLotUsd.p50),
+          format.money(c.flatLotUsd.p90),
+        ],
+        [
+          "What the hill adds",
+          format.money(c.hillsidePremiumUsd.p10),
+          format.money(c.hillsidePremiumUsd.p50),
+          format.money(c.hillsidePremiumUsd.p90),
+        ],
+        [
+          `The same, for each ${format.metric ? "square metre" : "square foot"} of house`,
+          ...[c.premiumPerFt2Usd.p10, c.premiumPerFt2Usd.p50, c.premiumPerFt2Usd.p90].map((v) =>
+            format.money(format.metric ? v / 0.3048 ** 2 : v),
+          ),
+        ],
+      ],
+    ),
+    holdBack: format.money(c.holdBackUsd),
+    draws: format.count(c.draws, 100),
+    drivers: drivers.length
+      ? figure(
+          swings(
+            {
+              id: "drivers",
+              title: `What moves the total most: ${drivers[0]!.name.toLowerCase()}`,
+              words: drivers.map((d) => `${d.name}: ${d.value}`).join("; "),
+            },
+            drivers,
+            money0,
+          ),
+          "US dollars around the middle of the total, each cause alone from its low to its high.",
+        )
+      : undefined,
+    whatIfs: table(
+      "Things that happen or do not",
+      ["If", "Chance", "Adds, likely", "Low to high"],
+      c.whatIfs.map((w) => [
+        w.name,
+        format.percent(100 * w.chance),
+        format.money(w.addsUsd.p50),
+        moneyRange(w.addsUsd.p10, w.addsUsd.p90),
+      ]),
+    ),
+    items: table(
+      "Every priced item",
+      ["Item", "Quantity", "Low", "Likely", "High", "Flat land, likely", "Where the quantity comes from"],
+      c.items.map((item) => [
+        item.label,
+        `${format.number(item.quantity, Math.max(0.1, Math.abs(item.quantity) * 0.01))} ${item.unit}`,
+        format.money(item.lowUsd),
+        format.money(item.likelyUsd),
+        format.money(item.highUsd),
+        format.money(item.flatLikelyUsd),
+        item.trace,
+      ]),
+    ),
+    offer: offer
+      ? table(
+          "With the lot",
+          ["", "Low", "Middle", "High"],
+          [
+            [
+              "Lot and house together",
+              format.money(offer.allInUsd.p10),
+              format.money(offer.allInUsd.p50),
+              format.money(offer.allInUsd.p90),
+            ],
+            offer.evenPriceUsd
+              ? [
+                  "Price at which it equals a flat lot",
+                  format.money(offer.evenPriceUsd.p10),
+                  format.money(offer.evenPriceUsd.p50),
+                  format.money(offer.evenPriceUsd.p90),
+                ]
+              : null,
+          ],
+        )
+      : undefined,
+    chance:
+      offer?.chanceCheaper === null || offer === null
+        ? undefined
+        : format.percent(100 * offer.chanceCheaper, 5),
+    finish: study.request.costs.finishLevel,
+  };
+}
+
+function money0(usd: number): string {
+  if (Math.abs(usd) < 500) return "$0";
+  const thousands = usd / 1000;
+  const step = 10 ** Math.max(0, Math.floor(Math.log10(Math.abs(thousands))) - 1);
+  const rounded = Math.round(thousands / step) * step;
+  return `${rounded < 0 ? "−" : "+"}$${Math.abs(rounded)}k`;
+}
+
+export function monthsPage({ format, chosen }: Source) {
+  if (!chosen) return undefined;
+  const s = chosen.schedule;
+  const row = (
+    name: string,
+    [low, middle, high]: readonly [number, number, number],
+    flat?: readonly [number, number, number],
+  ) => [name, `${months(low)} to ${months(high)}`, months(middle), flat ? months(flat[1]) : ""];
+  const rows = s.activities.map((a) => ({
+    name: a.name,
+    value: weeks(a.weeks),
+    from: a.startWeekP50 / WEEKS_PER_MONTH,
+    to: a.finishWeekP50 / WEEKS_PER_MONTH,
+    tone: a.phase,
+    hold: a.hold,
+  }));
+  return {
+    picture: rows.length
+      ? figure(
+          spans(
+            {
+              id: "months",
+              title: `About ${months(s.untilFrameMonths[1])} months until the frame, ${months(s.totalMonths[1])} until the keys`,
+              words: rows.map((r) => `${r.name}: month ${months(r.from)} to ${months(r.to)}`).join("; "),
+            },
+            rows,
+            (v) => (v === 0 ? "offer" : `${format.count(v)} mo`),
+          ),
+          "Months from the accepted offer, middle values; weeks of each step at the right.",
+          [
+            { sample: areaSample("months-before", "span-before"), words: "before the ground" },
+            { sample: areaSample("months-ground", "span-ground"), words: "ground work" },
+            { sample: plainSample("span-house"), words: "house" },
+            ...(rows.some((r) => r.hold) ? [{ sample: dotSample("hold"), words: "somebody must sign" }] : []),
+          ],
+        )
+      : undefined,
+    table: table(
+      "Months, from the accepted offer",
+      ["", "Range", "Middle", "Flat land, middle"],
+      [
+        row("Before the ground", s.preconstructionMonths, s.flatPreconstructionMonths),
+        row("Ground work", s.groundMonths, s.flatGroundMonths),
+        row("Until the frame can start", s.untilFrameMonths, s.flatUntilFrameMonths),
+        row("House from there", s.houseMonths),
+        row("All", s.totalMonths, s.flatTotalMonths),
+      ],
+    ),
+    critical: s.activities.filter((a) => a.criticalShare >= 0.5).map((a) => a.name),
+  };
+}
+
+function weeks([low, likely, high]: readonly [number, number, number]): string {
+  const short = (v: number) => String(Math.round(v * 2) / 2);
+  return low === high ? `${short(likely)} wk` : `${short(likely)} (${short(low)}–${short(high)}) wk`;
+}

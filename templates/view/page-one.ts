@@ -1,0 +1,227 @@
+/** The page for the client: one picture, five numbers, plain words. */
+import { crossSection } from "../drawings/cross-section.js";
+import { areaSample, lineSample, plainSample } from "../drawings/legend.js";
+import { placePlan } from "../drawings/site-plan.js";
+import { truckloadRange } from "./doubt.js";
+import { moneyRange } from "./format.js";
+import { type Figure, figure, type Source } from "./report-parts.js";
+import { unknownsOf } from "./unknowns.js";
+import { capital, compass, dateInWords, plural, shareInWords } from "./words.js";
+
+interface FiveNumber {
+  readonly name: string;
+  readonly likely: string;
+  readonly range: string;
+  readonly compare: string;
+}
+
+const MOST_REASONS = 3;
+const MOST_UNKNOWNS = 3;
+
+export function pageOne(source: Source) {
+  const { study, format } = source;
+  const { recommendation } = study;
+  const cannotTell = recommendation.verdictCode === "cannot-tell";
+  const recommended = study.schemes.find((scheme) => scheme.id === recommendation.schemeId);
+  const shown = recommended ?? (study.request.brief.pads ? source.chosen : undefined);
+  return {
+    name: study.name,
+    date: dateInWords(study.createdAt),
+    verdict: recommendation.verdict,
+    verdictCode: recommendation.verdictCode,
+    cannotTell,
+    placed: shown !== undefined,
+    place: placeFigure(source, shown !== undefined),
+    side: shown ? sideFigure(source) : undefined,
+    numbers: fiveNumbers(source, shown, cannotTell),
+    reasons: recommendation.reasons.slice(0, MOST_REASONS).map((reason) => sentence(reason)),
+    unknowns: unknownsOf(study).slice(0, MOST_UNKNOWNS),
+    price: cannotTell ? [] : priceTalk(source, shown),
+    second: cannotTell ? undefined : secondChoice(source, recommended),
+    spend: SPEND_IN_STEPS,
+    lowlands: compass(study.terrain.aspectDeg),
+    metric: format.metric,
+  };
+}
+
+function sentence(text: string): string {
+  const trimmed = capital(text.trim());
+  return /[.!?]$/.test(trimmed) ? trimmed : `${trimmed}.`;
+}
+
+function placeFigure({ study, pictures, format, chosenPicture }: Source, placed: boolean): Figure {
+  const { sharePct } = study.buildable;
+  const title = placed ? "Where the house wants to sit" : "The lot and the ground left to build on";
+  const words = [
+    `Plan of the lot with north at the top. The ground falls toward the ${compass(study.terrain.aspectDeg)}.`,
+    `${capital(shareInWords(sharePct))} of the lot is left to build on.`,
+    placed
+      ? "The best place for the house is drawn dark, with the driveway leading to it from the street."
+      : "No house is drawn.",
+  ].join(" ");
+  const picture = placePlan(
+    { id: "place", title, words },
+    {
+      pictures,
+      scheme: placed ? chosenPicture : undefined,
+      format,
+      downhillAzimuthDeg: study.terrain.aspectDeg,
+      street: "street",
+    },
+  );
+  const legend = [
+    { sample: areaSample("build-ground", "build-ground"), words: "ground left to build on" },
+    ...(pictures.unsurveyed.length
+      ? [{ sample: areaSample("not-surveyed", "unsurveyed"), words: "not surveyed" }]
+      : []),
+    { sample: lineSample("contour"), words: "lines of equal height" },
+    ...(placed ? [{ sample: plainSample("house"), words: "house" }] : []),
+    ...(placed && chosenPicture?.drive ? [{ sample: plainSample("drive"), words: "driveway" }] : []),
+  ];
+  return figure(picture, `North is up. Heights are in ${format.metric ? "metres" : "feet"}.`, legend);
+}
+
+function sideFigure({ format, chosenPicture }: Source): Figure | undefined {
+  if (!chosenPicture || chosenPicture.along.stations.length < 2) return undefined;
+  const picture = crossSection(
+    {
+      id: "side",
+      title: "The hill from the side",
+      words:
+        "A cut through the hill and the house from the high side on the left to the low side on the right. Up and across are drawn to the same scale, so the hill is as steep here as in life.",
+      ends: ["high side", "low side"],
+    },
+    chosenPicture.along,
+    format,
+    { plain: true },
+  );
+  return figure(picture, "Up and across are drawn alike: the hill is this steep.", []);
+}
+
+function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotTell: boolean): FiveNumber[] {
+  const { buildable, lot } = study;
+  const numbers: FiveNumber[] = [];
+  if (shown) {
+    const { mean, p90 } = shown.slopeUnderHousePct;
+    numbers.push({
+      name: "How steep, where the house goes",
+      likely: format.percent(mean),
+      range: `${format.percent(p90)} at the steepest parts`,
+      compare: `${capital(format.oneIn(mean))}. A wheelchair ramp climbs 1 in 12.`,
+    });
+  } else
+    numbers.push({
+      name: "How steep, on the whole lot",
+      likely: format.percent(study.terrain.meanSlopePct),
+      range: `${format.length(study.terrain.reliefFt, 1)} from the lowest to the highest point`,
+      compare: `${capital(format.oneIn(study.terrain.meanSlopePct))}. A wheelchair ramp climbs 1 in 12.`,
+    });
+  const [stricter, looser] = nearbyLimits(buildable.slopeLimitPct, buildable.bySlopeLimit);
+  numbers.push({
+    name: "Ground left to build on",
+    likely: format.area(buildable.areaFt2),
+    range:
+      stricter && looser
+        ? `${format.area(stricter.areaFt2)} to ${format.area(looser.areaFt2)} if the slope rule is ${stricter.limitPct} or ${looser.limitPct} %`
+        : `by a slope rule of ${buildable.slopeLimitPct} %`,
+    compare: `${capital(shareInWords(buildable.sharePct))} of the lot, which has ${format.area(lot.areaFt2)}.`,
+  });
+  if (!shown) return numbers;
+  const { truckloads } = shown.earthwork;
+  const loads = truckloadRange(shown.earthwork);
+  numbers.push({
+    name: "Truckloads of dirt out",
+    likely:
+      truckloads > 0
+        ? `about ${format.count(truckloads, Math.max(1, (loads.high - loads.low) / 4))}`
+        : "none",
+    range:
+      truckloads > 0
+        ? `${format.count(loads.low)} to ${format.count(loads.high)}`
+        : "dug and filled dirt about match",
+    compare:
+      truckloads > 0
+        ? `Each one passes the neighbors twice: about ${format.count(2 * truckloads, Math.max(1, truckloads / 5))} ${plural(2 * truckloads, "pass", "passes")}.`
+        : "A flat lot would be much the same.",
+  });
+  const { p10, p50, p90 } = shown.cost.hillsidePremiumUsd;
+  numbers.push(
+    cannotTell
+      ? {
+          name: "Extra cost against flat land",
+          likely: "not shown",
+          range: "the survey does not carry it",
+          compare: "Ask again with a better survey.",
+        }
+      : {
+          name: "Extra cost against the same house on flat land",
+          likely: format.money(p50),
+          range: moneyRange(p10, p90),
+          compare: `On flat land the whole job would be about ${format.money(shown.cost.flatLotP50Usd)}.`,
+        },
+  );
+  const [early, middle, late] = shown.schedule.untilFrameMonths;
+  numbers.push({
+    name: "Months until the frame can start",
+    likely: format.months(middle),
+    range: `${format.months(early)} to ${format.months(late)}`,
+    compare: `From your accepted offer. On flat land about ${format.months(shown.schedule.flatUntilFrameMonths[1])}.`,
+  });
+  return numbers;
+}
+
+/** The next lower and next higher slope limit of the curve. */
+function nearbyLimits(
+  limitPct: number,
+  curve: readonly { readonly limitPct: number; readonly areaFt2: number }[],
+) {
+  const below = curve.filter((c) => c.limitPct < limitPct).at(-1);
+  const above = curve.find((c) => c.limitPct > limitPct);
+  return [below, above] as const;
+}
+
+/** The all-in comparison with a flat lot, when both prices were given. */
+function priceTalk({ study, format }: Source, shown: Source["chosen"]): string[] {
+  const offer = shown?.cost.offer;
+  if (!shown || !offer) return [];
+  const premium = shown.cost.hillsidePremiumUsd.p50;
+  const asking = offer.askingUsd;
+  if (offer.flatLotUsd === null)
+    return [
+      `The lot asks ${format.money(asking)}. Add about ${format.money(premium)} for the hill before you compare it with a flat lot.`,
+    ];
+  const gap = offer.flatLotUsd - asking;
+  const over = premium - gap;
+  const start =
+    gap > 0
+      ? `The lot is ${format.money(gap)} below a flat lot, ${premium > gap ? "but the hill probably adds" : "and the hill probably adds"} ${format.money(premium)}.`
+      : `The lot costs as much as a flat lot or more, and the hill probably adds ${format.money(premium)}.`;
+  const end =
+    over > 0.05 * study.schemes[0]!.cost.flatLotP50Usd || over > 0.1 * premium
+      ? `Unless the price drops by about ${format.money(over)}, flat land is the cheaper house.`
+      : over > 0
+        ? "The two come out about even."
+        : `That leaves about ${format.money(-over)} in favor of this lot, if the middle numbers hold.`;
+  return [start, end];
+}
+
+/** One other way to build, never five on this page. */
+function secondChoice({ study, format }: Source, best: Source["chosen"]): string | undefined {
+  if (!best) return undefined;
+  const others = study.schemes.filter((scheme) => scheme.feasible && scheme.id !== best.id);
+  const next = others.sort((a, b) => a.cost.hillsidePremiumUsd.p50 - b.cost.hillsidePremiumUsd.p50)[0];
+  if (!next) return undefined;
+  const by = next.cost.hillsidePremiumUsd.p50 - best.cost.hillsidePremiumUsd.p50;
+  const compared =
+    Math.abs(by) < 0.03 * best.cost.hillsidePremiumUsd.p50
+      ? "about the same extra cost"
+      : `about ${format.money(Math.abs(by))} ${by > 0 ? "more" : "less"}`;
+  return `The next best way to build is “${next.name}”: ${compared}.`;
+}
+
+const SPEND_IN_STEPS = [
+  { step: "Make the free calls: planner, sewer, map office, insurer.", price: "$0" },
+  { step: "Ask a soils engineer to walk the lot and write one letter.", price: "about $1,000 to $3,000" },
+  { step: "Only then order the full soils report.", price: "about $6,000 to $24,000" },
+  { step: "Only then pay for a first design.", price: "$10,000 and up" },
+] as const;

@@ -1,0 +1,58 @@
+/** The few shapes every page of the report is made of. */
+import type { Pictures, SchemePicture } from "../../analysis/pictures/pictures.js";
+import type { SchemeResult, StudyResult } from "../../analysis/study/result.js";
+import type { LegendEntry } from "../drawings/legend.js";
+import type { Picture } from "../drawings/svg.js";
+import type { Format } from "./format.js";
+
+export interface ReportStudy extends StudyResult {
+  readonly id: string;
+  readonly createdAt: string;
+  readonly token: string;
+}
+
+/** What every page is written from. */
+export interface Source {
+  readonly study: ReportStudy;
+  readonly pictures: Pictures;
+  readonly format: Format;
+  /** The scheme described in detail: the recommended one, or the first where none is. */
+  readonly chosen: SchemeResult | undefined;
+  readonly chosenPicture: SchemePicture | undefined;
+}
+
+export interface Table {
+  readonly caption: string;
+  readonly columns: readonly string[];
+  readonly rows: readonly {
+    readonly head: string;
+    readonly cells: readonly string[];
+    readonly strong?: boolean;
+  }[];
+}
+
+export interface Figure {
+  readonly picture: Picture;
+  /** Units, scale, what is left out. */
+  readonly note: string;
+  readonly legend: readonly LegendEntry[];
+  readonly wide?: boolean;
+}
+
+export function figure(picture: Picture, note: string, legend: readonly LegendEntry[] = []): Figure {
+  return { picture, note, legend };
+}
+
+/** A table, or undefined when it would have no rows. */
+export function table(
+  caption: string,
+  columns: readonly string[],
+  rows: readonly (readonly string[] | null)[],
+): Table | undefined {
+  const kept = rows.filter((row) => row !== null).map(([head, ...cells]) => ({ head: head!, cells }));
+  return kept.length > 0 ? { caption, columns, rows: kept } : undefined;
+}
+
+export function schemePicture(pictures: Pictures, id: string | undefined): SchemePicture | undefined {
+  return pictures.schemes.find((scheme) => scheme.id === id);
+}

@@ -1,0 +1,300 @@
+/** Builder's pages on the ways to build: side by side, then the chosen one in detail. */
+import type { SchemeResult } from "../../analysis/study/result.js";
+import { ranges } from "../drawings/bar-charts.js";
+import { blockView } from "../drawings/block-view.js";
+import { crossSection } from "../drawings/cross-section.js";
+import { curve } from "../drawings/curve-chart.js";
+import { earthPlan } from "../drawings/earth-plan.js";
+import { areaSample, dotSample, lineSample, plainSample } from "../drawings/legend.js";
+import { moneyRange, months } from "./format.js";
+import { type Figure, figure, type Source, table } from "./report-parts.js";
+import { capital, FOUNDATION_WORDS, KIND_WORDS, plural } from "./words.js";
+
+export function schemesPage(source: Source) {
+  const { study, format } = source;
+  const { schemes } = study;
+  if (schemes.length === 0) return undefined;
+  const row = (head: string, cell: (scheme: SchemeResult) => string) => [head, ...schemes.map(cell)];
+  const siteWall = (scheme: SchemeResult) =>
+    Math.max(0, ...scheme.walls.filter((w) => w.kind === "site").map((w) => w.retainedFt));
+  return {
+    count: schemes.length,
+    fitting: schemes.filter((scheme) => scheme.feasible).length,
+    table: table(
+      "Every way tried, same house and same rules",
+      ["", ...schemes.map((scheme) => scheme.name)],
+      [
+        row("Kind", (s) => capital(KIND_WORDS[s.kind])),
+        row("Fits the measured ground and the rules you gave", (s) => (s.feasible ? "yes" : "no")),
+        row("Steepness under the house", (s) => format.percent(s.slopeUnderHousePct.mean)),
+        row("Cut, in the ground", (s) => format.volume(s.earthwork.bankCutYd3, doubtOf(s))),
+        row("Fill, rolled in place", (s) => format.volume(s.earthwork.compactedFillYd3, doubtOf(s))),
+        row("Truckloads out", (s) => format.count(s.earthwork.truckloads)),
+        row(
+          "Deepest cut, highest fill",
+          (s) => `${format.length(s.earthwork.maxCutFt, 0.5)}, ${format.length(s.earthwork.maxFillFt, 0.5)}`,
+        ),
+        row("Tallest wall outside the house", (s) =>
+          siteWall(s) > 0 ? format.length(siteWall(s), 0.5) : "none",
+        ),
+        row("Basement wall holds", (s) =>
+          s.basement ? format.length(s.basement.maxRetainedFt, 0.5) : "no basement",
+        ),
+        row("Driveway", (s) =>
+          s.driveway
+            ? `${format.length(s.driveway.lengthFt, 5)}, up to ${format.percent(s.driveway.maxGradePct)}`
+            : "none within the limit",
+        ),
+        row("Likely foundation", (s) =>
+          s.foundation.standing === "cannot-tell"
+            ? "cannot tell"
+            : capital(FOUNDATION_WORDS[s.foundation.kind]),
+        ),
+        row(
+          "Extra cost against flat land",
+          (s) =>
+            `${format.money(s.cost.hillsidePremiumUsd.p50)} (${moneyRange(s.cost.hillsidePremiumUsd.p10, s.cost.hillsidePremiumUsd.p90)})`,
+        ),
+        row(
+          "Whole job",
+          (s) => `${format.money(s.cost.p50Usd)} (${moneyRange(s.cost.p10Usd, s.cost.p90Usd)})`,
+        ),
+        row(
+          "Months, offer to keys",
+          (s) =>
+            `${months(s.schedule.totalMonths[1])} (${months(s.schedule.totalMonths[0])} to ${months(s.schedule.totalMonths[2])})`,
+        ),
+      ],
+    ),
+    problems: schemes
+      .filter((scheme) => scheme.problems.length > 0)
+      .map((scheme) => ({ name: scheme.name, feasible: scheme.feasible, problems: scheme.problems })),
+    premiums: premiumRanges(source),
+  };
+}
+
+function doubtOf(scheme: SchemeResult): number {
+  return Math.max(5, scheme.earthwork.uncertaintyYd3);
+}
+
+/** The premium of every way on one axis. */
+function premiumRanges({ study, format }: Source): Figure {
+  const rows = study.schemes.map((scheme) => {
+    const { p10, p50, p90 } = scheme.cost.hillsidePremiumUsd;
+    return {
+      name: scheme.name,
+      value: `${format.money(p50)} (${moneyRange(p10, p90)})`,
+      low: p10,
+      middle: p50,
+      high: p90,
+      quiet: !scheme.feasible,
+    };
+  });
+  const words = `${rows.map((row) => `${row.name}: ${row.value}`).join("; ")}.`;
+  return figure(
+    ranges(
+      { id: "premiums", title: "What the hill adds, each way to build", words },
+      rows,
+      format.money,
+      true,
+    ),
+    "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale bars break a rule you gave.",
+  );
+}
+
+export function chosenPage({ study, pictures, format, chosen, chosenPicture }: Source) {
+  if (!chosen || !chosenPicture) return undefined;
+  const e = chosen.earthwork;
+  const plan = earthPlan(
+    {
+      id: "earth",
+      title: `Dug up to ${format.length(e.maxCutFt, 0.5)}, filled up to ${format.length(e.maxFillFt, 0.5)}`,
+      words: `Close plan of the house with the ground dug around it hatched and the ground filled dotted, darker where deeper, ${chosen.walls.length} ${plural(chosen.walls.length, "wall")} and the driveway.`,
+    },
+    pictures,
+    chosenPicture,
+    format,
+  );
+  const dug = [
+    { sample: areaSample("cut", "cut"), words: "dug (darker: deeper)" },
+    { sample: areaSample("fill", "fill"), words: "filled (darker: higher)" },
+  ];
+  const below = [
+    { sample: lineSample("ground-before"), words: "natural ground" },
+    { sample: lineSample("ground-line"), words: "finished ground" },
+    ...(chosenPicture.piers.length ? [{ sample: plainSample("section-pier"), words: "pier" }] : []),
+    ...(chosenPicture.drains.length ? [{ sample: dotSample("section-drain"), words: "drain" }] : []),
+    ...(chosenPicture.wells.length ? [{ sample: plainSample("well"), words: "light well" }] : []),
+    ...(chosenPicture.temporary
+      ? [{ sample: lineSample("temporary"), words: "open cut while building" }]
+      : []),
+  ];
+  const block = blockView(
+    {
+      id: "block",
+      title: "The lot as a block, seen from below",
+      words:
+        "A view of the lot cut out of the hill as a block, looking up the slope, with the house standing on it. Lines across show the shape of the ground.",
+    },
+    pictures,
+    chosenPicture,
+    downhillOf(chosenPicture.along),
+  );
+  return {
+    name: chosen.name,
+    recommended: study.recommendation.schemeId === chosen.id,
+    feasible: chosen.feasible,
+    kind: KIND_WORDS[chosen.kind],
+    shape: chosen.footprintShape,
+    plan: figure(plan, `Contours every ${format.length(pictures.contourIntervalFt)}.`, [
+      ...dug,
+      { sample: lineSample("wall", "wall-stones"), words: "wall" },
+      { sample: lineSample("pad-edge"), words: "edge of the graded pad" },
+      { sample: lineSample("setback-line"), words: "setback" },
+      ...(chosenPicture.temporary
+        ? [{ sample: lineSample("temporary"), words: "open cut while building" }]
+        : []),
+      ...(chosenPicture.piers.length ? [{ sample: dotSample("pier"), words: "pier" }] : []),
+    ]),
+    along: figure(
+      crossSection(
+        {
+          id: "along",
+          title: "Down the hill, through the house",
+          words:
+            "Section from the high side on the left to the low side on the right: natural ground dashed, finished ground solid, the house and what stands below it.",
+          ends: ["high side", "low side"],
+        },
+        chosenPicture.along,
+        format,
+        { close: true },
+      ),
+      `Same scale up and across. Heights in ${format.metric ? "metres" : "feet"}.`,
+      [...dug.map((entry) => ({ ...entry, words: entry.words.split(" ")[0]! })), ...below],
+    ),
+    across: figure(
+      crossSection(
+        {
+          id: "across",
+          title: "Across the hill, looking up",
+          words:
+            "Section across the fall line through the middle of the house, as seen by somebody who stands below it and looks up.",
+          ends: ["left", "right"],
+        },
+        chosenPicture.across,
+        format,
+        { close: true },
+      ),
+      "Same scale up and across.",
+    ),
+    block: block && figure(block, "Widths and heights to one scale; depth into the picture drawn at half."),
+    earth: table(
+      "Dirt",
+      ["", "Amount", "Counted as"],
+      [
+        [
+          "Cut",
+          `${format.volume(e.bankCutYd3, doubtOf(chosen))} ± ${format.volume(doubtOf(chosen), doubtOf(chosen))}`,
+          "bank: as it lies in the ground, natural ground to design surface",
+        ],
+        [
+          "Fill",
+          `${format.volume(e.compactedFillYd3, doubtOf(chosen))} ± ${format.volume(doubtOf(chosen), doubtOf(chosen))}`,
+          "compacted: rolled in place",
+        ],
+        e.digYd3 > 0
+          ? ["Dig for the basement", format.volume(e.digYd3), "bank, with working space and open sides"]
+          : null,
+        e.backfillYd3 > 0 ? ["Put back behind walls", format.volume(e.backfillYd3), "compacted"] : null,
+        e.stockpileFt2 > 0
+          ? ["Room to store it until then", format.area(e.stockpileFt2), "on ground flat enough to pile"]
+          : null,
+        e.topsoilYd3 > 0
+          ? ["Topsoil stripped", format.volume(e.topsoilYd3), "bank; never counts as fill"]
+          : null,
+        e.overexcavationYd3 > 0
+          ? ["Dug out and put back firmer", format.volume(e.overexcavationYd3), "bank"]
+          : null,
+        e.keyBenchYd3 > 0 ? ["Key and benches under fill", format.volume(e.keyBenchYd3), "bank"] : null,
+        ["Hauled away", format.volume(e.looseExportYd3, doubtOf(chosen)), "loose: in the truck"],
+        e.looseImportYd3 > 0
+          ? ["Brought in", format.volume(e.looseImportYd3, doubtOf(chosen)), "loose"]
+          : null,
+        ["Truckloads", format.count(e.truckloads), "the larger of loads by volume and by weight"],
+        ["Ground disturbed", format.area(e.disturbedFt2), ""],
+        e.temporaryCutFt > 0
+          ? [
+              "Open cut while building",
+              `${format.length(e.temporaryCutFt, 0.5)} high, reaching ${format.length(e.temporaryReachFt, 0.5)}`,
+              e.leavesLot ? "would cross the lot line" : "stays on the lot",
+            ]
+          : null,
+      ],
+    ),
+    walls: table(
+      "Walls",
+      ["Where", "Holds", "Footing to top", "Length", "Face"],
+      chosen.walls.map((w) => [
+        `${w.kind === "basement" ? "Basement wall" : "Site wall"}, ${w.where}${w.surcharge ? ", ground or drive above" : ""}`,
+        format.length(w.retainedFt, 0.5),
+        format.length(w.totalFt, 0.5),
+        format.length(w.lengthFt, 1),
+        format.area(w.faceFt2),
+      ]),
+    ),
+    straddle:
+      chosen.straddle.daylightUnderHouse && chosen.straddle.fillSharePct > 0
+        ? `The house straddles the line between cut and fill: ${format.percent(chosen.straddle.cutSharePct)} on cut, ${format.percent(chosen.straddle.fillSharePct)} on fill up to ${format.length(chosen.straddle.maxFillUnderHouseFt, 0.5)} deep. The two settle differently.`
+        : undefined,
+    exportCurve: exportCurve(chosen, format),
+    tried: chosen.search
+      ? `${format.count(chosen.search.placementsTried, 100)} places, turns and levels were tried; the best ${format.count(chosen.search.exactTried)} were computed exactly.`
+      : undefined,
+    footprints:
+      chosen.search && chosen.search.byFootprint.length > 1
+        ? table(
+            "Footprints tried, by likely site cost",
+            ["Footprint", "Site cost"],
+            chosen.search.byFootprint.map((f) => [f.shape, format.money(f.objectiveUsd)]),
+          )
+        : undefined,
+  };
+}
+
+function downhillOf({
+  from,
+  to,
+}: {
+  readonly from: readonly [number, number];
+  readonly to: readonly [number, number];
+}): readonly [number, number] {
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
+  return [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
+}
+
+function exportCurve(chosen: SchemeResult, format: Source["format"]): Figure | undefined {
+  const points = chosen.curves?.exportByLevel ?? [];
+  const level = chosen.levels.find((l) => l.role === "house") ?? chosen.levels[0];
+  if (points.length < 3 || !level) return undefined;
+  const at = Math.min(Math.max(level.elevationFt, points[0]!.levelFt), points.at(-1)!.levelFt);
+  return figure(
+    curve(
+      {
+        id: "export",
+        title: "Dirt to haul away, if the pad stood higher or lower",
+        words: points
+          .map((p) => `${format.elevation(p.levelFt)}: ${format.volume(p.looseExportYd3)}`)
+          .join("; "),
+      },
+      {
+        points: points.map((p) => [format.toLength(p.levelFt), p.looseExportYd3]),
+        mark: { x: format.toLength(at), text: `chosen, ${format.elevation(at)}` },
+        xName: `pad level, ${format.lengthUnit}`,
+        yName: `hauled away, loose`,
+        xTick: (v) => format.number(v, format.metric ? 0.5 : 1),
+        yTick: (v) => format.volume(v),
+      },
+    ),
+    "Position and turn of the house held as chosen.",
+  );
+}

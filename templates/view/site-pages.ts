@@ -1,0 +1,289 @@
+/** Builder's pages on the way in, the water, and what holds the house. */
+import { driveProfile, heightScale } from "../drawings/drive-profile.js";
+import { areaSample, dotSample, lineSample } from "../drawings/legend.js";
+import { waterPlan } from "../drawings/site-plan.js";
+import { figure, type Source, table } from "./report-parts.js";
+import { capital, FOUNDATION_WORDS, plural, TIER_WORDS } from "./words.js";
+
+export function accessPage({ study, format, chosen, chosenPicture }: Source) {
+  if (!chosen) return undefined;
+  const drive = chosen.driveway;
+  if (!drive)
+    return {
+      reachable: false as const,
+      because: chosen.access.because,
+      gentlest:
+        chosen.access.gentlestGradePct === null ? undefined : format.percent(chosen.access.gentlestGradePct),
+      limit: format.percent(study.request.rules.driveway.maxGradePct),
+      helps: chosen.access.helps,
+    };
+  const profile = chosenPicture?.drive?.profile ?? [];
+  const times = profile.length > 1 ? heightScale(profile) : 1;
+  return {
+    reachable: true as const,
+    profile:
+      profile.length > 1
+        ? figure(
+            driveProfile(
+              {
+                id: "drive",
+                title: `The driveway, ${format.length(drive.lengthFt, 5)} long, up to ${format.percent(drive.maxGradePct)} steep`,
+                words: `Profile of the driveway from the street on the left to the garage on the right: natural ground dashed, finished drive solid.`,
+              },
+              profile,
+              format,
+            ),
+            times > 1 ? `Heights drawn ${times} times larger than lengths.` : "Same scale up and across.",
+            [
+              { sample: lineSample("ground-before"), words: "natural ground" },
+              { sample: lineSample("drive-line"), words: "driveway" },
+              { sample: areaSample("cut", "cut"), words: "dug" },
+              { sample: areaSample("fill", "fill"), words: "filled" },
+            ],
+          )
+        : undefined,
+    facts: table(
+      "Driveway",
+      ["", "Value"],
+      [
+        ["Length and width", `${format.length(drive.lengthFt, 5)}, ${format.length(drive.widthFt)}`],
+        [
+          "Steepest and mean",
+          `${format.percent(drive.maxGradePct)}, ${format.percent(drive.meanGradePct)} (limit ${format.percent(study.request.rules.driveway.maxGradePct)})`,
+        ],
+        ["A car", `${drive.car.ok ? "yes" : "no"}: ${drive.car.because}`],
+        [
+          "A fire engine or loaded truck",
+          `${drive.heavyVehicle.ok ? "yes" : "doubtful"}: ${drive.heavyVehicle.because}`,
+        ],
+        ["Cut and fill", `${format.volume(drive.bankCutYd3)} and ${format.volume(drive.compactedFillYd3)}`],
+        ["Paved", format.area(drive.pavedFt2)],
+        drive.wallFaceFt2 > 0
+          ? [
+              "Walls beside it",
+              `${format.area(drive.wallFaceFt2)} of face, up to ${format.length(drive.wallMaxFt, 0.5)}`,
+            ]
+          : null,
+        [
+          "Turnaround",
+          drive.turnaround
+            ? "drawn"
+            : drive.turnaroundRequired
+              ? "asked for, no room found"
+              : "not asked for at this length",
+        ],
+        ["Garage floor", format.elevation(drive.garageFloorFt)],
+        [
+          "From the car to the front door",
+          drive.stairsCount > 0
+            ? `${format.count(drive.stairsCount)} ${plural(drive.stairsCount, "step")}, ${format.length(drive.walkFt, 1)} of walk`
+            : `${format.length(drive.walkFt, 1)} of walk, no steps`,
+        ],
+      ],
+    ),
+  };
+}
+
+export function waterPage({ study, pictures, format, chosen, chosenPicture }: Source) {
+  const { water } = study;
+  const d = chosen?.drainage;
+  const lower = (text: string) => (d?.lowerBound ? `at least ${text}` : text);
+  const rain = study.request.rules.rainfall;
+  return {
+    plan: figure(
+      waterPlan(
+        {
+          id: "water",
+          title:
+            d && d.catchmentFt2 > 0
+              ? `${capital(lower(format.area(d.catchmentFt2)))} of hill sheds rain onto the house`
+              : "How water runs over the lot",
+          words: `Plan of the lot with lines of running water${d ? ", the ground above the house that sheds onto it, the ditch that catches it, and the drains" : ""}.`,
+        },
+        {
+          pictures,
+          scheme: chosenPicture,
+          format,
+          downhillAzimuthDeg: study.terrain.aspectDeg,
+          street: "street",
+        },
+      ),
+      water.lowerBound
+        ? "Water may also come from ground the survey does not show: areas are lower bounds."
+        : "The survey shows all the ground that drains here.",
+      [
+        { sample: areaSample("sheds", "sheds"), words: "sheds onto the house" },
+        ...(pictures.water.streams.length ? [{ sample: lineSample("stream"), words: "water gathers" }] : []),
+        ...(chosenPicture?.swale.length
+          ? [{ sample: lineSample("ditch"), words: "ditch above the house" }]
+          : []),
+        ...(chosenPicture?.drains.length
+          ? [
+              { sample: lineSample("drain"), words: "drain pipe" },
+              { sample: dotSample("outlet"), words: "outlet" },
+            ]
+          : []),
+        ...(pictures.water.depressions.length
+          ? [{ sample: dotSample("hollow"), words: "hollow that fills" }]
+          : []),
+      ],
+    ),
+    flows: d
+      ? table(
+          "Rain",
+          ["", "Value"],
+          [
+            ["Ground that sheds onto the house", lower(format.area(d.catchmentFt2))],
+            [
+              "Peak from above, 10-year rain",
+              lower(`${format.flow(d.peakCfs)} (${rain.durationMin} min, ${rain.inPerHr10yr} in/h)`),
+            ],
+            [
+              "Peak from above, 100-year rain",
+              lower(`${format.flow(d.peak100Cfs)} (${rain.inPerHr100yr} in/h)`),
+            ],
+            [
+              "Whole lot, before and after building",
+              `${format.flow(d.lotBeforeCfs)} and ${format.flow(d.lotAfterCfs)}`,
+            ],
+            ["Roof and paving", format.area(d.imperviousFt2)],
+            d.swale
+              ? [
+                  "Ditch above the house",
+                  `${format.length(d.swale.lengthFt, 1)} long, ${format.inches(d.swale.depthIn)} deep, falling ${format.percent(d.swale.slopePct, 0.5)}, water at ${format.length(d.swale.velocityFtPerS, 0.1)} a second`,
+                ]
+              : null,
+            ["Roof drain pipe", format.inches(d.roofPipeIn)],
+            [
+              "Ground falls away from the house",
+              `${d.fallAwayFromHouse.ok ? "yes" : "not everywhere"}: ${d.fallAwayFromHouse.because}`,
+            ],
+          ],
+        )
+      : undefined,
+    tiers: d
+      ? table(
+          "Drains",
+          ["Which", "Bottom of pipe", "Runs out at", "Length", "By gravity", "In words"],
+          d.tiers.map((t) => [
+            TIER_WORDS[t.tier],
+            format.elevation(t.invertFt),
+            t.outletFt === null ? "no place found" : format.elevation(t.outletFt),
+            format.length(t.runFt, 1),
+            t.gravity ? "yes" : "no: pumps",
+            t.words,
+          ]),
+        )
+      : undefined,
+    hollows: table(
+      "Hollows that would fill",
+      ["Where", "Area", "Depth"],
+      water.depressions.map((h, i) => [`Hollow ${i + 1}`, format.area(h.areaFt2), format.length(h.depthFt)]),
+    ),
+  };
+}
+
+export function structurePage({ format, chosen }: Source) {
+  if (!chosen) return undefined;
+  const f = chosen.foundation;
+  const b = chosen.basement;
+  const s = chosen.structure;
+  const told = f.standing !== "cannot-tell";
+  return {
+    headline: !told
+      ? "This survey cannot tell what foundation would be asked for."
+      : f.standing === "specialist-first"
+        ? `A soils engineer must speak first. ${capital(FOUNDATION_WORDS[f.kind])} may be asked for.`
+        : `Likely to be asked for: ${FOUNDATION_WORDS[f.kind]}.`,
+    reasons: f.reasons,
+    runnerUp: told ? FOUNDATION_WORDS[f.runnerUp] : undefined,
+    wouldChange: f.wouldChange,
+    quantities: told
+      ? table(
+          "Orders of magnitude",
+          ["", "Amount"],
+          [
+            f.piers > 0
+              ? [
+                  "Piers",
+                  `${format.count(f.piers)}, ${format.inches(f.pierDiameterIn)} across, ${format.length(f.pierDepthFt[1], 1)} deep (${format.length(f.pierDepthFt[0], 1)} to ${format.length(f.pierDepthFt[2], 1)})`,
+                ]
+              : null,
+            f.gradeBeamFt > 0 ? ["Grade beams", format.length(f.gradeBeamFt, 10)] : null,
+            f.slabFt2 > 0 ? ["Slab", format.area(f.slabFt2)] : null,
+            f.raisedFloorFt2 > 0 ? ["Raised floor", format.area(f.raisedFloorFt2)] : null,
+            ...f.concreteByElement.map(
+              (part) => [`Concrete, ${part.element}`, format.volume(part.yd3)] as const,
+            ),
+            [
+              "Concrete in all",
+              `${format.volume(f.concreteYd3)}, ${format.count(f.concreteTrucks)} ${plural(f.concreteTrucks, "truck")}${f.pump ? ", by pump" : ""}`,
+            ],
+          ],
+        )
+      : undefined,
+    basement: b
+      ? {
+          facts: table(
+            "Basement",
+            ["", "Value"],
+            [
+              [
+                "Wall in the ground and open",
+                `${format.length(b.buriedWallFt, 1)} and ${format.length(b.daylightWallFt, 1)}`,
+              ],
+              ["Most earth held", format.length(b.maxRetainedFt, 0.5)],
+              [
+                "Wall face and waterproofing",
+                `${format.area(b.wallFaceFt2)} and ${format.area(b.waterproofFt2)}`,
+              ],
+              b.shoringFt2 > 0 ? ["Braced side of the dig", format.area(b.shoringFt2)] : null,
+              ["While the hole is open", b.protection],
+              ["Light wells", `${format.count(b.lightWells)}. ${b.ifBedroomMoves}`],
+              ["Bedrooms on an open wall", format.count(b.bedroomsOnOpenWall)],
+            ],
+          ),
+          sides: table(
+            "Basement walls, side by side",
+            ["Side", "Length", "In the ground", "Deepest"],
+            b.sides.map((side) => [
+              capital(side.side),
+              format.length(side.lengthFt, 1),
+              format.length(side.buriedFt, 1),
+              format.length(side.maxUnbalancedFt, 0.5),
+            ]),
+          ),
+        }
+      : undefined,
+    setbacks: table(
+      "Standing back from steep ground (IRC R403.1.7)",
+      ["Slope", "Height", "Asked for", "There is", "Met"],
+      s.slopeSetbacks.map((k) => [
+        k.direction === "ascending" ? "Rising behind the house" : "Falling below the house",
+        format.length(k.slopeHeightFt, 1),
+        format.length(k.requiredFt, 0.5),
+        format.length(k.availableFt, 0.5),
+        k.met ? "yes" : "no",
+      ]),
+    ),
+    limits: table(
+      "House against the rules",
+      ["", "Value"],
+      [
+        [
+          "Height above natural ground",
+          `${format.length(s.heightAboveGroundFt, 0.5)} of ${format.length(s.heightLimitFt, 0.5)} allowed${s.heightOk ? "" : ": over"}`,
+        ],
+        s.allowedFloorAreaFt2 === null
+          ? null
+          : [
+              "Floor area",
+              `${format.area(chosen.floorAreaFt2)} of ${format.area(s.allowedFloorAreaFt2)} allowed`,
+            ],
+        ["Lot covered by house", format.percent(s.coveragePct)],
+        s.railingFt > 0 ? ["Railing", format.length(s.railingFt, 5)] : null,
+        s.septic ? ["Septic field", `${format.area(s.septic.areaFt2)}: ${s.septic.because}`] : null,
+      ],
+    ),
+  };
+}
