@@ -5,7 +5,7 @@ import type { Raster } from "../geometry/grid.js";
 import { type MultiPolygon, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
 import type { StudyRequest } from "../request/request.js";
-import type { Survey } from "../survey/survey.js";
+import type { Survey, SurveyWarning } from "../survey/survey.js";
 import { outlineBands } from "./band-polygons.js";
 import { traceContours } from "./contours.js";
 import { indexFacets } from "./facet-index.js";
@@ -16,6 +16,7 @@ import { meshOfGrid } from "./grid-mesh.js";
 import { gridGradients, smoothGround } from "./grid-slope.js";
 import { gridOver, rasteriseGround } from "./ground-rasters.js";
 import { leaveOneOutRmsFt } from "./interpolation-error.js";
+import { joinBreaklines } from "./join-breaklines.js";
 import { lotRelief } from "./relief.js";
 import { findSupported, medianSideFt } from "./supported-facets.js";
 import { largestHoleFt, longestSideInLotFt } from "./survey-gaps.js";
@@ -42,7 +43,8 @@ export type TerrainOutcome =
  * Refuses shots on one line and surveys that do not reach the lot.
  */
 export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutcome {
-  const mesh = triangulate(survey.ground);
+  const joined = joinBreaklines(survey.ground, survey.breaklines);
+  const mesh = triangulate(joined);
   if (mesh.triangles.length === 0) return { ok: false, problems: [onOneLine(survey.ground.count)] };
   const lot = survey.boundary;
   const lotAreaFt2 = signedAreaFt2(lot);
@@ -97,7 +99,8 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
       BETWEEN_SHOTS_SHARE * (interpolationRmsFt ?? 0),
     ),
   };
-  return { ok: true, survey: { ...survey, summary: { ...survey.summary, coveragePct } }, terrain };
+  const warnings = [...survey.summary.warnings, ...joined.warnings, ...lostSides(mesh.sidesLost)];
+  return { ok: true, survey: { ...survey, summary: { ...survey.summary, coveragePct, warnings } }, terrain };
 }
 
 /** Adds to the mesh what later stages ask of a facet: gradient, support, area in the lot, and where to find it. */
@@ -164,6 +167,17 @@ function slopeRaster(
   { east, north }: { east: Float32Array; north: Float32Array },
 ): Raster {
   return { grid, values: values.map((_, i) => 100 * Math.hypot(east[i]!, north[i]!)) };
+}
+
+function lostSides(count: number): SurveyWarning[] {
+  if (count === 0) return [];
+  return [
+    {
+      code: "breakline-lost",
+      message: `${count} pieces of break lines could not be joined to the shots and were left out.`,
+      remedy: "Look for break lines that touch or cross in a tangle, and ask the surveyor for clean ones.",
+    },
+  ];
 }
 
 function onOneLine(count: number): Problem {

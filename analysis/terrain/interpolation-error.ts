@@ -10,10 +10,10 @@ const FEWEST_PREDICTIONS = 8;
  * Root mean square, ft, of the height of a shot less the height its neighbours' triangles give when it is left out.
  * Taking a shot out of a Delaunay triangulation changes only the ground around it, and the triangle that then covers
  * its place is the one of its neighbours whose circle holds no other neighbour. Every nth shot on large surveys; shots
- * on the rim or beside unsupported facets are left out. Null with too few predictions.
+ * on the rim, on break lines or beside unsupported facets are left out. Null with too few predictions.
  */
 export function leaveOneOutRmsFt(mesh: Mesh, supported: Uint8Array): number | null {
-  const { elevFt, triangles, halfedges } = mesh;
+  const { elevFt, triangles, halfedges, onBreakline } = mesh;
   const sideFrom = new Int32Array(elevFt.length).fill(-1);
   for (let e = 0; e < triangles.length; e++) sideFrom[triangles[e]!] = e;
   const stride = Math.max(1, Math.floor(elevFt.length / MOST_SHOTS));
@@ -22,7 +22,7 @@ export function leaveOneOutRmsFt(mesh: Mesh, supported: Uint8Array): number | nu
   const ring: number[] = [];
   for (let v = 0; v < elevFt.length; v += stride) {
     const first = sideFrom[v]!;
-    if (first < 0) continue;
+    if (first < 0 || onBreakline[v]) continue;
     ring.length = 0;
     let e = first;
     let usable = true;

@@ -1,19 +1,21 @@
 /** Four shots on one circle have two equally good triangulations: this picks one by the ground, not by rounding. */
 import type { Mesh } from "./triangulate.js";
 
+type Facets = Pick<Mesh, "eastFt" | "northFt" | "elevFt" | "triangles" | "halfedges">;
+
 /** Relative size below which the in-circle test is nothing but rounding of coordinates. */
 const TIE = 1e-8;
 
 /**
  * Flips the diagonal of every four shots that lie on one circle (grids of shots do) to the one that spans less height,
  * so that the answer does not change with the order of the shots or the size of the coordinates.
- * `fixed[e]` marks sides that must stay (breaklines).
+ * Sides that are `fixed` (break lines) stay.
  */
-export function settleTies(mesh: Mesh, fixed?: Uint8Array): void {
+export function settleTies(mesh: Facets, fixed: (side: number) => boolean = () => false): void {
   const { triangles, halfedges, elevFt } = mesh;
   for (let e = 0; e < halfedges.length; e++) {
     const twin = halfedges[e]!;
-    if (twin < e || fixed?.[e]) continue;
+    if (twin < e || fixed(e)) continue;
     const p = triangles[e]!;
     const q = triangles[next(e)]!;
     const left = triangles[next(next(e))]!;
@@ -29,7 +31,7 @@ function next(e: number): number {
 }
 
 /** The quadrangle a, b, c, d in order. */
-function onOneCircle({ eastFt, northFt }: Mesh, a: number, b: number, c: number, d: number): boolean {
+function onOneCircle({ eastFt, northFt }: Facets, a: number, b: number, c: number, d: number): boolean {
   const dx = eastFt[d]!;
   const dy = northFt[d]!;
   const ax = eastFt[a]! - dx;
@@ -52,7 +54,7 @@ function onOneCircle({ eastFt, northFt }: Mesh, a: number, b: number, c: number,
 }
 
 /** Replaces the side e/twin by the other diagonal of its quadrangle. */
-function flip({ triangles, halfedges }: Mesh, e: number, twin: number): void {
+function flip({ triangles, halfedges }: Facets, e: number, twin: number): void {
   const e1 = next(e);
   const e2 = next(e1);
   const t1 = next(twin);

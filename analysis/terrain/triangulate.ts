@@ -1,6 +1,6 @@
 /** Ground shots joined to triangles. */
 import Delaunator from "delaunator";
-import type { GroundPoints } from "../survey/survey.js";
+import type { JoinedGround } from "./join-breaklines.js";
 import { settleTies } from "./settle-ties.js";
 
 /** Triangles with their neighbours, before anything is judged. Facets run counter-clockwise. */
@@ -8,16 +8,31 @@ export interface Mesh {
   readonly eastFt: Float64Array;
   readonly northFt: Float64Array;
   readonly elevFt: Float64Array;
+  /** 1 for points on a break line. */
+  readonly onBreakline: Uint8Array;
   readonly triangles: Uint32Array;
   /** halfedges[e] is the same side seen from the facet across it, −1 on the rim. Side e runs from triangles[e] to the facet's next vertex. */
   readonly halfedges: Int32Array;
+  /** Sides of break lines that could not be forced into the triangles. */
+  readonly sidesLost: number;
 }
 
+interface Constrainer {
+  /** Flips sides until the two points are joined; throws where that cannot be. */
+  constrainOne(from: number, to: number): number;
+  isConstrained(side: number): boolean;
+}
+// The package offers its TypeScript sources as types, and those do not pass this project's compiler options: so it is loaded by name.
+const CONSTRAINER: string = "@kninnug/constrainautor";
+const { default: Constrainautor } = (await import(/* @vite-ignore */ CONSTRAINER)) as {
+  default: new (triangulation: object) => Constrainer;
+};
+
 /**
- * Delaunay triangles over the shots. The shots are put in Hilbert order first (neighbours in space become neighbours
- * in memory, and the result does not hang on the order of the file). Empty when all shots lie on one line.
+ * Delaunay triangles over the points, with the sides of break lines forced in. The points are put in Hilbert order
+ * first: neighbours in space become neighbours in memory. Empty when all points lie on one line.
  */
-export function triangulate(ground: GroundPoints): Mesh {
+export function triangulate({ sides, ...ground }: JoinedGround): Mesh {
   const order = hilbertOrder(ground.eastFt, ground.northFt);
   const eastFt = gather(ground.eastFt, order);
   const northFt = gather(ground.northFt, order);
@@ -27,10 +42,29 @@ export function triangulate(ground: GroundPoints): Mesh {
     xy[2 * i] = eastFt[i]!;
     xy[2 * i + 1] = -northFt[i]!; // Delaunator counts round with y down
   }
-  const { triangles, halfedges } = new Delaunator(xy);
-  const mesh: Mesh = { eastFt, northFt, elevFt, triangles, halfedges };
-  settleTies(mesh);
-  return mesh;
+  const triangulation = new Delaunator(xy);
+  const { triangles, halfedges } = triangulation;
+  const onBreakline = new Uint8Array(order.length);
+  const mesh = { eastFt, northFt, elevFt, onBreakline, triangles, halfedges };
+  if (sides.length === 0 || triangles.length === 0) {
+    settleTies(mesh);
+    return { ...mesh, sidesLost: 0 };
+  }
+  const place = new Uint32Array(order.length);
+  for (let i = 0; i < order.length; i++) place[order[i]!] = i;
+  const constrainer = new Constrainautor(triangulation);
+  let sidesLost = 0;
+  for (const [a, b] of sides) {
+    onBreakline[place[a]!] = 1;
+    onBreakline[place[b]!] = 1;
+    try {
+      constrainer.constrainOne(place[a]!, place[b]!);
+    } catch {
+      sidesLost++;
+    }
+  }
+  settleTies(mesh, (side) => constrainer.isConstrained(side));
+  return { ...mesh, sidesLost };
 }
 
 function gather(values: Float64Array, order: Uint32Array): Float64Array {
