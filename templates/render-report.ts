@@ -24,10 +24,12 @@ function compile(texts: TemplateTexts): (input: ReportInput) => string {
     "column-name",
     (columns: readonly string[], index: number) => columns[index + 1] ?? "",
   );
+  // Line breaks of the style sheet mean nothing to a browser.
+  const css = texts.css.replace(/\s*\n\s*/g, " ");
   const page = handlebars.compile(texts.report, { strict: false, preventIndent: true });
   return (input) => {
     const view = viewReport(input);
-    return page({ ...view, css: texts.css.replace('"LOT NAME"', cssString(view.name)) });
+    return page({ ...view, css: css.replace('"LOT NAME"', cssString(view.name)) });
   };
 }
 

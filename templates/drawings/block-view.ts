@@ -53,6 +53,7 @@ export function blockView(
       };
     }),
   );
+  shapes.push(...skirts(ring, heightOf, project, lowFt));
   if (scheme) shapes.push(...houseBlocks(scheme, eye, project));
   shapes.sort((a, b) => b.away - a.away);
   const top = Math.min(...shapes.map((s) => s.top));
@@ -131,6 +132,40 @@ function groundAt({ grid, values }: PictureGrid, east: number, north: number): n
   const [u, v] = [x - col, y - row];
   const [sw, se, nw, ne] = corner as [number, number, number, number];
   return (sw * (1 - u) + se * u) * (1 - v) + (nw * (1 - u) + ne * u) * v;
+}
+
+/** The cut faces of the block that look toward the eye. */
+function skirts(
+  ring: readonly Point[],
+  heightOf: (across: number, away: number) => number,
+  project: (across: number, away: number, elevFt: number) => PagePoint,
+  lowFt: number,
+) {
+  return ring.flatMap((a, i) => {
+    const b = ring[(i + 1) % ring.length]!;
+    // Counter-clockwise, an edge that runs to the right has its outer side toward the eye.
+    if (b[0] - a[0] <= 0) return [];
+    const steps = Math.max(2, Math.ceil(Math.hypot(b[0] - a[0], b[1] - a[1]) / 3));
+    const top: PagePoint[] = [];
+    const foot: PagePoint[] = [];
+    for (let k = 0; k <= steps; k++) {
+      const across = a[0] + ((b[0] - a[0]) * k) / steps;
+      const away = a[1] + ((b[1] - a[1]) * k) / steps;
+      const elevFt = heightOf(across, away);
+      if (Number.isNaN(elevFt)) continue;
+      top.push(project(across, away, elevFt));
+      foot.push(project(across, away, lowFt));
+    }
+    if (top.length < 2) return [];
+    const d = pathThrough([...top, ...foot.reverse()], true);
+    return [
+      {
+        away: Math.min(a[1], b[1]),
+        top: Math.min(...top.map((p) => p[1])),
+        svg: el("path", { class: "block-side", d }),
+      },
+    ];
+  });
 }
 
 /** Each level as a box: its far walls first, the roof last. */

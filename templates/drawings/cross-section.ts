@@ -214,6 +214,7 @@ function levels({ section, at, labels, pxPerFt }: View, plain: boolean): string 
         width: x1 - x0,
         height: Math.max(1, yBottom - yTop),
       });
+      labels.avoid({ x0, y0: yTop, x1, y1: yBottom });
       const slab = el("rect", {
         class: "slab",
         x: x0,

@@ -4,7 +4,7 @@ import { pct, scaleOver } from "./scale.js";
 import { chart, el, escapeText, type Picture, px } from "./svg.js";
 
 const PLOT_PX = 190;
-const TOP_PX = 30;
+const TOP_PX = 44;
 const AXIS_PX = 44;
 
 export interface Curve {
@@ -48,11 +48,12 @@ export function curve(
     el("path", { class: "curve-under", d: `M${first} ${base}L${plotted.join("L")}L${last} ${base}Z` }) +
       el("path", { class: "curve", d: `M${plotted.join("L")}` }),
   );
-  const rows = up.ticks.map(
-    (tick) =>
-      el("line", { class: "tick", x1: "0", x2: "100%", y1: y(tick), y2: y(tick) }) +
-      (tick === 0 ? "" : el("text", { class: "text-tick", x: "0", y: y(tick) - 4 }, escapeText(yTick(tick)))),
+  const rows = up.ticks.map((tick) =>
+    el("line", { class: "tick", x1: "0", x2: "100%", y1: y(tick), y2: y(tick) }),
   );
+  const heights = up.ticks
+    .filter((tick) => tick !== 0)
+    .map((tick) => el("text", { class: "text-tick", x: "0", y: y(tick) - 4 }, escapeText(yTick(tick))));
   const columns = across.ticks.map((tick) =>
     el(
       "text",
@@ -74,6 +75,7 @@ export function curve(
     TOP_PX + PLOT_PX + AXIS_PX,
     rows.join("") +
       stretched +
+      heights.join("") +
       columns.join("") +
       names +
       (mark ? marker(mark, across.at(mark.x), points, y) : ""),

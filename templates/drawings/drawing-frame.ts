@@ -21,7 +21,7 @@ export interface Sheet {
 }
 
 /** A north-up sheet for a part of the site, with `marginPx` of paper around it. */
-export function planSheet(id: string, points: Iterable<Point>, marginPx = 44, tallestPx = 700): Sheet {
+export function planSheet(id: string, points: Iterable<Point>, marginPx = 44, tallestPx = 580): Sheet {
   return sheetFor(id, boxOf(points), marginPx, tallestPx);
 }
 

@@ -17,7 +17,7 @@ export function earthPlan(
   scheme: SchemePicture,
   format: Format,
 ): Picture {
-  const sheet = planSheet(id, within(closeUp(scheme), pictures.boundary), 22, 660);
+  const sheet = planSheet(id, within(closeUp(scheme), pictures.boundary), 22, 560);
   const indexFt = layer.indexIntervalFt(pictures.contourIntervalFt);
   levelLabels(sheet, scheme, format);
   wallLabels(sheet, scheme, format);
@@ -116,7 +116,7 @@ function depthLabels(sheet: Sheet, scheme: SchemePicture, format: Format): void 
       layer.areaLabel(
         sheet,
         deepest.polygons,
-        `${word} over ${format.length(deepest.depthFt, 0.5)}`,
+        `${word} over ${format.typed(deepest.depthFt)}`,
         `text-${side}`,
       );
     else layer.areaLabel(sheet, scheme[side], word, `text-${side}`);

@@ -22,7 +22,7 @@ interface PlanInput {
 /** Where the house wants to sit: few lines, few words. */
 export function placePlan({ id, title, words }: PlanWords, input: PlanInput): Picture {
   const { pictures, scheme, format } = input;
-  const sheet = planSheet(id, pictures.boundary, 52, 620);
+  const sheet = planSheet(id, pictures.boundary, 52, 600);
   const drawnFt = pictures.contourIntervalFt * Math.max(1, Math.ceil(5 / pictures.contourIntervalFt));
   const streetDrawn = layer.street(sheet, pictures, input.street);
   if (scheme) layer.houseLabel(sheet, scheme, "house", "");

@@ -44,7 +44,8 @@ export function surveyPicture({ boundary, edges, shots, features }: SurveyPictur
   const drawn = seen.filter((_, k) => k % Math.ceil(seen.length / DRAWN_SHOTS) === 0);
   const frame = boxOf([...boundary, ...drawn.map((i): Point => [shots.eastFt[i]!, shots.northFt[i]!])]);
   const pxPerFt =
-    (SIZE_PX - 2 * MARGIN_PX) / Math.max(frame.maxEastFt - frame.minEastFt, frame.maxNorthFt - frame.minNorthFt);
+    (SIZE_PX - 2 * MARGIN_PX) /
+    Math.max(frame.maxEastFt - frame.minEastFt, frame.maxNorthFt - frame.minNorthFt);
   const width = (frame.maxEastFt - frame.minEastFt) * pxPerFt + 2 * MARGIN_PX;
   const height = (frame.maxNorthFt - frame.minNorthFt) * pxPerFt + 2 * MARGIN_PX;
   const toPage = ([east, north]: Point): PagePoint => [
@@ -65,7 +66,10 @@ export function surveyPicture({ boundary, edges, shots, features }: SurveyPictur
     // A zero-length stroke with round ends is the shortest way to draw a dot.
     dots[tone] += `M${px(x)} ${px(y)}h0`;
   }
-  const middle: PagePoint = toPage([(box.minEastFt + box.maxEastFt) / 2, (box.minNorthFt + box.maxNorthFt) / 2]);
+  const middle: PagePoint = toPage([
+    (box.minEastFt + box.maxEastFt) / 2,
+    (box.minNorthFt + box.maxNorthFt) / 2,
+  ]);
   const lines = edges.map((edge, i) => {
     const [ax, ay] = toPage(boundary[i]!);
     const [bx, by] = toPage(boundary[(i + 1) % boundary.length]!);
@@ -75,12 +79,20 @@ export function surveyPicture({ boundary, edges, shots, features }: SurveyPictur
     return el(
       "g",
       { class: edge.frontage ? "edge edge-street" : "edge", "data-edge": String(edge.number) },
-      el("title", {}, escapeText(`Edge ${edge.number + 1}, ${Math.round(edge.lengthFt)} ft, faces ${edge.faces}`)) +
+      el(
+        "title",
+        {},
+        escapeText(`Edge ${edge.number + 1}, ${Math.round(edge.lengthFt)} ft, faces ${edge.faces}`),
+      ) +
         el("path", { class: "edge-hit", d }) +
         el("path", { class: "edge-line", d }) +
         el(
           "text",
-          { class: "edge-name", x: mx + ((mx - middle[0]) / away) * 18, y: my + ((my - middle[1]) / away) * 18 + 5 },
+          {
+            class: "edge-name",
+            x: mx + ((mx - middle[0]) / away) * 18,
+            y: my + ((my - middle[1]) / away) * 18 + 5,
+          },
           String(edge.number + 1),
         ),
     );

@@ -24,7 +24,10 @@ export function thumbnailPlan(pictures: Pictures, schemeId: string | null): stri
   const everyOther = pictures.contours.filter((_, i) => i % 2 === 0);
   const body = [
     el("path", { class: "mini-lot", d: areaPath([[pictures.boundary]], toPage) }),
-    el("path", { class: "mini-contour", d: everyOther.flatMap(({ lines }) => lines.map((l) => linePath(l, toPage))).join("") }),
+    el("path", {
+      class: "mini-contour",
+      d: everyOther.flatMap(({ lines }) => lines.map((l) => linePath(l, toPage))).join(""),
+    }),
     el("path", { class: "mini-build", "fill-rule": "evenodd", d: areaPath(pictures.buildable, toPage) }),
     scheme?.drive ? el("path", { class: "mini-drive", d: linePath(scheme.drive.line, toPage) }) : "",
     scheme ? el("path", { class: "mini-house", d: areaPath([[scheme.footprint]], toPage) }) : "",

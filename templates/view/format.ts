@@ -64,6 +64,8 @@ export function makeFormat(display: Display) {
     volumeUnit,
     toLength,
     count,
+    /** A length somebody typed: as typed in feet, to a centimetre in metres. */
+    typed: (ft: number) => `${Number(toLength(ft).toFixed(2))}${NBSP}${lengthUnit}`,
     number,
     length,
     area,
@@ -71,6 +73,7 @@ export function makeFormat(display: Display) {
     percent,
     money,
     moneyRange,
+    moneyTick,
     months,
     elevation: (ft: number) => length(ft, 0.1),
     /** "1 foot up for every 4 feet along": the way a person feels a slope. */
@@ -112,6 +115,14 @@ export function moneyRange(lowUsd: number, highUsd: number): string {
   return low.endsWith(million) && high.endsWith(million)
     ? `${low.slice(0, -million.length)} to ${high.slice(1)}`
     : `${low} to ${high}`;
+}
+
+/** For axes: "$0", "$250k", "$1.5M". */
+export function moneyTick(usd: number): string {
+  const size = Math.abs(usd);
+  const sign = usd < 0 ? "−" : "";
+  if (size >= 1e6) return `${sign}$${Number((size / 1e6).toFixed(2))}M`;
+  return size === 0 ? "$0" : `${sign}$${Number((size / 1e3).toFixed(1))}k`;
 }
 
 /** Whole months from six on, half months below. */

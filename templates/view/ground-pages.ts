@@ -89,7 +89,7 @@ export function groundPage({ study, pictures, format, chosen }: Source) {
         },
         { pictures, scheme: undefined, format, downhillAzimuthDeg: terrain.aspectDeg, street: "street" },
       ),
-      `Contours every ${format.length(pictures.contourIntervalFt)}, every fifth one heavier; heights in ${format.metric ? "metres" : "feet"}.`,
+      `Contours every ${format.typed(pictures.contourIntervalFt)}, every fifth one heavier; heights in ${format.metric ? "metres" : "feet"}.`,
       [
         ...bands.map((band) => ({ sample: areaSample(`band-${band.tone}`, "band"), words: band.name })),
         ...(pictures.unsurveyed.length
@@ -110,7 +110,7 @@ export function groundPage({ study, pictures, format, chosen }: Source) {
         [
           "Average slope by contour length",
           format.percent(terrain.averageSlope.pct),
-          `interval ${format.length(terrain.averageSlope.intervalFt)} × ${format.length(terrain.averageSlope.contourLengthFt, 10)} of contour ÷ area: the formula of many hillside rules`,
+          `interval ${format.typed(terrain.averageSlope.intervalFt)} × ${format.length(terrain.averageSlope.contourLengthFt, 10)} of contour ÷ area: the formula of many hillside rules`,
         ],
         chosen
           ? [
@@ -231,7 +231,7 @@ export function buildablePage({ study, pictures, format }: Source) {
       lot.edges.map((edge, i) => [
         `Side ${i + 1}`,
         edge.role + (edge.frontage ? ", on the street" : ""),
-        format.length(edge.setbackFt),
+        format.typed(edge.setbackFt),
       ]),
     ),
     frontage: {

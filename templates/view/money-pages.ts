@@ -45,7 +45,7 @@ export function costPage({ study, format, chosen }: Source) {
           words: rows.map((r) => `${r.name}: ${r.value}`).join("; "),
         },
         rows,
-        format.money,
+        format.moneyTick,
       ),
       "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale: flat land, and ways that break a rule.",
     ),

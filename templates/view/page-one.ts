@@ -1,4 +1,5 @@
 /** The page for the client: one picture, five numbers, plain words. */
+import { blockView } from "../drawings/block-view.js";
 import { crossSection } from "../drawings/cross-section.js";
 import { areaSample, lineSample, plainSample } from "../drawings/legend.js";
 import { placePlan } from "../drawings/site-plan.js";
@@ -33,6 +34,7 @@ export function pageOne(source: Source) {
     placed: shown !== undefined,
     place: placeFigure(source, shown !== undefined),
     side: shown ? sideFigure(source) : undefined,
+    block: shown ? blockFigure(source) : undefined,
     numbers: fiveNumbers(source, shown, cannotTell),
     reasons: recommendation.reasons.slice(0, MOST_REASONS).map((reason) => sentence(reason)),
     unknowns: unknownsOf(study).slice(0, MOST_UNKNOWNS),
@@ -98,6 +100,23 @@ function sideFigure({ format, chosenPicture }: Source): Figure | undefined {
   return figure(picture, "Up and across are drawn alike: the hill is this steep.", []);
 }
 
+function blockFigure({ pictures, chosenPicture }: Source): Figure | undefined {
+  if (!chosenPicture) return undefined;
+  const { from, to } = chosenPicture.along;
+  const picture = blockView(
+    {
+      id: "block",
+      title: "The lot as a block cut out of the hill",
+      words:
+        "A view up the slope from below the lot, with the house standing on it. Lines across show the shape of the ground.",
+    },
+    pictures,
+    chosenPicture,
+    [to[0] - from[0], to[1] - from[1]],
+  );
+  return picture && figure(picture, "Seen from the low side, looking up.");
+}
+
 function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotTell: boolean): FiveNumber[] {
   const { buildable, lot } = study;
   const numbers: FiveNumber[] = [];
@@ -122,8 +141,8 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
     likely: format.area(buildable.areaFt2),
     range:
       stricter && looser
-        ? `${format.area(stricter.areaFt2)} to ${format.area(looser.areaFt2)} if the slope rule is ${stricter.limitPct} or ${looser.limitPct} %`
-        : `by a slope rule of ${buildable.slopeLimitPct} %`,
+        ? `${format.area(stricter.areaFt2)} to ${format.area(looser.areaFt2)} if the slope rule is ${stricter.limitPct} or ${looser.limitPct}\u00a0%`
+        : `by a slope rule of ${buildable.slopeLimitPct}\u00a0%`,
     compare: `${capital(shareInWords(buildable.sharePct))} of the lot, which has ${format.area(lot.areaFt2)}.`,
   });
   if (!shown) return numbers;

@@ -1,7 +1,6 @@
 /** Builder's pages on the ways to build: side by side, then the chosen one in detail. */
 import type { SchemeResult } from "../../analysis/study/result.js";
 import { ranges } from "../drawings/bar-charts.js";
-import { blockView } from "../drawings/block-view.js";
 import { crossSection } from "../drawings/cross-section.js";
 import { curve } from "../drawings/curve-chart.js";
 import { earthPlan } from "../drawings/earth-plan.js";
@@ -95,7 +94,7 @@ function premiumRanges({ study, format }: Source): Figure {
     ranges(
       { id: "premiums", title: "What the hill adds, each way to build", words },
       rows,
-      format.money,
+      format.moneyTick,
       true,
     ),
     "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale bars break a rule you gave.",
@@ -129,24 +128,13 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
       ? [{ sample: lineSample("temporary"), words: "open cut while building" }]
       : []),
   ];
-  const block = blockView(
-    {
-      id: "block",
-      title: "The lot as a block, seen from below",
-      words:
-        "A view of the lot cut out of the hill as a block, looking up the slope, with the house standing on it. Lines across show the shape of the ground.",
-    },
-    pictures,
-    chosenPicture,
-    downhillOf(chosenPicture.along),
-  );
   return {
     name: chosen.name,
     recommended: study.recommendation.schemeId === chosen.id,
     feasible: chosen.feasible,
     kind: KIND_WORDS[chosen.kind],
     shape: chosen.footprintShape,
-    plan: figure(plan, `Contours every ${format.length(pictures.contourIntervalFt)}.`, [
+    plan: figure(plan, `Contours every ${format.typed(pictures.contourIntervalFt)}.`, [
       ...dug,
       { sample: lineSample("wall", "wall-stones"), words: "wall" },
       { sample: lineSample("pad-edge"), words: "edge of the graded pad" },
@@ -187,7 +175,6 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
       ),
       "Same scale up and across.",
     ),
-    block: block && figure(block, "Widths and heights to one scale; depth into the picture drawn at half."),
     earth: table(
       "Dirt",
       ["", "Amount", "Counted as"],
@@ -259,17 +246,6 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
           )
         : undefined,
   };
-}
-
-function downhillOf({
-  from,
-  to,
-}: {
-  readonly from: readonly [number, number];
-  readonly to: readonly [number, number];
-}): readonly [number, number] {
-  const length = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
-  return [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
 }
 
 function exportCurve(chosen: SchemeResult, format: Source["format"]): Figure | undefined {

@@ -46,7 +46,7 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
       "Driveway",
       ["", "Value"],
       [
-        ["Length and width", `${format.length(drive.lengthFt, 5)}, ${format.length(drive.widthFt)}`],
+        ["Length and width", `${format.length(drive.lengthFt, 5)}, ${format.typed(drive.widthFt)}`],
         [
           "Steepest and mean",
           `${format.percent(drive.maxGradePct)}, ${format.percent(drive.meanGradePct)} (limit ${format.percent(study.request.rules.driveway.maxGradePct)})`,
