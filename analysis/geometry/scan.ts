@@ -2,7 +2,7 @@
 import type { Grid, Mask } from "./grid.js";
 import type { MultiPolygon } from "./plane.js";
 
-/** 1 where the cell centre lies inside the polygons. */
+/** 1 where the cell centre lies inside the polygons, which must not overlap one another. */
 export function scanPolygons(grid: Grid, polygons: MultiPolygon): Mask {
   const values = new Uint8Array(grid.cols * grid.rows);
   const rings = polygons.flat();

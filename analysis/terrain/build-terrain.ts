@@ -17,11 +17,12 @@ import { gridGradients, smoothGround } from "./grid-slope.js";
 import { gridOver, rasteriseGround } from "./ground-rasters.js";
 import { leaveOneOutRmsFt } from "./interpolation-error.js";
 import { joinBreaklines } from "./join-breaklines.js";
+import type { Mesh } from "./mesh.js";
 import { lotRelief } from "./relief.js";
 import { findSupported, medianSideFt } from "./supported-facets.js";
 import { largestHoleFt, longestSideInLotFt } from "./survey-gaps.js";
 import type { Terrain, Tin } from "./terrain.js";
-import { type Mesh, triangulate } from "./triangulate.js";
+import { triangulate } from "./triangulate.js";
 
 /** Closer shots than this make facets that measure noise, not ground: slopes are then taken on a smoothed grid. */
 export const DENSE_SPACING_FT = 3;
@@ -30,6 +31,12 @@ export const DENSE_SPACING_FT = 3;
  * quarter of the leave-one-out error, on broken ground nearly all of it. Half is taken. Judgement.
  */
 export const BETWEEN_SHOTS_SHARE = 0.5;
+
+/**
+ * United States National Map Accuracy Standards (1947): at most a tenth of tested heights are off by more than half the
+ * contour interval. Of normal errors 90 % lie within 1.6449 σ, so the interval is 2 × 1.6449 σ.
+ */
+const INTERVAL_PER_SIGMA = 2 * 1.6449;
 
 export type TerrainOutcome =
   | { readonly ok: true; readonly survey: Survey; readonly terrain: Terrain }
@@ -69,6 +76,10 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
   const { contours, lengthFt } = traceContours(contourMesh, lot, contourPlace, rules.contourIntervalFt);
 
   const interpolationRmsFt = leaveOneOutRmsFt(mesh, tin.supported);
+  const groundSigmaFt = Math.hypot(
+    survey.summary.verticalAccuracyFt,
+    BETWEEN_SHOTS_SHARE * (interpolationRmsFt ?? 0),
+  );
   const coveragePct = Math.min(100, (100 * surveyedFt2) / lotAreaFt2);
   const { minElevationFt, maxElevationFt } = lotRelief(tin, lot, place);
   const terrain: Terrain = {
@@ -89,15 +100,13 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
       interpolationRmsFt,
       largestHoleFt: largestHoleFt(tin, lot, grid),
       longestFacetEdgeFt: longestSideInLotFt(tin),
+      supportedContourFt: INTERVAL_PER_SIGMA * groundSigmaFt,
     },
     elevation,
     slope,
     contours,
     bandPolygons: outlineBands(tin, place, surveyed, dense ? slope : null, rules.slopeBandsPct),
-    groundSigmaFt: Math.hypot(
-      survey.summary.verticalAccuracyFt,
-      BETWEEN_SHOTS_SHARE * (interpolationRmsFt ?? 0),
-    ),
+    groundSigmaFt,
   };
   const warnings = [...survey.summary.warnings, ...joined.warnings, ...lostSides(mesh.sidesLost)];
   return { ok: true, survey: { ...survey, summary: { ...survey.summary, coveragePct, warnings } }, terrain };

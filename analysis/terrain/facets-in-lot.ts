@@ -7,7 +7,7 @@ import type { Tin } from "./terrain.js";
 type Facets = Pick<Tin, "eastFt" | "northFt" | "triangles" | "halfedges" | "index">;
 
 export const OUTSIDE = 0;
-export const INSIDE = 1;
+const INSIDE = 1;
 export const CROSSING = 2;
 
 /** OUTSIDE, INSIDE or CROSSING for each facet; a crossing facet may in truth lie a hair inside or outside. */

@@ -1,5 +1,5 @@
 /** How far the ground between shots may be off: leave each shot out and predict it from its neighbours. */
-import type { Mesh } from "./triangulate.js";
+import type { Mesh } from "./mesh.js";
 
 /** Enough shots for a root mean square good to about 2 %; more only cost time. */
 const MOST_SHOTS = 1500;

@@ -1,5 +1,5 @@
 /** Four shots on one circle have two equally good triangulations: this picks one by the ground, not by rounding. */
-import type { Mesh } from "./triangulate.js";
+import type { Mesh } from "./mesh.js";
 
 type Facets = Pick<Mesh, "eastFt" | "northFt" | "elevFt" | "triangles" | "halfedges">;
 

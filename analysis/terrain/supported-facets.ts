@@ -1,5 +1,5 @@
 /** Which facets the survey supports, and which merely bridge ground nobody measured. */
-import type { Mesh } from "./triangulate.js";
+import type { Mesh } from "./mesh.js";
 
 /** However close the shots, an edge up to this long counts as measured ground. Common practice, no source. */
 export const ALWAYS_SUPPORTED_FT = 50;

@@ -60,6 +60,8 @@ export interface TerrainSummary {
   readonly interpolationRmsFt: number | null;
   readonly largestHoleFt: number;
   readonly longestFacetEdgeFt: number;
+  /** Closest contour interval the ground's accuracy (`Terrain.groundSigmaFt`) supports by the National Map Accuracy Standards. */
+  readonly supportedContourFt: number;
 }
 
 export interface ContourLine {

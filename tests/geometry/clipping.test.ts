@@ -1,0 +1,149 @@
+/** Clipping and offsetting against closed forms and against each other. */
+import fc from "fast-check";
+import { assert, describe, test } from "vitest";
+import {
+  differenceOf,
+  intersectionOf,
+  offsetOf,
+  openedBy,
+  stripAlong,
+  unionOf,
+} from "../../analysis/geometry/clip.js";
+import { flatArea, flatten, TriangleClipper } from "../../analysis/geometry/convex-clip.js";
+import {
+  areaFt2,
+  type Point,
+  type Ring,
+  ringContains,
+  signedAreaFt2,
+} from "../../analysis/geometry/plane.js";
+
+const square = (x: number, y: number, side: number): Ring => [
+  [x, y],
+  [x + side, y],
+  [x + side, y + side],
+  [x, y + side],
+];
+
+describe("unions, differences and intersections", () => {
+  test("two overlapping squares", () => {
+    assert.closeTo(areaFt2(unionOf([square(0, 0, 10), square(5, 5, 10)])), 175, 1e-9);
+    assert.closeTo(areaFt2(differenceOf([[square(0, 0, 10)]], [[square(5, 5, 10)]])), 75, 1e-9);
+    assert.closeTo(areaFt2(intersectionOf([[square(0, 0, 10)]], [[square(5, 5, 10)]])), 25, 1e-9);
+  });
+  test("a square with a hole, and an island in the hole, come back as two polygons that run the right way", () => {
+    const ring = differenceOf([[square(0, 0, 30)]], [[square(5, 5, 20)]]);
+    assert.equal(ring.length, 1);
+    assert.ok(signedAreaFt2(ring[0]![0]!) > 0, "outer ring counter-clockwise");
+    assert.ok(signedAreaFt2(ring[0]![1]!) < 0, "hole clockwise");
+    const island = unionOf([...ring[0]!, square(10, 10, 5)], "evenodd");
+    assert.equal(island.length, 2);
+    assert.closeTo(areaFt2(island), 900 - 400 + 25, 1e-9);
+  });
+  test("nothing in, nothing out", () => {
+    assert.deepEqual(intersectionOf([], [[square(0, 0, 1)]]), []);
+    assert.deepEqual(differenceOf([], [[square(0, 0, 1)]]), []);
+    assert.deepEqual(openedBy([], 5), []);
+  });
+});
+
+describe("offsets", () => {
+  test("growing a square adds its sides and a circle", () => {
+    assert.closeTo(
+      areaFt2(offsetOf([[square(0, 0, 100)]], 10)),
+      100 ** 2 + 4 * 100 * 10 + Math.PI * 100,
+      0.1,
+    );
+  });
+  test("shrinking a square leaves a square; shrinking it away leaves nothing", () => {
+    assert.closeTo(areaFt2(offsetOf([[square(0, 0, 100)]], -30)), 40 ** 2, 1e-9);
+    assert.deepEqual(offsetOf([[square(0, 0, 100)]], -51), []);
+  });
+  test("a strip along a line is a rectangle with two half circles", () => {
+    assert.closeTo(
+      areaFt2(
+        stripAlong(
+          [
+            [0, 0],
+            [30, 40],
+          ],
+          10,
+        ),
+      ),
+      50 * 20 + Math.PI * 100,
+      0.1,
+    );
+    assert.deepEqual(
+      stripAlong(
+        [
+          [0, 0],
+          [30, 40],
+        ],
+        0,
+      ),
+      [],
+    );
+  });
+  test("opening rounds the corners of a square and leaves a disc alone", () => {
+    assert.closeTo(areaFt2(openedBy([[square(0, 0, 60)]], 20)), 3600 - (4 - Math.PI) * 100, 0.3);
+    const disc: Ring = Array.from(
+      { length: 360 },
+      (_, i): Point => [30 * Math.cos((i * Math.PI) / 180), 30 * Math.sin((i * Math.PI) / 180)],
+    );
+    assert.closeTo(areaFt2(openedBy([[disc]], 40)), areaFt2([[disc]]), 1);
+  });
+});
+
+const starArb = fc
+  .array(fc.double({ min: 5, max: 50, noNaN: true }), { minLength: 3, maxLength: 14 })
+  .map(
+    (radii): Ring =>
+      radii.map(
+        (r, i): Point => [
+          r * Math.cos((2 * Math.PI * i) / radii.length),
+          r * Math.sin((2 * Math.PI * i) / radii.length),
+        ],
+      ),
+  );
+const cornerArb = fc.tuple(
+  fc.double({ min: -60, max: 60, noNaN: true }),
+  fc.double({ min: -60, max: 60, noNaN: true }),
+);
+
+test("clipping any ring by a triangle gives the area Clipper2 gives", () => {
+  const clipper = new TriangleClipper();
+  fc.assert(
+    fc.property(starArb, cornerArb, cornerArb, cornerArb, (ring, a, b, c) => {
+      const [p, q, r] = signedAreaFt2([a, b, c]) >= 0 ? [a, b, c] : [a, c, b];
+      const n = clipper.clip(flatten(ring), ring.length, ...p, ...q, ...r);
+      const area = n < 3 ? 0 : flatArea(clipper.xy, n);
+      // Clipper2 rounds to 0.0001 ft: perimeter × that
+      assert.closeTo(area, areaFt2(intersectionOf([[ring]], [[[p, q, r]]])), 0.05);
+    }),
+    { numRuns: 500, seed: 31 },
+  );
+});
+
+test("offsets keep their distance: no point of a shrunk ring is nearer to the line than asked", () => {
+  fc.assert(
+    fc.property(starArb, fc.double({ min: 0.5, max: 8, noNaN: true }), (ring, inset) => {
+      for (const polygon of offsetOf([[ring]], -inset))
+        for (const point of polygon.flat()) {
+          assert.ok(ringContains(ring, point));
+          const nearest = Math.min(
+            ...ring.map((a, i) => distanceToSegment(point, a, ring[(i + 1) % ring.length]!)),
+          );
+          assert.ok(nearest >= inset - 0.003, `${nearest} < ${inset}`);
+        }
+    }),
+    { numRuns: 200, seed: 32 },
+  );
+});
+
+function distanceToSegment([x, y]: Point, [ax, ay]: Point, [bx, by]: Point): number {
+  const t = Math.max(
+    0,
+    Math.min(1, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)),
+  );
+  return Math.hypot(x - ax - t * (bx - ax), y - ay - t * (by - ay));
+}
