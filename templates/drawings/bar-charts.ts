@@ -96,15 +96,6 @@ export function ranges(
   return chart(id, title, words, height, grid + body.join(""));
 }
 
-/** Swings to either side of the middle. */
-export function swings(
-  { id, title, words }: ChartWords,
-  rows: readonly RangeRow[],
-  tickText: (value: number) => string,
-): Picture {
-  return ranges({ id, title, words }, rows, tickText, true);
-}
-
 export interface SpanRow extends RowWords {
   readonly from: number;
   readonly to: number;

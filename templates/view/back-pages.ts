@@ -54,7 +54,7 @@ export function assumptionsPage({ study, format }: Source) {
     ["What", "Value", "Where it comes from", "How to change it"],
     study.assumptions.map((a) => [
       a.name,
-      `${typeof a.value === "number" ? format.number(a.value, Math.max(1e-3, Math.abs(a.value) * 1e-3)) : a.value}${a.unit ? ` ${a.unit}` : ""}`,
+      `${typeof a.value === "number" ? format.given(a.value) : a.value}${a.unit ? ` ${a.unit}` : ""}`,
       a.origin,
       a.changeWith ?? "fixed",
     ]),

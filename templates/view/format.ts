@@ -33,6 +33,12 @@ function written(value: number, step: number): string {
   return `${roundTo(value, step) < 0 ? "−" : ""}${grouped}${fraction ? `.${fraction}` : ""}`;
 }
 
+/** A number somebody chose, as they wrote it: no trailing zeros, thousands set apart. */
+function given(value: number): string {
+  const [whole, fraction] = String(Number(value.toPrecision(6))).split(".");
+  return `${whole!.replace(/\B(?=(\d{3})+$)/g, ",")}${fraction ? `.${fraction}` : ""}`;
+}
+
 export type Format = ReturnType<typeof makeFormat>;
 
 /** Every function takes the study's own units (feet, yd³, US dollars) and returns text for the reader's. */
@@ -67,6 +73,7 @@ export function makeFormat(display: Display) {
     /** A length somebody typed: as typed in feet, to a centimetre in metres. */
     typed: (ft: number) => `${Number(toLength(ft).toFixed(2))}${NBSP}${lengthUnit}`,
     number,
+    given,
     length,
     area,
     volume,
@@ -100,8 +107,8 @@ function stepFlow(litresPerSecond: number): number {
 /** Two significant figures, never cents: "$520,000", "$1.7 million". */
 export function money(usd: number): string {
   const size = Math.abs(usd);
-  if (size < 500) return usd < 0 ? `−$${written(size, 100)}` : `$${written(size, 100)}`;
-  const step = 10 ** (Math.floor(Math.log10(size) + 1e-12) - 1);
+  if (size < 1) return "$0";
+  const step = Math.max(1, 10 ** (Math.floor(Math.log10(size) + 1e-12) - 1));
   const rounded = Math.abs(roundTo(usd, step));
   const sign = usd < 0 ? "−" : "";
   if (rounded >= 1e6) return `${sign}$${written(rounded / 1e6, step / 1e6)}${NBSP}million`;

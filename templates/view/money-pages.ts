@@ -1,7 +1,7 @@
 /** Builder's pages on money and months. */
-import { ranges, spans, swings } from "../drawings/bar-charts.js";
+import { ranges, spans } from "../drawings/bar-charts.js";
 import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
-import { moneyRange, months } from "./format.js";
+import { moneyRange, moneyTick, months, roundTo } from "./format.js";
 import { figure, type Source, table } from "./report-parts.js";
 
 const MOST_DRIVERS = 8;
@@ -28,12 +28,13 @@ export function costPage({ study, format, chosen }: Source) {
       quiet: !s.feasible,
     })),
   ];
-  const drivers = c.drivers.slice(0, MOST_DRIVERS).map((d) => ({
-    name: d.name,
-    value: `${money0(d.swingUsd.p10)} to ${money0(d.swingUsd.p90)}`,
-    low: d.swingUsd.p10,
-    middle: d.swingUsd.p50,
-    high: d.swingUsd.p90,
+  // Each cause alone, as far as it moves the middle.
+  const drivers = c.premiumDrivers.slice(0, MOST_DRIVERS).map(({ name, swingUsd: { p10, p50, p90 } }) => ({
+    name,
+    value: `${swing(p10 - p50)} to ${swing(p90 - p50)}`,
+    low: p10 - p50,
+    middle: 0,
+    high: p90 - p50,
   }));
   const offer = c.offer;
   return {
@@ -84,16 +85,17 @@ export function costPage({ study, format, chosen }: Source) {
     draws: format.count(c.draws, 100),
     drivers: drivers.length
       ? figure(
-          swings(
+          ranges(
             {
               id: "drivers",
-              title: `What moves the total most: ${drivers[0]!.name.toLowerCase()}`,
+              title: `What moves the hill's cost most: ${drivers[0]!.name.charAt(0).toLowerCase()}${drivers[0]!.name.slice(1)}`,
               words: drivers.map((d) => `${d.name}: ${d.value}`).join("; "),
             },
             drivers,
-            money0,
+            swing,
+            true,
           ),
-          "US dollars around the middle of the total, each cause alone from its low to its high.",
+          "US dollars more or less than the middle, each cause alone from its low to its high.",
         )
       : undefined,
     whatIfs: table(
@@ -145,16 +147,34 @@ export function costPage({ study, format, chosen }: Source) {
       offer?.chanceCheaper === null || offer === null
         ? undefined
         : format.percent(100 * offer.chanceCheaper, 5),
-    finish: study.request.costs.finishLevel,
+    parts: table(
+      "What the hill's money buys",
+      ["", "Low", "Middle", "High"],
+      c.premiumByPartUsd.map(({ part, premiumUsd: { p10, p50, p90 } }) => [
+        part,
+        format.money(p10),
+        format.money(p50),
+        format.money(p90),
+      ]),
+    ),
+    withBasement: c.premiumOverFlatWithBasementUsd
+      ? `Against the same house with a basement on flat land the hill adds about ${format.money(c.premiumOverFlatWithBasementUsd.p50)} (${moneyRange(c.premiumOverFlatWithBasementUsd.p10, c.premiumOverFlatWithBasementUsd.p90)}).`
+      : undefined,
+    basis: c.basis.words,
+    leftOut: c.basis.leftOut.join("; "),
+    book: `${c.basis.book}, ${c.basis.bookDate}, ${c.basis.region}${c.basis.regionFactor === 1 ? "" : `, times ${c.basis.regionFactor}`}`,
+    finish: c.basis.finishLevel,
   };
 }
 
-function money0(usd: number): string {
-  if (Math.abs(usd) < 500) return "$0";
-  const thousands = usd / 1000;
-  const step = 10 ** Math.max(0, Math.floor(Math.log10(Math.abs(thousands))) - 1);
-  const rounded = Math.round(thousands / step) * step;
-  return `${rounded < 0 ? "−" : "+"}$${Math.abs(rounded)}k`;
+/** A difference: sign first, two figures. */
+function swing(usd: number): string {
+  return Math.abs(usd) < 500 ? "$0" : `${usd > 0 ? "+" : ""}${moneyTick(twoFigures(usd))}`;
+}
+
+function twoFigures(usd: number): number {
+  const step = 10 ** (Math.floor(Math.log10(Math.abs(usd))) - 1);
+  return roundTo(usd, step);
 }
 
 export function monthsPage({ format, chosen }: Source) {

@@ -38,7 +38,7 @@ export function pageOne(source: Source) {
     numbers: fiveNumbers(source, shown, cannotTell),
     reasons: recommendation.reasons.slice(0, MOST_REASONS).map((reason) => sentence(reason)),
     unknowns: unknownsOf(study).slice(0, MOST_UNKNOWNS),
-    price: cannotTell ? [] : priceTalk(source, shown),
+    price: cannotTell ? undefined : priceTalk(source, shown)?.join(" "),
     second: cannotTell ? undefined : secondChoice(source, recommended),
     spend: SPEND_IN_STEPS,
     lowlands: compass(study.terrain.aspectDeg),
@@ -200,9 +200,9 @@ function nearbyLimits(
 }
 
 /** The all-in comparison with a flat lot, when both prices were given. */
-function priceTalk({ study, format }: Source, shown: Source["chosen"]): string[] {
+function priceTalk({ study, format }: Source, shown: Source["chosen"]): string[] | undefined {
   const offer = shown?.cost.offer;
-  if (!shown || !offer) return [];
+  if (!shown || !offer) return undefined;
   const premium = shown.cost.hillsidePremiumUsd.p50;
   const asking = offer.askingUsd;
   if (offer.flatLotUsd === null)

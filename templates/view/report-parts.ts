@@ -23,6 +23,8 @@ export interface Source {
 
 export interface Table {
   readonly caption: string;
+  /** False for lists of facts, which need no column names. */
+  readonly titled: boolean;
   readonly columns: readonly string[];
   readonly rows: readonly {
     readonly head: string;
@@ -50,7 +52,9 @@ export function table(
   rows: readonly (readonly string[] | null)[],
 ): Table | undefined {
   const kept = rows.filter((row) => row !== null).map(([head, ...cells]) => ({ head: head!, cells }));
-  return kept.length > 0 ? { caption, columns, rows: kept } : undefined;
+  return kept.length > 0
+    ? { caption, titled: columns.length > 2 || columns[0] !== "", columns, rows: kept }
+    : undefined;
 }
 
 export function schemePicture(pictures: Pictures, id: string | undefined): SchemePicture | undefined {

@@ -230,6 +230,7 @@ function makeSite(): Site {
         aspectDeg: 182,
         interpolationRmsFt: 0.42,
         largestHoleFt: 31,
+        supportedContourFt: 1.6,
         longestFacetEdgeFt: 44,
       },
       elevation,
@@ -684,6 +685,29 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
       flatLotP50Usd: 1_210_000,
       flatLotUsd: { p10: 1_080_000, p50: 1_210_000, p90: 1_370_000 },
       hillsidePremiumUsd: { p10: 352_000 + money, p50: 518_000 + money, p90: 784_000 + money },
+      flatWithBasementUsd: null,
+      premiumOverFlatWithBasementUsd: null,
+      premiumByPartUsd: [
+        { part: "Earthwork", premiumUsd: { p10: 60_000, p50: 96_000, p90: 160_000 } },
+        { part: "Foundation", premiumUsd: { p10: 90_000, p50: 140_000, p90: 230_000 } },
+        { part: "Walls", premiumUsd: { p10: 40_000, p50: 66_000, p90: 110_000 } },
+      ],
+      perFt2Usd: { p10: 470, p50: 540, p90: 620 },
+      premiumDrivers: [
+        { name: "Drilled piers", share: 0.34, swingUsd: { p10: 478_000, p50: 518_000, p90: 600_000 } },
+        { name: "Rock in the dig", share: 0.2, swingUsd: { p10: 518_000, p50: 518_000, p90: 579_000 } },
+        { name: "Retaining walls", share: 0.12, swingUsd: { p10: 500_000, p50: 518_000, p90: 549_000 } },
+      ],
+      basis: {
+        book: "Default book",
+        bookDate: "2026-11",
+        region: "coastal California level",
+        regionFactor: 1,
+        finishLevel: "good",
+        words:
+          "Order of magnitude for deciding whether to spend money on engineers; no price was asked of anyone.",
+        leftOut: ["land", "loan", "furniture", "landscaping"],
+      },
       premiumPerFt2Usd: { p10: 110, p50: 162, p90: 245 },
       holdBackUsd: 120_000,
       items: [
@@ -744,10 +768,12 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
         },
       ],
       drivers: [
-        { name: "House above foundation", share: 0.41, swingUsd: { p10: -150_000, p50: 0, p90: 170_000 } },
-        { name: "Drilled piers", share: 0.22, swingUsd: { p10: -40_000, p50: 0, p90: 82_000 } },
-        { name: "Rock in the dig", share: 0.14, swingUsd: { p10: 0, p50: 0, p90: 61_000 } },
-        { name: "Retaining walls", share: 0.09, swingUsd: { p10: -18_000, p50: 0, p90: 31_000 } },
+        {
+          name: "House above foundation",
+          share: 0.41,
+          swingUsd: { p10: 1_570_000, p50: 1_720_000, p90: 1_890_000 },
+        },
+        { name: "Drilled piers", share: 0.22, swingUsd: { p10: 1_680_000, p50: 1_720_000, p90: 1_802_000 } },
       ],
       whatIfs: [
         { name: "Rock in the dig", chance: 0.25, addsUsd: { p10: 12_000, p50: 38_000, p90: 96_000 } },
