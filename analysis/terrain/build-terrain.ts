@@ -8,18 +8,17 @@ import type { StudyRequest } from "../request/request.js";
 import type { Survey, SurveyWarning } from "../survey/survey.js";
 import { outlineBands } from "./band-polygons.js";
 import { traceContours } from "./contours.js";
-import { indexFacets } from "./facet-index.js";
 import { outlineFacets } from "./facet-outlines.js";
-import { areasInLot, OUTSIDE, placeFacets } from "./facets-in-lot.js";
+import { OUTSIDE, placeFacets } from "./facets-in-lot.js";
 import { type GradientStatistics, GradientTally } from "./gradient-statistics.js";
 import { meshOfGrid } from "./grid-mesh.js";
 import { gridGradients, smoothGround } from "./grid-slope.js";
 import { gridOver, rasteriseGround } from "./ground-rasters.js";
 import { leaveOneOutRmsFt } from "./interpolation-error.js";
 import { joinBreaklines } from "./join-breaklines.js";
-import type { Mesh } from "./mesh.js";
+import { measureFacets } from "./measure-facets.js";
 import { lotRelief } from "./relief.js";
-import { findSupported, medianSideFt } from "./supported-facets.js";
+import { medianSideFt } from "./supported-facets.js";
 import { largestHoleFt, longestSideInLotFt } from "./survey-gaps.js";
 import type { Terrain, Tin } from "./terrain.js";
 import { triangulate } from "./triangulate.js";
@@ -110,34 +109,6 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
   };
   const warnings = [...survey.summary.warnings, ...joined.warnings, ...lostSides(mesh.sidesLost)];
   return { ok: true, survey: { ...survey, summary: { ...survey.summary, coveragePct, warnings } }, terrain };
-}
-
-/** Adds to the mesh what later stages ask of a facet: gradient, support, area in the lot, and where to find it. */
-function measureFacets(mesh: Mesh, lot: Ring): { tin: Tin; place: Uint8Array } {
-  const { eastFt, northFt, elevFt, triangles } = mesh;
-  const facetCount = triangles.length / 3;
-  const gradEast = new Float64Array(facetCount);
-  const gradNorth = new Float64Array(facetCount);
-  for (let f = 0; f < facetCount; f++) {
-    const a = triangles[3 * f]!;
-    const b = triangles[3 * f + 1]!;
-    const c = triangles[3 * f + 2]!;
-    const bx = eastFt[b]! - eastFt[a]!;
-    const by = northFt[b]! - northFt[a]!;
-    const cx = eastFt[c]! - eastFt[a]!;
-    const cy = northFt[c]! - northFt[a]!;
-    const bz = elevFt[b]! - elevFt[a]!;
-    const cz = elevFt[c]! - elevFt[a]!;
-    const twice = bx * cy - cx * by;
-    gradEast[f] = (bz * cy - cz * by) / twice;
-    gradNorth[f] = (cz * bx - bz * cx) / twice;
-  }
-  const supported = findSupported(mesh);
-  const indexed = { ...mesh, index: indexFacets(mesh) };
-  const place = placeFacets(indexed, lot);
-  const areaInLotFt2 = areasInLot(indexed, lot, place);
-  for (let f = 0; f < facetCount; f++) if (!supported[f]) areaInLotFt2[f] = 0;
-  return { tin: { ...indexed, facetCount, gradEast, gradNorth, areaInLotFt2, supported }, place };
 }
 
 /** Lot ∩ supported facets; the lot itself when every facet that touches it is supported and none is missing. */

@@ -51,8 +51,11 @@ export function placeFacets(tin: Facets, lot: Ring): Uint8Array {
 }
 
 /** Plan area of each facet inside the lot, exact: whole facets by their corners, crossing ones clipped. */
-export function areasInLot(tin: Facets, lot: Ring, place: Uint8Array): Float64Array {
-  const { eastFt, northFt, triangles } = tin;
+export function areasInLot(
+  { eastFt, northFt, triangles }: Pick<Facets, "eastFt" | "northFt" | "triangles">,
+  lot: Ring,
+  place: Uint8Array,
+): Float64Array {
   const ring = flatten(lot);
   const clipper = new TriangleClipper();
   const areas = new Float64Array(place.length);

@@ -151,6 +151,24 @@ describe("ground the survey does not show", () => {
   });
 });
 
+test("shots a hair apart and shots in long straight rows leave every number finite", () => {
+  const rows = gridOf(-20, -20, 120, 120);
+  const hairs = rows.map(([x, y, z]): [number, number, number] => [x + 1e-9, y + 3e-10, z + 0.05]);
+  const { terrain } = siteOf({
+    boundary: [
+      [0, 0],
+      [100, 0],
+      [100, 100],
+      [0, 100],
+    ],
+    points: [...rows, ...hairs],
+  });
+  near(terrain.summary.planAreaFt2, 10_000, 0.01);
+  near(terrain.summary.meanSlopePct, 10, 0.6);
+  for (const value of Object.values(terrain.summary))
+    if (typeof value === "number") assert.ok(Number.isFinite(value));
+});
+
 test("a dense noisy survey is measured on a smoothed grid, not on its noise", () => {
   // 2 ft grid of shots on a 20 % plane with ± 0.1 ft noise from an integer hash: facets alone would average near 21 %.
   const noise = (x: number, y: number) =>
