@@ -42,6 +42,13 @@ export interface Driver {
   readonly swingUsd: Percentiles;
 }
 
+/** Shares of the variance of the total by kind of doubt; what is missing to 1 comes from several together. */
+export interface SpreadShares {
+  readonly prices: number;
+  readonly quantities: number;
+  readonly events: number;
+}
+
 /** What the figures are, and what is not in them. */
 export interface CostBasis {
   readonly book: string;
@@ -88,6 +95,7 @@ export interface SchemeCost {
   }[];
   /** What the spread of the total comes from, strongest first. */
   readonly drivers: readonly Driver[];
+  readonly spread: SpreadShares;
   /** What the spread of the hillside premium comes from, strongest first. */
   readonly premiumDrivers: readonly Driver[];
   readonly whatIfs: readonly {

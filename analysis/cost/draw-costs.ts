@@ -34,7 +34,7 @@ export function drawBill(
   lines: readonly QuantityLine[],
   events: readonly CostEvent[],
   regionFactor: number,
-  observe: LineObserver = () => {},
+  observe?: LineObserver,
 ): BillDraws {
   const n = scores.draws;
   const zero = () => new Float64Array(n);
@@ -44,72 +44,79 @@ export function drawBill(
 
   for (const line of lines) {
     if (SHARES.has(line.code)) continue;
-    costOfLine(scores, line, null, scratch, (LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor);
+    costOfLine(scores, line, null, (LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor, scratch);
     addTo(byGroup[scores.item(line.code).group], scratch);
     if (line.code === "HOUSE") addTo(house, scratch);
-    observe(line.code, scratch, line);
+    observe?.(line.code, scratch, line);
   }
 
   const eventDraws = events.map((event) => {
     const addsUsd = zero();
     const happens = scores.occurrences(event.id, event.chance);
-    const actual = zero();
     for (const line of event.lines) {
-      costOfLine(scores, line, event.id, scratch, 0);
+      costOfLine(scores, line, event.id, 0, scratch);
       addTo(addsUsd, scratch);
-      for (let i = 0; i < n; i++) scratch[i]! *= happens[i]!;
-      addTo(actual, scratch);
-      addTo(byGroup[scores.item(line.code).group], scratch);
+      addTo(byGroup[scores.item(line.code).group], scratch, happens);
     }
-    observe(`IF-${event.id.toUpperCase()}`, actual, null);
+    observe?.(
+      `IF-${event.id.toUpperCase()}`,
+      addsUsd.map((usd, i) => usd * happens[i]!),
+      null,
+    );
     return { event, addsUsd };
   });
 
-  const shareOf = (code: string, base: (i: number) => number) => {
+  const shareOf = (code: string, base: Float64Array) => {
     const line = lines.find((l) => l.code === code);
     if (!line) return;
     const percent = scores.priceDraws(code);
-    for (let i = 0; i < n; i++) scratch[i] = (line.quantity * percent[i]! * base(i)) / 100;
+    for (let i = 0; i < n; i++) scratch[i] = 0.01 * line.quantity * percent[i]! * base[i]!;
     addTo(byGroup[scores.item(code).group], scratch);
-    observe(code, scratch, line);
+    observe?.(code, scratch, line);
   };
-  const { E, C, H, U, M } = byGroup;
-  shareOf("HILLFRAME", (i) => house[i]!);
-  const works = zero();
-  for (let i = 0; i < n; i++) works[i] = E[i]! + C[i]! + H[i]! + U[i]!;
-  shareOf("GENCOND", (i) => works[i]!);
-  shareOf("FEE", (i) => works[i]! + M[i]!);
-  shareOf("ARCH", (i) => works[i]!);
-
-  const total = zero();
+  const { E, C, H, U, P, F, M } = byGroup;
+  shareOf("HILLFRAME", house);
   const sitework = zero();
+  const works = zero();
   for (let i = 0; i < n; i++) {
     sitework[i] = E[i]! + C[i]! + U[i]!;
-    total[i] = works[i]! + M[i]! + byGroup.P[i]! + byGroup.F[i]!;
+    works[i] = sitework[i]! + H[i]!;
   }
+  shareOf("GENCOND", works);
+  const total = zero();
+  for (let i = 0; i < n; i++) total[i] = works[i]! + M[i]!;
+  shareOf("FEE", total);
+  shareOf("ARCH", works);
+  for (let i = 0; i < n; i++) total[i] = works[i]! + M[i]! + P[i]! + F[i]!;
   return { total, sitework, byGroup, events: eventDraws };
 }
 
+/** Quantity × price × factor in every draw, into `out`; at least `leastUsd`. */
 function costOfLine(
   scores: ScoreBook,
   line: QuantityLine,
   eventId: string | null,
-  out: Float64Array,
   leastUsd: number,
+  out: Float64Array,
 ): void {
   const price = scores.priceDraws(line.code);
   const growth = scores.quantityDraws(line, eventId);
-  const bias = line.surveySigma ? scores.surveyScores() : null;
+  const sigma = line.surveySigma ?? 0;
   const factor = line.factor ?? 1;
-  for (let i = 0; i < out.length; i++) {
-    let quantity = line.quantity * (growth ? growth[i]! : 1);
-    if (bias) quantity = Math.max(0, quantity + line.surveySigma! * bias[i]!);
-    out[i] = Math.max(leastUsd, quantity * price[i]! * factor);
+  const likely = line.quantity * factor;
+  if (!growth) for (let i = 0; i < out.length; i++) out[i] = likely * price[i]!;
+  else if (sigma === 0) for (let i = 0; i < out.length; i++) out[i] = likely * growth[i]! * price[i]!;
+  else {
+    const bias = scores.surveyScores();
+    for (let i = 0; i < out.length; i++)
+      out[i] = Math.max(0, likely * growth[i]! + sigma * factor * bias[i]!) * price[i]!;
   }
+  if (leastUsd > 0) for (let i = 0; i < out.length; i++) out[i] = Math.max(leastUsd, out[i]!);
 }
 
-function addTo(sum: Float64Array, more: Float64Array): void {
-  for (let i = 0; i < sum.length; i++) sum[i]! += more[i]!;
+export function addTo(sum: Float64Array, more: Float64Array, where?: Float64Array): void {
+  if (where) for (let i = 0; i < sum.length; i++) sum[i]! += more[i]! * where[i]!;
+  else for (let i = 0; i < sum.length; i++) sum[i]! += more[i]!;
 }
 
 /** The bill at every likely price and quantity, events left out unless they are certain or more likely than not. */

@@ -1,59 +1,75 @@
 /** What the spread of a sum comes from. Method: docs/methods/cost.md */
-import type { Driver } from "./cost.js";
+import type { Driver, SpreadShares } from "./cost.js";
 import type { Source } from "./score-book.js";
 
 const MOST_DRIVERS = 8;
-/** Bands of the score around its P10, P50 and P90, five points of probability to either side. */
-const BANDS = [
-  [-1.6449, -1.0364],
-  [-0.1257, 0.1257],
-  [1.0364, 1.6449],
-] as const;
+/** Draws looked at for the shares: enough to put them right to about two points. */
+export const DRIVER_DRAWS = 2_500;
+/** Five points of probability to either side of P50, and of P10 and P90, as standard normal scores. */
+const MIDDLE = 0.1257;
+const OUTER = [1.0364, 1.6449] as const;
+
+export interface Drivers {
+  readonly strongest: readonly Driver[];
+  readonly spread: SpreadShares;
+}
 
 /**
  * The sources are independent and the sum close to linear in their scores, so the squared correlations are
  * shares of the variance; they fall short of 1 by what is not linear. The swing is the mean of the sum over
  * the draws in which the source lies near its P10, P50, P90 (an event: does not happen, does not, does).
  */
-export function findDrivers(sum: Float64Array, sources: readonly Source[]): Driver[] {
-  const n = sum.length;
+export function findDrivers(sum: Float64Array, sources: readonly Source[]): Drivers {
+  const n = Math.min(DRIVER_DRAWS, sum.length);
   let mean = 0;
-  for (let i = 0; i < n; i++) mean += sum[i]! / n;
-  let variance = 0;
-  for (let i = 0; i < n; i++) variance += (sum[i]! - mean) ** 2 / n;
-  if (variance === 0) return [];
-  return sources
-    .map((source) => ({ source, share: squaredCorrelation(source.scores, sum, mean, variance) }))
-    .sort((a, b) => b.share - a.share)
-    .slice(0, MOST_DRIVERS)
-    .map(({ source, share }) => ({ name: source.name, share, swingUsd: swing(source, sum, mean) }));
-}
-
-function squaredCorrelation(scores: Float64Array, sum: Float64Array, mean: number, variance: number): number {
-  const n = sum.length;
-  let s = 0;
-  let ss = 0;
-  let cross = 0;
+  for (let i = 0; i < n; i++) mean += sum[i]!;
+  mean /= n;
+  const off = new Float64Array(n);
+  let squares = 0;
   for (let i = 0; i < n; i++) {
-    const x = scores[i]!;
-    s += x;
-    ss += x * x;
-    cross += x * (sum[i]! - mean);
+    const d = sum[i]! - mean;
+    off[i] = d;
+    squares += d * d;
   }
-  const spread = ss / n - (s / n) ** 2;
-  return spread > 0 ? (cross / n) ** 2 / (spread * variance) : 0;
+  const ranked =
+    squares === 0
+      ? []
+      : sources
+          .map((source) => ({ source, share: squaredCorrelation(source, off, squares) }))
+          .sort((a, b) => b.share - a.share);
+  const shareOf = (kind: Source["kind"]) =>
+    ranked.reduce((sum, { source, share }) => sum + (source.kind === kind ? share : 0), 0);
+  return {
+    strongest: ranked
+      .slice(0, MOST_DRIVERS)
+      .map(({ source, share }) => ({ name: source.name, share, swingUsd: swing(source, sum, mean) })),
+    spread: { prices: shareOf("price"), quantities: shareOf("quantity"), events: shareOf("event") },
+  };
 }
 
-function swing({ scores, yesNo }: Source, sum: Float64Array, mean: number): Driver["swingUsd"] {
+function squaredCorrelation({ scores, squaresOff }: Source, off: Float64Array, squares: number): number {
+  let cross = 0;
+  for (let i = 0; i < off.length; i++) cross += scores[i]! * off[i]!;
+  return squaresOff > 0 ? cross ** 2 / (squaresOff * squares) : 0;
+}
+
+function swing({ scores, kind }: Source, sum: Float64Array, mean: number): Driver["swingUsd"] {
   const totals = [0, 0, 0];
   const counts = [0, 0, 0];
   for (let i = 0; i < sum.length; i++) {
-    const x = scores[i]!;
-    const band = yesNo ? (x === 1 ? 2 : 0) : BANDS.findIndex(([from, to]) => x >= from && x <= to);
+    const band = bandOf(scores[i]!, kind === "event");
     if (band < 0) continue;
     totals[band]! += sum[i]!;
     counts[band]!++;
   }
   const at = (band: number) => (counts[band]! > 0 ? totals[band]! / counts[band]! : mean);
-  return yesNo ? { p10: at(0), p50: at(0), p90: at(2) } : { p10: at(0), p50: at(1), p90: at(2) };
+  return kind === "event" ? { p10: at(0), p50: at(0), p90: at(2) } : { p10: at(0), p50: at(1), p90: at(2) };
+}
+
+/** 0 near P10, 1 near P50, 2 near P90, −1 elsewhere. */
+function bandOf(score: number, yesNo: boolean): number {
+  if (yesNo) return score === 1 ? 2 : 0;
+  const size = Math.abs(score);
+  if (size <= MIDDLE) return 1;
+  return size < OUTER[0] || size > OUTER[1] ? -1 : score > 0 ? 2 : 0;
 }

@@ -41,6 +41,7 @@ export const EVENT_ODDS = {
   shoringLeastFt: 8,
   shoringMostFt: 20,
   noSewer: 0.15,
+  pump: 0.1,
   dump: 0.25,
   dumpAddsShareOfHaul: 0.5,
 } as const;
@@ -57,6 +58,7 @@ export function listEvents(
     oldFill(site, parts),
     expansive(site, parts, quantities),
     shoring(parts, quantities),
+    pump(parts),
     noSewer(site),
     dump(quantities),
   ].flatMap((event) => {
@@ -268,6 +270,18 @@ function shoring({ design, structure }: SchemeParts, quantities: readonly Quanti
         trace: `uphill face, ${Math.round(uphillFt)} ft long, ${Math.round(heightFt)} ft high`,
       },
     ],
+  };
+}
+
+function pump({ drainage }: SchemeParts): CostEvent | null {
+  const below = drainage.tiers.filter((t) => t.tier !== "roof-and-surface");
+  if (below.length === 0 || drainage.tiers.some((t) => !t.gravity)) return null;
+  return {
+    id: "pump",
+    name: "The drains may not run out where they could, and a pump is needed",
+    chance: EVENT_ODDS.pump,
+    because: "nobody has agreed to the outlet",
+    lines: [{ code: "SUMP", quantity: 1, unit: "each", cause: "none", trace: "once" }],
   };
 }
 

@@ -13,8 +13,8 @@ const PIER_BY_DIAMETER = [
   { upToIn: 24, times: 1.5 },
   { upToIn: Number.POSITIVE_INFINITY, times: 2.3 },
 ] as const;
-/** Where the ground is steeper than an ordinary rig stands on. From memory. */
-const LIMITED_RIG_SLOPE_PCT = 20;
+/** Steeper ungraded ground than this an ordinary drill rig does not stand on. Judgement, from memory. */
+const LIMITED_RIG_SLOPE_PCT = 15;
 const LIMITED_RIG = 1.4;
 const SHALLOW_WELL_FT = 4;
 const HILLSIDE_SLAB_SLOPE_PCT = 10;
@@ -58,11 +58,17 @@ export function wallLines({ design, access }: SchemeParts): QuantityLine[] {
   return lines;
 }
 
-export function foundationLines({ design, structure }: SchemeParts): QuantityLine[] {
+/** True where piers stand on ground left as it is, too steep for an ordinary rig, or where no heavy vehicle gets up. */
+export function needsLimitedRig({ design, access }: Pick<SchemeParts, "design" | "access">): boolean {
+  const ungraded = design.kind === "pier-raised" && design.slopeUnderHousePct.mean > LIMITED_RIG_SLOPE_PCT;
+  return ungraded || !access.reachable || !access.driveway.heavyVehicle.ok;
+}
+
+export function foundationLines({ design, access, structure }: SchemeParts): QuantityLine[] {
   const { foundation, basement } = structure;
   const [lowFt, likelyFt, highFt] = foundation.pierDepthFt;
-  const steep = design.slopeUnderHousePct.p90 > LIMITED_RIG_SLOPE_PCT;
-  const rig = steep ? LIMITED_RIG : 1;
+  const limited = needsLimitedRig({ design, access });
+  const rig = limited ? LIMITED_RIG : 1;
   const thick = PIER_BY_DIAMETER.find((d) => foundation.pierDiameterIn <= d.upToIn)!.times;
   const slabCode =
     foundation.kind === "slab" && design.slopeUnderHousePct.mean <= HILLSIDE_SLAB_SLOPE_PCT
@@ -83,7 +89,7 @@ export function foundationLines({ design, structure }: SchemeParts): QuantityLin
       cause: "pier-depth",
       spread: likelyFt > 0 ? [lowFt / likelyFt, highFt / likelyFt] : [1, 1],
       factor: rig * thick,
-      trace: `${foundation.piers} piers of ${foundation.pierDiameterIn} in, ${lowFt}/${likelyFt}/${highFt} ft deep${steep ? `; limited-access rig: × ${LIMITED_RIG}` : ""}${thick > 1 ? `; diameter: × ${thick}` : ""}`,
+      trace: `${foundation.piers} piers of ${foundation.pierDiameterIn} in, ${lowFt}/${likelyFt}/${highFt} ft deep${limited ? `; limited-access rig: × ${LIMITED_RIG}` : ""}${thick > 1 ? `; diameter: × ${thick}` : ""}`,
     },
     {
       code: "GRADEBM",

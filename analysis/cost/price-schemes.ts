@@ -1,14 +1,14 @@
 /** Money as ranges: every scheme, its flat twin and the difference, draw by draw. Method: docs/methods/cost.md */
-import type { CostBook } from "../book/book.js";
+import type { CostBook, MarketGroup } from "../book/book.js";
 import { currentPrices } from "../book/index.js";
 import type { Site } from "../lot/site.js";
 import { costBasis } from "./basis.js";
 import type { Percentiles, QuantityLine, SchemeCost } from "./cost.js";
-import { type BillDraws, drawBill, likelyBill } from "./draw-costs.js";
+import { addTo, type BillDraws, drawBill, likelyBill } from "./draw-costs.js";
 import { findDrivers } from "./drivers.js";
 import { type CostEvent, listEvents } from "./events.js";
 import { flatTwinQuantities } from "./flat-twin.js";
-import { ofSorted, percentiles, quantile, samplingErrors, shifted } from "./percentiles.js";
+import { percentiles, quantiles, samplingErrors, shifted } from "./percentiles.js";
 import type { PricedDraft } from "./scheme-parts.js";
 import { CAUSE_SPREADS, ScoreBook } from "./score-book.js";
 
@@ -60,24 +60,21 @@ export function priceSchemes(
     const flatBasement = design.levels.some((l) => l.role === "basement") ? twinOf(draft, true) : null;
 
     const premium = minus(bill.total, flat.bill.total);
-    const total = Float64Array.from(bill.total).sort();
     const sitework = percentiles(bill.sitework);
-    const premiumSorted = Float64Array.from(premium).sort();
-    const premiumUsd = ofSorted(premiumSorted);
-    const totalUsd = ofSorted(total);
+    const premiumUsd = percentiles(premium);
+    const totalUsd = percentiles(bill.total);
     const sources = [
       ...scores.sourcesOf([...quantities, ...flat.lines, ...events.flatMap((e) => e.lines)]),
-      ...events
-        .filter((e) => e.chance < 1)
-        .map((e) => ({ name: e.name, scores: scores.occurrences(e.id, e.chance), yesNo: true })),
+      ...events.filter((e) => e.chance < 1).map((e) => scores.sourceOfEvent(e)),
     ];
+    const drivers = findDrivers(bill.total, sources);
 
     return {
       p10Usd: totalUsd.p10,
       p50Usd: totalUsd.p50,
       p90Usd: totalUsd.p90,
-      meanUsd: total.reduce((sum, usd) => sum + usd, 0) / total.length,
-      samplingErrorUsd: samplingErrors(total),
+      meanUsd: bill.total.reduce((sum, usd) => sum + usd, 0) / DRAWS,
+      samplingErrorUsd: samplingErrors(bill.total),
       siteworkP50Usd: sitework.p50,
       siteworkUsd: sitework,
       flatLotP50Usd: flat.total.p50,
@@ -90,17 +87,21 @@ export function priceSchemes(
         part,
         premiumUsd: percentiles(minus(sumOf(bill, groups), sumOf(flat.bill, groups))),
       })),
-      holdBackUsd: Math.max(quantile(total, 0.8) - totalUsd.p50, LEAST_HOLD_BACK_SHARE * sitework.p50),
+      holdBackUsd: Math.max(
+        quantiles(bill.total, [0.8])[0]! - totalUsd.p50,
+        LEAST_HOLD_BACK_SHARE * sitework.p50,
+      ),
       perFt2Usd: shifted(totalUsd, 0, 1 / design.floorAreaFt2),
       items: listItems(scores, quantities, events, flat.lines, request.costs.regionFactor),
-      drivers: findDrivers(bill.total, sources),
-      premiumDrivers: findDrivers(premium, sources),
+      drivers: drivers.strongest,
+      spread: drivers.spread,
+      premiumDrivers: findDrivers(premium, sources).strongest,
       whatIfs: bill.events.map(({ event, addsUsd }) => ({
         name: event.name,
         chance: event.chance,
         addsUsd: percentiles(addsUsd),
       })),
-      offer: compareOffer(request.offer, premiumSorted, premiumUsd),
+      offer: compareOffer(request.offer, premium, premiumUsd),
       draws: DRAWS,
       basis,
     };
@@ -110,7 +111,7 @@ export function priceSchemes(
 /** All-in is asking price and premium: what flat land for the same money must beat. */
 function compareOffer(
   { askingUsd, flatLotUsd }: Site["request"]["offer"],
-  premiumSorted: Float64Array,
+  premiumDraws: Float64Array,
   premium: Percentiles,
 ): SchemeCost["offer"] {
   if (askingUsd === null) return null;
@@ -131,7 +132,7 @@ function compareOffer(
       p50: flatLotUsd - premium.p50,
       p90: flatLotUsd - premium.p10,
     },
-    chanceCheaper: premiumSorted.filter((usd) => askingUsd + usd < flatLotUsd).length / premiumSorted.length,
+    chanceCheaper: premiumDraws.filter((usd) => askingUsd + usd < flatLotUsd).length / premiumDraws.length,
   };
 }
 
@@ -201,10 +202,13 @@ function rangeOf(
 }
 
 function minus(a: Float64Array, b: Float64Array): Float64Array {
-  return a.map((usd, i) => usd - b[i]!);
+  const out = new Float64Array(a.length);
+  for (let i = 0; i < out.length; i++) out[i] = a[i]! - b[i]!;
+  return out;
 }
 
-function sumOf(bill: BillDraws, groups: readonly (keyof BillDraws["byGroup"])[]): Float64Array {
-  const [first, ...rest] = groups.map((g) => bill.byGroup[g]);
-  return rest.reduce((sum, more) => sum.map((usd, i) => usd + more[i]!), first!);
+function sumOf(bill: BillDraws, groups: readonly MarketGroup[]): Float64Array {
+  const out = new Float64Array(bill.total.length);
+  for (const group of groups) addTo(out, bill.byGroup[group]);
+  return out;
 }

@@ -1,6 +1,8 @@
 /** Every draw of every price and quantity cause of one study, made once and shared by all schemes and twins. */
 import type { BookItem, MarketGroup } from "../book/book.js";
 import type { QuantityCause, QuantityLine } from "./cost.js";
+import { DRIVER_DRAWS } from "./drivers.js";
+import type { CostEvent } from "./events.js";
 import { drawRange, sharedScores } from "./price-ranges.js";
 import { normals, uniforms } from "./random-streams.js";
 
@@ -16,11 +18,14 @@ export const CAUSE_SPREADS: Readonly<Record<Exclude<QuantityCause, "severity">, 
     topsoil: [0.5, 2],
   };
 
-/** One independent source of chance, as standard normal scores or 0/1. */
+/** One independent source of chance. */
 export interface Source {
   readonly name: string;
   readonly scores: Float64Array;
-  readonly yesNo: boolean;
+  /** Sum of squares about their mean of the scores of the first DRIVER_DRAWS draws. */
+  readonly squaresOff: number;
+  /** Normal scores of a price or a quantity, or 0/1 of an event. */
+  readonly kind: "price" | "quantity" | "event";
 }
 
 const GROUP_NAMES: Readonly<Record<MarketGroup, string>> = {
@@ -52,6 +57,7 @@ export class ScoreBook {
   readonly #scores = new Map<string, Float64Array>();
   readonly #priceDraws = new Map<string, Float64Array>();
   readonly #quantityDraws = new Map<string, Float64Array>();
+  readonly #sources = new Map<string, Source>();
 
   constructor(prices: ReadonlyMap<string, BookItem>, seed: number, draws: number) {
     this.prices = prices;
@@ -123,7 +129,34 @@ export class ScoreBook {
       survey ||= (line.surveySigma ?? 0) !== 0;
     }
     if (survey) sources.set("survey", "How right the survey's heights are");
-    return [...sources].map(([stream, name]) => ({ name, scores: this.#normal(stream), yesNo: false }));
+    return [...sources].map(([stream, name]) =>
+      this.#source(
+        name,
+        stream,
+        this.#normal(stream),
+        /^(quantity:|survey)/.test(stream) ? "quantity" : "price",
+      ),
+    );
+  }
+
+  /** Whether an event happens, as a source of its own. */
+  sourceOfEvent({ id, name, chance }: CostEvent): Source {
+    return this.#source(name, `event:${id}:${chance}`, this.occurrences(id, chance), "event");
+  }
+
+  #source(name: string, key: string, scores: Float64Array, kind: Source["kind"]): Source {
+    const found = this.#sources.get(key);
+    if (found) return found;
+    let sum = 0;
+    let squares = 0;
+    const n = Math.min(DRIVER_DRAWS, scores.length);
+    for (let i = 0; i < n; i++) {
+      sum += scores[i]!;
+      squares += scores[i]! * scores[i]!;
+    }
+    const source = { name, scores, squaresOff: squares - sum ** 2 / n, kind };
+    this.#sources.set(key, source);
+    return source;
   }
 
   #normal(stream: string): Float64Array {

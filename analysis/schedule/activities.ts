@@ -1,17 +1,21 @@
 /** The order of work and how long each step takes, from the bill. Method: docs/methods/schedule.md */
 import type { QuantityLine } from "../cost/cost.js";
 import type { StudyRequest } from "../request/request.js";
+import { haulWeeks } from "./haul-weeks.js";
 import {
-  GRADE_WEEKS,
+  CURE_DAYS,
+  FLOOR_WEEKS,
+  FOOTING_WEEKS,
+  FRAME_SHARE,
   HOLD_DAYS,
   HOUSE_WEEKS,
   OFFICE_WEEKS,
   RATES,
-  STREET_LOADS_A_DAY,
-  WORKDAYS_A_WEEK,
+  SHORING_LEAD_WEEKS,
+  SLAB_WEEKS,
+  STAKE_WEEKS,
 } from "./rates.js";
-
-export type Weeks = readonly [low: number, likely: number, high: number];
+import { atRate, days, NO_TIME, plus, scaled, slower, type Weeks } from "./weeks.js";
 
 export interface Activity {
   readonly id: string;
@@ -20,11 +24,11 @@ export interface Activity {
   readonly after: readonly string[];
   readonly weeks: Weeks;
   /** Waiting for somebody's letter. */
-  readonly hold: boolean;
-  /** Lengthened by rain. */
-  readonly outdoors: boolean;
+  readonly hold?: boolean;
   /** Stops in a wet-season shutdown of grading. */
-  readonly grading: boolean;
+  readonly grading?: boolean;
+  /** Name of its luck where that is not its own: the steps of one house are quick or slow together. */
+  readonly stream?: string;
 }
 
 /** How hard the land makes the paperwork and the house. */
@@ -32,238 +36,184 @@ export type Grade = "flat" | "pad" | "basement";
 
 /**
  * Activities in an order in which each comes after those it waits for.
- * Durations of groundwork are quantity ÷ production rate, so a line that is not on the bill takes no time.
+ * Groundwork takes quantity ÷ production rate, so what is not on the bill takes no time and is left out.
  */
 export function listActivities(
   lines: readonly QuantityLine[],
   grade: Grade,
   limitedRig: boolean,
-  request: Pick<StudyRequest, "haul">,
+  haul: StudyRequest["haul"],
 ): readonly Activity[] {
+  const ground = groundWork(lines, grade, limitedRig, haul);
+  const waitedFor = new Set(ground.flatMap((a) => a.after));
+  const lastOnGround = ground.map((a) => a.id).filter((id) => !waitedFor.has(id));
+  return withoutIdle([...paperWork(grade), ...ground, ...houseWork(grade, lastOnGround)]);
+}
+
+function paperWork(grade: Grade): Activity[] {
+  const weeks = OFFICE_WEEKS[grade];
+  const step = (id: keyof typeof weeks, name: string, after: readonly string[]): Activity => ({
+    id,
+    name,
+    phase: "before",
+    after,
+    weeks: weeks[id],
+  });
+  return [
+    step("survey", "Boundary and topographic survey", []),
+    step("soils", "Soils report", ["survey"]),
+    step("concept", "Concept and choice of scheme", ["survey"]),
+    step("review", "Planning or hillside review", ["concept", "soils"]),
+    step("drawings", "Construction drawings", ["review"]),
+    step("permit", "Plan check and permit", ["drawings"]),
+  ];
+}
+
+function groundWork(
+  lines: readonly QuantityLine[],
+  grade: Grade,
+  limitedRig: boolean,
+  haul: StudyRequest["haul"],
+): Activity[] {
   const of = (...codes: string[]) =>
     lines.reduce((sum, l) => sum + (codes.includes(l.code) ? l.quantity : 0), 0);
-  const walls = of("WALL-4", "WALL-6", "WALL-8", "WALL-10", "WALL-12");
-  const piers = of("PIER");
-  const basement = of("BSMTWALL");
-  const fill = of("FILL", "IMPORT", "KEYBENCH");
-  const slabFt2 = of("SLAB", "SLAB-STRUCT");
-  const raised = of("RAISED");
-  const list: Activity[] = [];
-  const add = (
-    phase: Activity["phase"],
+  const when = (quantity: number, weeks: Weeks) => (quantity > 0 ? weeks : NO_TIME);
+  const siteWallFt2 = of("WALL-4", "WALL-6", "WALL-8", "WALL-10", "WALL-12");
+  const basementWallFt2 = of("BSMTWALL");
+  const pierFt = of("PIER");
+  const digging = plus(
+    atRate(of("EXCAV"), RATES.openBankYd3),
+    atRate(of("EXCAV-BSMT"), RATES.basementBankYd3),
+  );
+  const shoring = plus(SHORING_LEAD_WEEKS, atRate(of("SHORE"), RATES.shoringFt2));
+
+  const work = (
     id: string,
     name: string,
     after: readonly string[],
     weeks: Weeks,
-    more: Partial<Pick<Activity, "hold" | "grading">> = {},
-  ) => {
-    if (weeks[2] <= 0) return;
-    // an activity without work is skipped: wait for what it waited for
-    const known = new Set(list.map((a) => a.id));
-    list.push({
-      id,
-      name,
-      phase,
-      after: after.filter((a) => known.has(a)),
-      weeks,
-      hold: more.hold ?? false,
-      grading: more.grading ?? false,
-      outdoors: phase === "ground" && !more.hold,
-    });
-  };
-  const letter = (id: string, name: string, after: readonly string[]) =>
-    add("ground", id, name, after, days(HOLD_DAYS), { hold: true });
+    more: Pick<Activity, "hold" | "grading"> = {},
+  ): Activity => ({ id, name, phase: "ground", after, weeks, ...more });
+  const letter = (id: string, name: string, after: readonly string[], needed = 1) =>
+    work(id, name, after, when(needed, days(HOLD_DAYS)), { hold: true });
+  const grading = { grading: true };
 
-  const office = OFFICE_WEEKS[grade];
-  add("before", "survey", "Boundary and topographic survey", [], office.survey);
-  add("before", "soils", "Soils report", ["survey"], office.soils);
-  add("before", "concept", "Concept and choice of scheme", ["survey"], office.concept);
-  add("before", "review", "Planning or hillside review", ["concept", "soils"], office.review);
-  add("before", "drawings", "Construction drawings", ["review", "concept", "soils"], office.drawings);
-  add("before", "permit", "Plan check and permit", ["drawings"], office.permit);
-
-  add(
-    "ground",
-    "stake",
-    "Corners, preconstruction meeting, erosion control, staking",
-    ["permit"],
-    GRADE_WEEKS[grade].stake,
-  );
-  add("ground", "clear", "Clear and strip", ["stake"], atRate(of("CLEAR"), RATES.clearAcres), {
-    grading: true,
-  });
-  add("ground", "shore", "Shoring, with its lead time", ["stake"], withLead(of("SHORE")));
-  const before = ["clear", "shore"];
-  const dug = slower(
-    plus(atRate(of("EXCAV"), RATES.openBankYd3), atRate(of("EXCAV-BSMT"), RATES.basementBankYd3)),
-    haulWeeks(of("HAUL"), request.haul),
-  );
-  add("ground", "dig", "Dig and haul off", before, dug, { grading: true });
-  if (of("KEYBENCH") > 0) letter("key-seen", "Key and benches seen by the soils engineer", ["dig"]);
-  add("ground", "fill", "Fill in lifts, tested", ["dig", "key-seen"], atRate(fill, RATES.fillCompactedYd3), {
-    grading: true,
-  });
-  letter("pad-letter", "Pad letter: height and compaction", ["fill", "dig"]);
-  const pad = ["pad-letter"];
-  add("ground", "site-walls", "Retaining walls outside the house", pad, atRate(walls, RATES.siteWallFt2));
-  add(
-    "ground",
-    "wall-cure",
-    "Walls harden before earth is put behind them",
-    ["site-walls"],
-    walls > 0 ? days([7, 10, 14]) : NONE,
-  );
-  if (piers > 0) {
-    add(
-      "ground",
+  return [
+    work("stake", "Corners, first meeting, erosion control, staking", ["permit"], STAKE_WEEKS[grade]),
+    work("clear", "Clear and strip", ["stake"], atRate(of("CLEAR"), RATES.clearAcres), grading),
+    work("shore", "Shoring, with its lead time", ["stake"], when(of("SHORE"), shoring)),
+    work(
+      "dig",
+      "Dig and haul off",
+      ["clear", "shore"],
+      slower(digging, haulWeeks(of("HAUL"), haul)),
+      grading,
+    ),
+    letter("key-seen", "Key and benches seen by the soils engineer", ["dig"], of("KEYBENCH")),
+    work(
+      "fill",
+      "Fill in lifts, tested",
+      ["key-seen"],
+      atRate(of("FILL", "IMPORT"), RATES.fillCompactedYd3),
+      grading,
+    ),
+    letter("pad-letter", "Pad letter: height and compaction", ["fill"]),
+    work("services", "Utility trench and services", ["pad-letter"], atRate(of("UTIL"), RATES.trenchFt)),
+    work(
+      "site-walls",
+      "Retaining walls outside the house",
+      ["pad-letter"],
+      atRate(siteWallFt2, RATES.siteWallFt2),
+    ),
+    work(
+      "wall-cure",
+      "Walls harden before earth is put behind them",
+      ["site-walls"],
+      when(siteWallFt2, days(CURE_DAYS)),
+    ),
+    work(
       "piers",
       "Drill and fill the piers",
-      [...pad, "site-walls"],
-      atRate(piers / RATES.pierFt, limitedRig ? RATES.piersLimited : RATES.piers),
-    );
-    letter("hole-letter", "Pier holes seen by the soils engineer", ["piers"]);
-  }
-  add(
-    "ground",
-    "footings",
-    "Basement footings",
-    [...pad, "hole-letter", "site-walls"],
-    basement > 0 ? GRADE_WEEKS.basement.footings : NONE,
-  );
-  add(
-    "ground",
-    "beams",
-    "Grade beams",
-    ["hole-letter", "footings", ...pad],
-    atRate(of("GRADEBM"), RATES.gradeBeamFt),
-  );
-  letter("form-letter", "Form letter of the surveyor", [
-    "beams",
-    "footings",
-    "site-walls",
-    "hole-letter",
-    ...pad,
-  ]);
-  letter("steel-letter", "Steel letter of the structural engineer, inspection", ["form-letter"]);
-  add(
-    "ground",
-    "basement-walls",
-    "Basement walls",
-    ["steel-letter"],
-    atRate(basement, RATES.basementWallFt2),
-  );
-  add(
-    "ground",
-    "waterproof",
-    "Waterproofing and drain board",
-    ["basement-walls"],
-    atRate(of("WPROOF"), RATES.waterproofFt2),
-  );
-  add(
-    "ground",
-    "drains",
-    "Drains",
-    ["basement-walls", "steel-letter"],
-    atRate(of("DRAIN-WALL", "TIGHTLINE", "SWALE"), RATES.drainFt),
-  );
-  add(
-    "ground",
-    "services",
-    "Utility trench and services",
-    ["pad-letter"],
-    atRate(of("UTIL"), RATES.trenchFt),
-  );
-  if (of("WPROOF") > 0)
-    letter("drain-seen", "Drains and waterproofing seen before they are covered", ["waterproof", "drains"]);
-  add(
-    "ground",
-    "slab",
-    "Slab",
-    ["steel-letter", "basement-walls", "drains", "wall-cure"],
-    slabFt2 > 0 ? GRADE_WEEKS[grade].slab : NONE,
-  );
-  add(
-    "ground",
-    "raised",
-    "Raised floor",
-    ["steel-letter", "basement-walls", "slab"],
-    raised > 0 ? GRADE_WEEKS[grade].floor : NONE,
-  );
-  if (basement > 0)
-    letter("floor-seen", "Floor braces the walls: seen before backfill", [
-      "raised",
-      "slab",
+      ["site-walls"],
+      atRate(pierFt / RATES.pierFt, limitedRig ? RATES.piersLimited : RATES.piers),
+    ),
+    letter("hole-letter", "Pier holes seen by the soils engineer", ["piers"], pierFt),
+    work(
+      "footings",
+      "Footings",
+      ["hole-letter"],
+      when(basementWallFt2 > 0 || pierFt === 0 ? 1 : 0, FOOTING_WEEKS),
+    ),
+    work("beams", "Grade beams", ["footings"], atRate(of("GRADEBM"), RATES.gradeBeamFt)),
+    letter("form-letter", "Form letter of the surveyor", ["beams"]),
+    letter("steel-letter", "Steel letter of the structural engineer, inspection", ["form-letter"]),
+    work(
       "basement-walls",
-    ]);
-  add(
-    "ground",
-    "backfill",
-    "Backfill behind the basement walls",
-    ["floor-seen", "drain-seen"],
-    atRate(of("BACKFILL"), RATES.backfillCompactedYd3),
-  );
-  add(
-    "house",
-    "house",
-    "House from the frame to the keys",
-    list.filter((a) => a.phase === "ground").map((a) => a.id),
-    HOUSE_WEEKS[grade],
-  );
-  return list;
+      "Basement walls",
+      ["steel-letter"],
+      atRate(basementWallFt2, RATES.basementWallFt2),
+    ),
+    work(
+      "waterproof",
+      "Waterproofing and drain board",
+      ["basement-walls"],
+      atRate(of("WPROOF"), RATES.waterproofFt2),
+    ),
+    work(
+      "drains",
+      "Drains",
+      ["basement-walls"],
+      atRate(of("DRAIN-WALL", "TIGHTLINE", "SWALE"), RATES.drainFt),
+    ),
+    letter("drain-seen", "Drains and waterproofing seen before they are covered", ["waterproof", "drains"]),
+    work("slab", "Slab", ["drains"], when(of("SLAB", "SLAB-STRUCT"), SLAB_WEEKS)),
+    work("floor", "Floor over the basement", ["slab"], when(basementWallFt2, FLOOR_WEEKS)),
+    letter("floor-seen", "Floor braces the walls: seen before backfill", ["floor"], basementWallFt2),
+    work(
+      "backfill",
+      "Backfill behind the basement walls",
+      ["floor-seen", "drain-seen"],
+      atRate(of("BACKFILL"), RATES.backfillCompactedYd3),
+    ),
+  ];
 }
 
-const NONE: Weeks = [0, 0, 0];
-
-function days([low, likely, high]: Weeks): Weeks {
-  return [low / WORKDAYS_A_WEEK, likely / WORKDAYS_A_WEEK, high / WORKDAYS_A_WEEK];
+function houseWork(grade: Grade, after: readonly string[]): Activity[] {
+  const house = { phase: "house", stream: "house" } as const;
+  const letter = { phase: "house", weeks: days(HOLD_DAYS), hold: true } as const;
+  return [
+    { ...house, id: "frame", name: "Frame and roof", after, weeks: scaled(HOUSE_WEEKS[grade], FRAME_SHARE) },
+    {
+      ...letter,
+      id: "height-letter",
+      name: "Height letter of the surveyor",
+      after: ["frame"],
+      weeks: grade === "flat" ? NO_TIME : letter.weeks,
+    },
+    {
+      ...house,
+      id: "finish",
+      name: "House to the keys",
+      after: ["height-letter"],
+      weeks: scaled(HOUSE_WEEKS[grade], 1 - FRAME_SHARE),
+    },
+    {
+      ...letter,
+      id: "final-letter",
+      name: "Final grading report, drains as built",
+      after: ["finish"],
+    },
+  ];
 }
 
-/** Weeks for a quantity at a rate per day: the fastest rate gives the shortest time. */
-function atRate(quantity: number, [slow, likely, fast]: Weeks): Weeks {
-  return days([quantity / fast, quantity / likely, quantity / slow]);
+/** Drops what takes no time; whoever waited for it waits for what it waited for. */
+function withoutIdle(activities: readonly Activity[]): Activity[] {
+  const standsFor = new Map<string, readonly string[]>();
+  const kept: Activity[] = [];
+  for (const activity of activities) {
+    const after = [...new Set(activity.after.flatMap((id) => standsFor.get(id) ?? [id]))];
+    if (activity.weeks[2] > 0) kept.push({ ...activity, after });
+    else standsFor.set(activity.id, after);
+  }
+  return kept;
 }
-
-function plus(a: Weeks, b: Weeks): Weeks {
-  return [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
-}
-
-function slower(a: Weeks, b: Weeks): Weeks {
-  return [Math.max(a[0], b[0]), Math.max(a[1], b[1]), Math.max(a[2], b[2])];
-}
-
-function withLead(faceFt2: number): Weeks {
-  if (faceFt2 <= 0) return NONE;
-  return plus(GRADE_WEEKS.shoringLead, atRate(faceFt2, RATES.shoringFt2));
-}
-
-/** Loads a day: trucks × whole trips in the hauling hours, no more than the street or the city allows. */
-export function haulWeeks(
-  looseYd3: number,
-  {
-    truckLooseYd3,
-    truckPayloadTons,
-    looseDensityLbPerYd3,
-    roundTripMin,
-    hoursPerDay,
-    trucks,
-    loadsPerDayCap,
-    postedWeightTons,
-  }: StudyRequest["haul"],
-): Weeks {
-  const payloadTons =
-    postedWeightTons === null
-      ? truckPayloadTons
-      : Math.min(truckPayloadTons, Math.max(LEAST_PAYLOAD_TONS, postedWeightTons - EMPTY_TRUCK_TONS));
-  const loadYd3 = Math.min(truckLooseYd3, (payloadTons * 2000) / looseDensityLbPerYd3);
-  const byTrucks = trucks * Math.max(1, Math.floor((hoursPerDay * 60) / roundTripMin));
-  const cap = loadsPerDayCap ?? Number.POSITIVE_INFINITY;
-  const [few, likely, many] = STREET_LOADS_A_DAY;
-  const loads = Math.ceil(looseYd3 / loadYd3);
-  const perDay = (street: number) => Math.min(cap, byTrucks, street);
-  return atRate(loads, [perDay(few), perDay(likely), perDay(many)]);
-}
-
-/** A ten-wheel truck without its load; from memory, order of magnitude. */
-const EMPTY_TRUCK_TONS = 11.5;
-/** Below this a smaller truck comes instead. From memory. */
-const LEAST_PAYLOAD_TONS = 5;

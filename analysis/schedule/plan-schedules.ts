@@ -1,20 +1,26 @@
 /** Months as ranges: before the ground, the ground, the house; beside the same house on a flat lot. Method: docs/methods/schedule.md */
 import { flatTwinQuantities } from "../cost/index.js";
-import { percentiles, quantile } from "../cost/percentiles.js";
-import { drawRange } from "../cost/price-ranges.js";
+import { needsLimitedRig } from "../cost/list-walls-and-foundation.js";
+import { percentiles, quantiles } from "../cost/percentiles.js";
+import { drawRange, Z90 } from "../cost/price-ranges.js";
 import { normals, uniforms } from "../cost/random-streams.js";
 import type { PricedDraft } from "../cost/scheme-parts.js";
 import type { Site } from "../lot/site.js";
 import { type Activity, type Grade, listActivities } from "./activities.js";
-import { RAIN, WEEKS_A_MONTH } from "./rates.js";
+import { RAIN } from "./rates.js";
 import type { Months, Schedule } from "./schedule.js";
 import { drawWeeks, type Finish, type NetworkDraws, simulateNetwork } from "./simulate-network.js";
+import { WEEKS_A_MONTH } from "./weeks.js";
 
 export const SCHEDULE_DRAWS = 2_000;
 /** Share of the variance of a duration that is common to its phase: a slow city is slow at every step. Judgement, from memory. */
 export const SHARED_PACE = 0.3;
-/** Steeper than this an ordinary drill rig does not stand. From memory. */
-const LIMITED_RIG_SLOPE_PCT = 20;
+
+/**
+ * Low and high of a step are taken as one in twenty, as for three-point networks (Moder and Rodgers 1968, from memory);
+ * the house from the frame on is known as a whole, one in ten.
+ */
+const REACH = { before: 1.6449, ground: 1.6449, house: Z90 } as const;
 
 interface Simulated {
   readonly activities: readonly Activity[];
@@ -35,11 +41,10 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
   return drafts.map((draft): Schedule => {
     const { design, quantities } = draft;
     const grade: Grade = design.levels.some((l) => l.role === "basement") ? "basement" : "pad";
-    const limitedRig = design.slopeUnderHousePct.p90 > LIMITED_RIG_SLOPE_PCT;
-    const hill = simulate(listActivities(quantities, grade, limitedRig, request));
+    const hill = simulate(listActivities(quantities, grade, needsLimitedRig(draft), request.haul));
     let flat = twins.get(design.floorAreaFt2);
     if (!flat) {
-      flat = simulate(listActivities(flatTwinQuantities(site, design, false), "flat", false, request));
+      flat = simulate(listActivities(flatTwinQuantities(site, design, false), "flat", false, request.haul));
       twins.set(design.floorAreaFt2, flat);
     }
     return {
@@ -53,7 +58,7 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
       flatGroundMonths: months(minus(flat.frameWeeks, flat.beforeWeeks)),
       untilFrameMonths: months(hill.frameWeeks),
       flatUntilFrameMonths: months(flat.frameWeeks),
-      activities: hill.activities.map(({ id, name, phase, after, weeks, hold }, i) => ({
+      activities: hill.activities.map(({ id, name, phase, after, weeks, hold = false }, i) => ({
         id,
         name,
         phase,
@@ -88,10 +93,13 @@ class Streams {
     return found;
   }
 
-  scores({ phase, id }: Activity): Float64Array {
+  scores({ phase, id, stream = id }: Activity): Float64Array {
     const pace = this.#normal(`pace:${phase}`);
-    const own = this.#normal(id);
-    return own.map((z, i) => Math.sqrt(SHARED_PACE) * pace[i]! + Math.sqrt(1 - SHARED_PACE) * z);
+    const own = this.#normal(stream);
+    const out = new Float64Array(this.draws);
+    for (let i = 0; i < out.length; i++)
+      out[i] = Math.sqrt(SHARED_PACE) * pace[i]! + Math.sqrt(1 - SHARED_PACE) * own[i]!;
+    return out;
   }
 
   rain(): Float64Array {
@@ -112,13 +120,17 @@ function simulateActivities(
 ): Simulated {
   const rain = streams.rain();
   const durations = activities.map((activity) => {
-    const weeks = drawWeeks(activity.weeks, streams.scores(activity));
-    return activity.outdoors ? weeks.map((w, i) => w * rain[i]!) : weeks;
+    const weeks = drawWeeks(activity.weeks, REACH[activity.phase], streams.scores(activity));
+    if (activity.phase === "ground" && !activity.hold)
+      for (let i = 0; i < weeks.length; i++) weeks[i]! *= rain[i]!;
+    return weeks;
   });
   const network = simulateNetwork(activities, durations, shutdownFinish(activities, streams, rules));
   const endOf = (phase: Activity["phase"]) => {
     const ends = activities.flatMap((a, i) => (a.phase === phase ? [network.finishes[i]!] : []));
-    return new Float64Array(streams.draws).map((_, draw) => Math.max(...ends.map((e) => e[draw]!)));
+    const last = new Float64Array(streams.draws);
+    for (const end of ends) for (let i = 0; i < last.length; i++) last[i] = Math.max(last[i]!, end[i]!);
+    return last;
   };
   return {
     activities,
@@ -159,9 +171,11 @@ function months(weeks: Float64Array): Months {
 }
 
 function median(draws: Float64Array): number {
-  return quantile(Float64Array.from(draws).sort(), 0.5);
+  return quantiles(draws, [0.5])[0]!;
 }
 
 function minus(a: Float64Array, b: Float64Array): Float64Array {
-  return a.map((x, i) => x - b[i]!);
+  const out = new Float64Array(a.length);
+  for (let i = 0; i < out.length; i++) out[i] = a[i]! - b[i]!;
+  return out;
 }

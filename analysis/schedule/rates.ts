@@ -1,8 +1,6 @@
 /** Production rates and fixed steps, low / likely / high; all from memory, order of magnitude. */
-import type { Grade, Weeks } from "./activities.js";
-
-export const WORKDAYS_A_WEEK = 5;
-export const WEEKS_A_MONTH = 365.25 / 12 / 7;
+import type { Grade } from "./activities.js";
+import { scaled, WEEKS_A_MONTH, type Weeks } from "./weeks.js";
 
 /** Units a working day; slow, likely, fast. */
 export const RATES = {
@@ -26,14 +24,16 @@ export const RATES = {
 
 /** Loads a day a hillside street stands. */
 export const STREET_LOADS_A_DAY = [15, 25, 40] as const;
-/** Waiting for one letter. */
+/** Working days of waiting for one letter. */
 export const HOLD_DAYS = [1, 2, 3] as const;
-/** Working days lost to rain, as a factor. */
+/** Working days a free-standing wall hardens before earth is put behind it. */
+export const CURE_DAYS = [5, 7, 10] as const;
+/** Working days lost to rain, as a factor on outdoor work. */
 export const RAIN = { low: 1, likely: 1.1, high: 1.35 } as const;
 
-export const OFFICE_WEEKS: Readonly<
-  Record<Grade, Readonly<Record<"survey" | "soils" | "concept" | "review" | "drawings" | "permit", Weeks>>>
-> = {
+type OfficeStep = "survey" | "soils" | "concept" | "review" | "drawings" | "permit";
+
+export const OFFICE_WEEKS: Readonly<Record<Grade, Readonly<Record<OfficeStep, Weeks>>>> = {
   flat: {
     survey: [3, 4, 6],
     soils: [3, 4, 6],
@@ -60,21 +60,20 @@ export const OFFICE_WEEKS: Readonly<
   },
 };
 
-export const GRADE_WEEKS = {
-  flat: { stake: [0.5, 1, 1.5], slab: [0.7, 1, 1.5], floor: [1, 1.5, 2] },
-  pad: { stake: [1, 2, 3], slab: [0.7, 1, 1.5], floor: [1, 1.5, 2.5] },
-  basement: { stake: [1, 2, 3], slab: [0.7, 1, 1.5], floor: [1, 1.5, 2.5], footings: [1, 1.5, 2.5] },
-  shoringLead: [3, 5, 8],
-} as const;
-
-const monthsToWeeks = ([low, likely, high]: Weeks): Weeks => [
-  low * WEEKS_A_MONTH,
-  likely * WEEKS_A_MONTH,
-  high * WEEKS_A_MONTH,
-];
+export const STAKE_WEEKS: Readonly<Record<Grade, Weeks>> = {
+  flat: [0.5, 1, 1.5],
+  pad: [1, 2, 3],
+  basement: [1, 2, 3],
+};
+export const SHORING_LEAD_WEEKS = [3, 5, 8] as const;
+export const FOOTING_WEEKS = [1, 1.5, 2.5] as const;
+export const SLAB_WEEKS = [0.7, 1, 1.5] as const;
+export const FLOOR_WEEKS = [1, 1.5, 2.5] as const;
 
 export const HOUSE_WEEKS: Readonly<Record<Grade, Weeks>> = {
-  flat: monthsToWeeks([8, 11, 16]),
-  pad: monthsToWeeks([8.5, 12, 18]),
-  basement: monthsToWeeks([9, 12.5, 19]),
+  flat: scaled([8, 11, 16], WEEKS_A_MONTH),
+  pad: scaled([8.5, 12, 18], WEEKS_A_MONTH),
+  basement: scaled([9, 12.5, 19], WEEKS_A_MONTH),
 };
+/** Share of the house until its top is framed and can be measured. */
+export const FRAME_SHARE = 0.3;

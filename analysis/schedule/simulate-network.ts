@@ -17,19 +17,24 @@ export interface NetworkDraws {
 }
 
 /**
- * Duration by two half normal distributions about the likely value, so that low, likely and high are P10, P50, P90;
- * never below 0. A low of 0 is allowed: some reviews do not happen.
+ * Duration by two half normal distributions about the likely value, its median; low and high lie `reach` sigmas
+ * to either side. Never below 0. A low of 0 is allowed: some reviews do not happen.
+ *
+ * @throws {RangeError} unless 0 ≤ low ≤ likely ≤ high.
  */
 export function drawWeeks(
   [low, likely, high]: readonly [number, number, number],
+  reach: number,
   scores: Float64Array,
 ): Float64Array {
   if (!(low >= 0 && low <= likely && likely <= high))
     throw new RangeError(`weeks must rise from 0, got ${low}, ${likely}, ${high}`);
-  return scores.map((score) => {
-    const z = Math.max(-Z_CLIP, Math.min(Z_CLIP, score)) / Z90;
-    return Math.max(0, likely + z * (z > 0 ? high - likely : likely - low));
-  });
+  const out = new Float64Array(scores.length);
+  for (let i = 0; i < out.length; i++) {
+    const z = Math.max(-Z_CLIP, Math.min(Z_CLIP, scores[i]!)) / reach;
+    out[i] = Math.max(0, likely + z * (z > 0 ? high - likely : likely - low));
+  }
+  return out;
 }
 
 /**
@@ -56,6 +61,7 @@ export function simulateNetwork(
   });
   const starts = activities.map(() => new Float64Array(n));
   const finishes = activities.map(() => new Float64Array(n));
+  const all = activities.map((_, i) => i);
   const critical = new Float64Array(activities.length);
   for (let draw = 0; draw < n; draw++) {
     for (let a = 0; a < activities.length; a++) {
@@ -64,11 +70,7 @@ export function simulateNetwork(
       starts[a]![draw] = start;
       finishes[a]![draw] = finishOf(a, draw, start, durations[a]![draw]!);
     }
-    let last = latest(
-      finishes,
-      activities.map((_, i) => i),
-      draw,
-    );
+    let last = latest(finishes, all, draw);
     while (last >= 0) {
       critical[last]!++;
       last = latest(finishes, before[last]!, draw);
