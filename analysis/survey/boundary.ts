@@ -1,7 +1,10 @@
 /** The lot line, in whichever form it came. */
 import type { RequestInput, StudyRequest } from "../request/index.js";
+import type { LengthUnit } from "../units.js";
+import { readBoundaryCalls } from "./boundary-calls.js";
 import { readBoundaryGeojson, ringSource } from "./boundary-geojson.js";
 import { readCornersText } from "./boundary-text.js";
+import { looksLikeCalls } from "./calls.js";
 import { jsonOf, looksLikeJson } from "./json-file.js";
 import type { IntakeNotes } from "./notes.js";
 import type { BoundarySource } from "./sources.js";
@@ -40,6 +43,16 @@ export function readBoundary(
   }
   if (typeof inline === "string") return fromText(inline, null, request, notes);
   if ("ring" in inline) return ringSource(inline.ring as [number, number][], "ring of points");
+  if ("calls" in inline)
+    return readBoundaryCalls(
+      {
+        text: inline.calls as string,
+        start: inline.start as [number, number],
+        unit: (inline.unit as LengthUnit | undefined) ?? request.survey.unit ?? null,
+        adjust: request.survey.adjustBoundary,
+      },
+      notes,
+    );
   return readBoundaryGeojson(inline, notes);
 }
 
@@ -57,5 +70,10 @@ function fromText(
     );
     return value === null ? null : readBoundaryGeojson(value, notes);
   }
+  if (looksLikeCalls(text))
+    return readBoundaryCalls(
+      { text, start: null, unit: request.survey.unit ?? null, adjust: request.survey.adjustBoundary },
+      notes,
+    );
   return readCornersText(new TextEncoder().encode(text), request.survey.boundaryColumns, notes);
 }

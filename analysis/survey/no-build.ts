@@ -1,6 +1,6 @@
 /** Ground nothing may stand on: the constraints that were sent, and circles round trees. */
 import { offsetOf, stripAlong, unionOf } from "../geometry/clip.js";
-import type { MultiPolygon, Point, Ring } from "../geometry/plane.js";
+import { type MultiPolygon, type Point, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import { TREE_RADIUS_FT_PER_IN, TRUNK_WHEN_UNKNOWN_IN } from "./assumptions.js";
 import { type PlainFeature, readFeatures } from "./geojson.js";
 import type { IntakeNotes } from "./notes.js";
@@ -91,7 +91,12 @@ function polygonsOf(
   let taken = 0;
   const polygons = ringsPerPolygon.flatMap((rings) => {
     taken += rings;
-    return unionOf(paths.slice(taken - rings, taken), "evenodd");
+    return unionOf(paths.slice(taken - rings, taken).map(wound));
   });
   return bufferFt > 0 ? offsetOf(polygons, bufferFt) : polygons;
+}
+
+/** The first ring of a polygon counter-clockwise, its holes clockwise, whichever way they were sent. */
+function wound(ring: Ring, place: number): Ring {
+  return signedAreaFt2(ring) > 0 === (place === 0) ? ring : ring.toReversed();
 }

@@ -9,8 +9,10 @@ import { jsonOf } from "./json-file.js";
 import { readConstraints, treeAreas } from "./no-build.js";
 import { emptyNotes, type IntakeNotes } from "./notes.js";
 import { checkEnough, checkReach } from "./reach.js";
+import { gridOfShots } from "./shot-grid.js";
 import { keepMarked, sortShots } from "./sort-shots.js";
 import { medianSpacingFt } from "./spacing.js";
+import { dropSpikes } from "./spikes.js";
 import type { SurveyFiles, SurveyReading } from "./survey.js";
 import { readTopo } from "./topo.js";
 import { describeAccuracy } from "./vertical-accuracy.js";
@@ -53,6 +55,8 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
   const keep = new Uint8Array(sorted.ground.count).fill(1);
   dropUnmeasured(sorted.ground, keep, forced, notes);
   dropDuplicates(sorted.ground, keep, forced, notes);
+  const shotGrid = gridOfShots(sorted.ground);
+  dropSpikes(sorted.ground, shotGrid, keep, forced, notes);
   const ground = keepMarked(sorted.ground, keep);
   if (!checkEnough(ground, notes) || !checkReach(ground, lot.boundary, notes)) return refused(notes);
 
@@ -84,7 +88,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
         columns: settled.columns,
         columnsBecause: settled.columnsBecause,
         format: topo.format,
-        medianSpacingFt: medianSpacingFt(ground),
+        medianSpacingFt: medianSpacingFt(sorted.ground, shotGrid, keep),
         coveragePct: 0,
         verticalAccuracyFt: accuracy.sigmaFt,
         verticalAccuracyOrigin: accuracy.origin,

@@ -42,13 +42,22 @@ describe("variants that hold the whole survey", () => {
 
 test("02: the order of unnamed columns is told, with the reason", async () => {
   const { summary } = await surveyFrom({ topo: variant("02-no-header.csv"), boundary });
-  assert.match(summary.columnsBecause, /point, northing, easting, elevation, description.*only so the shots cover the lot/);
+  assert.match(
+    summary.columnsBecause,
+    /point, northing, easting, elevation, description.*only so the shots cover the lot/,
+  );
 });
 
 test("07: easting before northing is recognised by the boundary and said; the lot is not mirrored", async () => {
   const survey = await surveyFrom({ topo: variant("07-easting-first-no-header.csv"), boundary });
   assert.include(codesOf(survey), "mirrored-axes");
-  assert.deepEqual(survey.summary.columns, { point: 0, easting: 1, northing: 2, elevation: 3, description: 4 });
+  assert.deepEqual(survey.summary.columns, {
+    point: 0,
+    easting: 1,
+    northing: 2,
+    elevation: 3,
+    description: 4,
+  });
 });
 
 test("08: two zero elevations are left out and listed by row", async () => {
