@@ -19,9 +19,9 @@ const ARC_TOLERANCE_FT = 0.002;
 /** The same for openings, whose arcs lie on ground outlines that are not known so well. */
 const OPENING_TOLERANCE_FT = 0.005;
 
-/** Everything covered by any of the rings; rings may overlap, and holes inside holes are resolved by the even-odd rule when `evenOdd`. */
-export function unionOf(rings: readonly Ring[], rule: "nonzero" | "evenodd" = "nonzero"): MultiPolygon {
-  return combine(ClipType.Union, toPaths(rings), null, rule);
+/** Everything covered by any of the rings; they may overlap. Outer rings run counter-clockwise, holes clockwise. */
+export function unionOf(rings: readonly Ring[]): MultiPolygon {
+  return combine(ClipType.Union, toPaths(rings), null);
 }
 
 export function differenceOf(subject: MultiPolygon, clip: MultiPolygon): MultiPolygon {
@@ -69,20 +69,9 @@ function grow(paths: Paths64, distanceFt: number, end: EndType, toleranceFt: num
   return combine(ClipType.Union, grown, null);
 }
 
-function combine(
-  type: ClipType,
-  subject: Paths64,
-  clip: Paths64 | null,
-  rule: "nonzero" | "evenodd" = "nonzero",
-): MultiPolygon {
+function combine(type: ClipType, subject: Paths64, clip: Paths64 | null): MultiPolygon {
   const tree = new PolyTree64();
-  Clipper.booleanOpWithPolyTree(
-    type,
-    subject,
-    clip,
-    tree,
-    rule === "evenodd" ? FillRule.EvenOdd : FillRule.NonZero,
-  );
+  Clipper.booleanOpWithPolyTree(type, subject, clip, tree, FillRule.NonZero);
   const polygons: Polygon[] = [];
   collect(tree, polygons);
   return polygons;

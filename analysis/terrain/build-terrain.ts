@@ -37,6 +37,11 @@ export const BETWEEN_SHOTS_SHARE = 0.5;
  */
 const INTERVAL_PER_SIGMA = 2 * 1.6449;
 
+/** More contours than this are no drawing, and their tracing could take minutes. */
+const MOST_CONTOURS = 5000;
+/** A lot surveyed to this share is wholly surveyed: the rest is rounding. */
+const WHOLE = 1 - 1e-9;
+
 export type TerrainOutcome =
   | { readonly ok: true; readonly survey: Survey; readonly terrain: Terrain }
   | { readonly ok: false; readonly problems: readonly Problem[] };
@@ -46,7 +51,7 @@ export type TerrainOutcome =
  * Facets are the truth where shots are farther apart than a median 3 ft; on denser surveys slopes, bands and contours
  * come from a grid smoothed over about 10 ft (`summary.method` says which). Average slope S = 100·I·L/A with I the
  * contour interval, L the length of contours in the lot, A the surveyed area of the lot.
- * Refuses shots on one line and surveys that do not reach the lot.
+ * Refuses shots on one line, surveys that do not reach the lot, and a contour interval that is absurdly fine.
  */
 export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutcome {
   const joined = joinBreaklines(survey.ground, survey.breaklines);
@@ -59,6 +64,10 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
   if (!(surveyedFt2 > 0)) return { ok: false, problems: [doesNotReachLot()] };
 
   const { rules } = request;
+  const { minElevationFt, maxElevationFt } = lotRelief(tin, lot, place);
+  const levels = (maxElevationFt - minElevationFt) / rules.contourIntervalFt;
+  if (levels > MOST_CONTOURS) return { ok: false, problems: [tooManyContours(levels)] };
+
   const grid = gridOver(lot, lotAreaFt2, tin);
   const { elevation, slope: facetSlope } = rasteriseGround(tin, grid);
   const dense = medianSideFt(mesh) < DENSE_SPACING_FT;
@@ -66,10 +75,10 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
   const gradients = dense ? gridGradients(smooth) : null;
   const slope = gradients ? slopeRaster(smooth, gradients) : facetSlope;
 
-  const surveyed = surveyedGround(tin, lot, place);
-  const steepness = gradients
-    ? gridStatistics(surveyed, smooth, gradients, rules.slopeBandsPct, surveyedFt2)
-    : facetStatistics(tin, rules.slopeBandsPct);
+  const surveyed = surveyedFt2 >= lotAreaFt2 * WHOLE ? [[lot]] : surveyedGround(tin, lot, place);
+  const steepness =
+    (gradients && gridStatistics(surveyed, smooth, gradients, rules.slopeBandsPct, surveyedFt2)) ??
+    facetStatistics(tin, rules.slopeBandsPct);
   const contourMesh = dense ? meshOfGrid(smooth) : tin;
   const contourPlace = dense ? placeFacets(contourMesh, lot) : place;
   const { contours, lengthFt } = traceContours(contourMesh, lot, contourPlace, rules.contourIntervalFt);
@@ -80,7 +89,6 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
     BETWEEN_SHOTS_SHARE * (interpolationRmsFt ?? 0),
   );
   const coveragePct = Math.min(100, (100 * surveyedFt2) / lotAreaFt2);
-  const { minElevationFt, maxElevationFt } = lotRelief(tin, lot, place);
   const terrain: Terrain = {
     tin,
     surveyed,
@@ -111,10 +119,8 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
   return { ok: true, survey: { ...survey, summary: { ...survey.summary, coveragePct, warnings } }, terrain };
 }
 
-/** Lot ∩ supported facets; the lot itself when every facet that touches it is supported and none is missing. */
+/** Lot ∩ supported facets. */
 function surveyedGround(tin: Tin, lot: Ring, place: Uint8Array): MultiPolygon {
-  const covered = tin.areaInLotFt2.reduce((sum, area) => sum + area, 0);
-  if (covered >= signedAreaFt2(lot) * (1 - 1e-9)) return [[lot]];
   const chosen = Uint8Array.from(place, (side, f) => (side !== OUTSIDE && tin.supported[f] ? 1 : 0));
   return intersectionOf(outlineFacets(tin, chosen), [[lot]]);
 }
@@ -126,20 +132,23 @@ function facetStatistics(tin: Tin, lowerEdgesPct: readonly number[]): GradientSt
   return tally.result();
 }
 
-/** Over the cells whose centres lie on surveyed ground of the lot, scaled to its exact area. */
+/** Over the cells whose centres lie on surveyed ground of the lot, scaled to its exact area; null when it holds no centre. */
 function gridStatistics(
   surveyed: MultiPolygon,
   { grid }: Raster,
   gradients: { east: Float32Array; north: Float32Array },
   lowerEdgesPct: readonly number[],
   surveyedFt2: number,
-): GradientStatistics {
+): GradientStatistics | null {
   const tally = new GradientTally(lowerEdgesPct);
   const inside = scanPolygons(grid, surveyed).values;
+  let cells = 0;
   for (let i = 0; i < inside.length; i++)
-    if (inside[i] && !Number.isNaN(gradients.east[i]!))
+    if (inside[i] && !Number.isNaN(gradients.east[i]!)) {
       tally.add(grid.cellFt ** 2, gradients.east[i]!, gradients.north[i]!);
-  return tally.result(surveyedFt2);
+      cells++;
+    }
+  return cells > 0 ? tally.result(surveyedFt2) : null;
 }
 
 function slopeRaster(
@@ -167,6 +176,15 @@ function onOneLine(count: number): Problem {
     message: `The ${count} ground shots lie on one line (or at one spot), so they make no surface.`,
     remedy:
       "Send shots spread over the lot, and check that the northing and easting columns are not the same column.",
+  };
+}
+
+function tooManyContours(levels: number): Problem {
+  return {
+    code: "contour-interval-too-fine",
+    where: "request.rules.contourIntervalFt",
+    message: `The contour interval asks for ${Math.round(levels)} contours on this lot; at most ${MOST_CONTOURS} are drawn.`,
+    remedy: "Give a larger interval: 2 ft is usual.",
   };
 }
 

@@ -8,7 +8,7 @@ import type { ContourLine } from "./terrain.js";
 const NUDGE_FT = 1e-7;
 
 interface Segments {
-  /** x0, y0, x1, y1 of each piece, west and east as met. */
+  /** x0, y0, x1, y1 of each piece. */
   readonly xy: number[];
   /** Half-edge (the higher of the pair) each end lies on; −1 where the lot line cut it. */
   readonly at: number[];

@@ -36,7 +36,7 @@ describe("unions, differences and intersections", () => {
     assert.equal(ring.length, 1);
     assert.ok(signedAreaFt2(ring[0]![0]!) > 0, "outer ring counter-clockwise");
     assert.ok(signedAreaFt2(ring[0]![1]!) < 0, "hole clockwise");
-    const island = unionOf([...ring[0]!, square(10, 10, 5)], "evenodd");
+    const island = unionOf([...ring[0]!, square(10, 10, 5)]);
     assert.equal(island.length, 2);
     assert.closeTo(areaFt2(island), 900 - 400 + 25, 1e-9);
   });

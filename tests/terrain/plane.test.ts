@@ -1,5 +1,6 @@
 /** Inclined planes and formulas, where every number is known in closed form. */
 import { assert, describe, test } from "vitest";
+import { areaFt2 } from "../../analysis/geometry/plane.js";
 import { understandRequest } from "../../analysis/request/index.js";
 import { buildTerrain, elevationAt } from "../../analysis/terrain/index.js";
 import { formulaSite, planeSite, siteOf, surveyOf } from "../support/sites.js";
@@ -148,6 +149,56 @@ describe("ground the survey does not show", () => {
     );
     assert.equal(outcome.ok, false);
     if (!outcome.ok) assert.equal(outcome.problems[0]!.code, "topo-outside-lot");
+  });
+});
+
+describe("contours and bands as drawn", () => {
+  // a paraboloid hill of 20 ft: contours are closed lines about (100, 100)
+  const { terrain } = formulaSite((x, y) => 520 - 0.002 * ((x - 100) ** 2 + (y - 100) ** 2), {
+    widthFt: 200,
+    depthFt: 200,
+    spacingFt: 8,
+  });
+  test("a contour round a hill is one closed line at its height, as long as its circle", () => {
+    const { lines } = terrain.contours.find(({ elevFt }) => elevFt === 510)!;
+    assert.equal(lines.length, 1);
+    assert.deepEqual(lines[0]!.at(-1), lines[0]![0]);
+    let lengthFt = 0;
+    lines[0]!.forEach((point, i) => {
+      near(elevationAt(terrain.tin, ...point), 510, 1e-6);
+      const [px, py] = lines[0]![i - 1] ?? point;
+      lengthFt += Math.hypot(point[0] - px, point[1] - py);
+    });
+    const circle = 2 * Math.PI * Math.sqrt(10 / 0.002);
+    near(lengthFt, circle, 0.01 * circle);
+  });
+  test("lines drawn add up to the length reported", () => {
+    let lengthFt = 0;
+    for (const { lines } of terrain.contours)
+      for (const line of lines)
+        for (let i = 1; i < line.length; i++)
+          lengthFt += Math.hypot(line[i]![0] - line[i - 1]![0], line[i]![1] - line[i - 1]![1]);
+    near(lengthFt, terrain.summary.averageSlope.contourLengthFt, 1e-6);
+  });
+  test("band polygons have the areas of the bands", () => {
+    terrain.bandPolygons.forEach(({ polygons }, i) => {
+      near(areaFt2(polygons), terrain.summary.slopeBands[i]!.areaFt2, 0.05);
+    });
+  });
+  test("an absurdly fine interval is refused by name", () => {
+    const outcome = buildTerrain(
+      surveyOf({
+        boundary: [
+          [0, 0],
+          [100, 0],
+          [100, 100],
+        ],
+        points: gridOf(-20, -20, 120, 120),
+      }),
+      understandRequest({ rules: { contourIntervalFt: 0.001 } }).request,
+    );
+    assert.equal(outcome.ok, false);
+    if (!outcome.ok) assert.equal(outcome.problems[0]!.where, "request.rules.contourIntervalFt");
   });
 });
 
