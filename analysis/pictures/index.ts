@@ -1,7 +1,7 @@
 /** Everything the drawings need of a study, thinned and ready for JSON. */
 import type { Reach } from "../access/access.js";
 import type { LotWater } from "../drainage/drainage.js";
-import { differenceOf } from "../geometry/clip.js";
+import { differenceOf, openedBy } from "../geometry/clip.js";
 import { boxOf, type Point3, perimeterFt } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { GroundPoints } from "../survey/survey.js";
@@ -21,6 +21,8 @@ const MOST_POINTS = 600;
 const GROUND_CELLS = 56;
 /** Ground shown around the lot in the block view. */
 const MARGIN_FT = 5;
+/** Slivers between the last shots and the lot line narrower than this are not worth hatching. */
+const NARROWEST_GAP_FT = 1;
 
 export interface PicturesInput {
   readonly site: Site;
@@ -50,7 +52,7 @@ export function makePictures({ site, water, reach, schemes }: PicturesInput): Pi
     slopeBands: terrain.bandPolygons.map((band) => ({ ...band, polygons: thin(band.polygons) })),
     insideSetbacks: thin(lot.insideSetbacks),
     buildable: thin(lot.buildablePolygons),
-    unsurveyed: thin(differenceOf([[boundary]], terrain.surveyed)),
+    unsurveyed: thin(openedBy(differenceOf([[boundary]], terrain.surveyed), NARROWEST_GAP_FT)),
     noBuild: survey.noBuild.map((area) => ({ ...area, polygons: thin(area.polygons) })),
     features: survey.features.map((feature) => ({
       ...feature,

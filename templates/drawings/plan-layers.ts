@@ -38,7 +38,13 @@ export function unsurveyed(sheet: Sheet, pictures: Pictures): string {
 }
 
 export function noBuild(sheet: Sheet, pictures: Pictures): string {
-  return pictures.noBuild.map(({ polygons }) => area(sheet, polygons, "no-build", "url(#no-build)")).join("");
+  return pictures.noBuild
+    .map(({ kind, polygons }) =>
+      kind === "tree"
+        ? area(sheet, polygons, "tree-room")
+        : area(sheet, polygons, "no-build", "url(#no-build)"),
+    )
+    .join("");
 }
 
 export function setbackLine(sheet: Sheet, pictures: Pictures): string {

@@ -91,7 +91,8 @@ export function buildablePlan({ id, title, words }: PlanWords, input: PlanInput)
   const streetDrawn = layer.street(sheet, pictures, input.street);
   layer.areaLabel(sheet, pictures.buildable, "ground left to build on", "text-build");
   layer.areaLabel(sheet, pictures.unsurveyed, "not surveyed", "text-quiet");
-  for (const { name, polygons } of pictures.noBuild) layer.areaLabel(sheet, polygons, name, "text-quiet");
+  for (const { name, kind, polygons } of pictures.noBuild)
+    if (kind !== "tree") layer.areaLabel(sheet, polygons, name, "text-quiet");
   layer.contourLabels(sheet, pictures, indexFt, format);
   const clipped = [
     layer.buildable(sheet, pictures),

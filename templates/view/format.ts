@@ -4,7 +4,7 @@ export type Display = "us" | "metric";
 
 const METRES_PER_FOOT = 0.3048;
 const CUBIC_METRES_PER_CUBIC_YARD = (3 * METRES_PER_FOOT) ** 3;
-const NBSP = " ";
+const NBSP = "\u00a0";
 /** One half of a range below which a number says nothing more. */
 const DEFAULT_DOUBT_SHARE = 0.05;
 
@@ -91,6 +91,9 @@ export function makeFormat(display: Display) {
       metric
         ? `${number(cfs * 28.316846592, stepFlow(cfs * 28.3))}${NBSP}l/s`
         : `${number(cfs, 0.1)}${NBSP}cfs`,
+    /** Rain for a short time. */
+    rain: (inPerHr: number) =>
+      metric ? `${written(inPerHr * 25.4, 1)}${NBSP}mm/h` : `${given(inPerHr)}${NBSP}in/h`,
     inches: (inches: number) =>
       metric ? `${written(inches * 25.4, 10)}${NBSP}mm` : `${written(inches, 1)}${NBSP}in`,
   };
@@ -108,11 +111,16 @@ function stepFlow(litresPerSecond: number): number {
 export function money(usd: number): string {
   const size = Math.abs(usd);
   if (size < 1) return "$0";
-  const step = Math.max(1, 10 ** (Math.floor(Math.log10(size) + 1e-12) - 1));
-  const rounded = Math.abs(roundTo(usd, step));
+  const rounded = roundTo(size, figureStep(size));
+  const step = figureStep(rounded);
   const sign = usd < 0 ? "−" : "";
   if (rounded >= 1e6) return `${sign}$${written(rounded / 1e6, step / 1e6)}${NBSP}million`;
   return `${sign}$${written(rounded, step)}`;
+}
+
+/** Step of the second figure, whole dollars at least. */
+function figureStep(usd: number): number {
+  return Math.max(1, 10 ** (Math.floor(Math.log10(usd) + 1e-12) - 1));
 }
 
 /** "$410,000 to $930,000"; the word million is said once. */
@@ -134,12 +142,12 @@ export function moneyTick(usd: number): string {
 
 /** Whole months from six on, half months below. */
 export function months(value: number): string {
-  return written(value, value >= 6 ? 1 : 0.5);
+  return String(roundTo(value, value >= 6 ? 1 : 0.5));
 }
 
 function oneIn(pct: number, metric: boolean): string {
   if (pct < 2) return "nearly level";
   const along = 100 / pct;
-  const text = written(along, along >= 8 ? 1 : 0.5);
+  const text = String(roundTo(along, along >= 8 ? 1 : 0.5));
   return metric ? `1 metre up for every ${text} metres along` : `1 foot up for every ${text} feet along`;
 }

@@ -181,7 +181,10 @@ export function buildablePage({ study, pictures, format }: Source) {
       [
         { sample: areaSample("build-ground", "build-ground"), words: "left to build on" },
         { sample: lineSample("setback-line"), words: "setback" },
-        ...(pictures.noBuild.length
+        ...(pictures.noBuild.some((n) => n.kind === "tree")
+          ? [{ sample: lineSample("tree-room"), words: "room around a tree" }]
+          : []),
+        ...(pictures.noBuild.some((n) => n.kind !== "tree")
           ? [{ sample: areaSample("no-build", "no-build"), words: "no-build area" }]
           : []),
         ...(pictures.unsurveyed.length

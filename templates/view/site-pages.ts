@@ -136,11 +136,11 @@ export function waterPage({ study, pictures, format, chosen, chosenPicture }: So
             ["Ground that sheds onto the house", lower(format.area(d.catchmentFt2))],
             [
               "Peak from above, 10-year rain",
-              lower(`${format.flow(d.peakCfs)} (${rain.durationMin} min, ${rain.inPerHr10yr} in/h)`),
+              lower(`${format.flow(d.peakCfs)} (${rain.durationMin} min, ${format.rain(rain.inPerHr10yr)})`),
             ],
             [
               "Peak from above, 100-year rain",
-              lower(`${format.flow(d.peak100Cfs)} (${rain.inPerHr100yr} in/h)`),
+              lower(`${format.flow(d.peak100Cfs)} (${format.rain(rain.inPerHr100yr)})`),
             ],
             [
               "Whole lot, before and after building",

@@ -1,0 +1,238 @@
+/** The report as a file: whole, closed to the outside, and true to the study. */
+import { HtmlValidate } from "html-validate";
+import { assert, describe, test } from "vitest";
+import { renderReport } from "../../templates/render-report.js";
+import { GLOSSARY } from "../../templates/view/glossary.js";
+import { type Fixture, makeFixture } from "./fixtures.js";
+import { textOf } from "./page-text.js";
+
+type Study = Fixture["study"];
+
+/** The fixture with some of its study changed. */
+function changed(
+  change: (study: Study) => Partial<Study>,
+  kinds?: Parameters<typeof makeFixture>[0],
+): Fixture {
+  const fixture = makeFixture(kinds);
+  return { ...fixture, study: { ...fixture.study, ...change(fixture.study) } };
+}
+
+const noRoom = changed((study) => ({
+  schemes: study.schemes.map((s) => ({ ...s, feasible: false, problems: ["No place large enough."] })),
+  recommendation: {
+    schemeId: null,
+    verdictCode: "no-room",
+    verdict: "By the rules you gave, no house of this size fits here.",
+    reasons: ["Setbacks take most of the lot."],
+    flipsIf: [],
+  },
+}));
+const cannotTell = changed((study) => ({
+  recommendation: {
+    ...study.recommendation,
+    verdictCode: "cannot-tell",
+    verdict: "We cannot tell from this survey.",
+    reasons: ["The survey shows only 60 % of the lot."],
+    flipsIf: [],
+  },
+}));
+const fixedPads = (() => {
+  const fixture = makeFixture(["fixed-pad"]);
+  const request = {
+    ...fixture.study.request,
+    brief: {
+      ...fixture.study.request.brief,
+      pads: [{ name: "A", ring: [], elevationFt: 417, sides: "vertical" as const }],
+    },
+  };
+  return {
+    ...fixture,
+    study: {
+      ...fixture.study,
+      request,
+      schemes: fixture.study.schemes.map((s) => ({
+        ...s,
+        driveway: null,
+        curves: null,
+        search: null,
+        access: {
+          reachable: false,
+          because: "Not looked for with a pad given.",
+          gentlestGradePct: null,
+          helps: [],
+        },
+      })),
+    },
+  };
+})();
+const bare = (() => {
+  const fixture = makeFixture([]);
+  return {
+    ...fixture,
+    study: {
+      ...fixture.study,
+      recommendation: { ...fixture.study.recommendation, schemeId: null, verdictCode: "no-room" as const },
+      findings: [],
+    },
+  };
+})();
+const hostile = changed(() => ({ name: `<script>alert("1")</script> & 'Lot' \\ } */` }));
+
+const reports: Record<string, string> = {
+  "three ways": renderReport(makeFixture()),
+  "in metric": renderReport({ ...makeFixture(), display: "metric" }),
+  "one way": renderReport(makeFixture(["daylight-basement"])),
+  "no room": renderReport(noRoom),
+  "cannot tell": renderReport(cannotTell),
+  "a fixed pad": renderReport(fixedPads),
+  "no scheme at all": renderReport(bare),
+  "a hostile name": renderReport(hostile),
+};
+
+const validator = new HtmlValidate({
+  extends: ["html-validate:recommended"],
+  rules: { "no-inline-style": "error", "long-title": "off" },
+});
+
+for (const [name, html] of Object.entries(reports))
+  describe(`a report of ${name}`, () => {
+    test("is valid HTML", async () => {
+      const report = await validator.validateString(html);
+      assert.deepEqual(
+        report.results.flatMap((r) =>
+          r.messages.map((m) => `${m.line}:${m.column} ${m.ruleId}: ${m.message}`),
+        ),
+        [],
+      );
+    });
+    test("asks nothing of the outside and runs no script", () => {
+      assert.notMatch(html, /<script|<link|<iframe|<img|@import|\son\w+=|javascript:/i);
+      assert.notMatch(html, /\sstyle=/);
+      assert.notMatch(html, /(?:href|src|xlink:href)="(?!#)/);
+      assert.notMatch(html, /url\((?!#)/);
+      assert.lengthOf(html.match(/<style/g)!, 1);
+    });
+    test("stays under 1 MB", () => assert.isBelow(Buffer.byteLength(html), 1_000_000));
+    test("shows no broken value", () => {
+      assert.notMatch(textOf(html), /\b(NaN|undefined|null|Infinity|\[object)\b/);
+      assert.notMatch(html, /(NaN|undefined|Infinity)/);
+    });
+    test("names every id once, and every reference finds its id", () => {
+      const ids = [...html.matchAll(/\sid="([^"]+)"/g)].map((m) => m[1]!);
+      assert.lengthOf(new Set(ids), ids.length);
+      const used = [...html.matchAll(/href="#([^"]+)"|url\(#([^)]+)\)|aria-labelledby="([^"]+)"/g)].flatMap(
+        (m) => (m[1] ?? m[2] ?? m[3]!).split(" "),
+      );
+      assert.deepEqual(
+        used.filter((id) => !ids.includes(id)),
+        [],
+      );
+    });
+    test("says every picture in words", () => {
+      for (const [svg] of html.matchAll(/<svg class="(?:drawing|chart)"[\s\S]*?<\/desc>/g))
+        assert.match(svg, /role="img"[\s\S]*<title[^>]*>[^<]{8,}<\/title><desc[^>]*>[^<]{20,}<\/desc>/);
+    });
+  });
+
+describe("what the report says", () => {
+  const html = reports["three ways"]!;
+  const text = textOf(html);
+
+  test("the same study gives the same page, byte for byte", () =>
+    assert.equal(renderReport(makeFixture()), html));
+
+  test("holds every picture the builder asked for", () => {
+    for (const id of [
+      "place",
+      "side",
+      "block",
+      "slopes",
+      "buildable",
+      "waterfall",
+      "limits",
+      "premiums",
+      "earth",
+      "along",
+      "across",
+      "export",
+      "drive",
+      "water",
+      "totals",
+      "drivers",
+      "months",
+    ])
+      assert.include(html, `id="figure-${id}"`, id);
+  });
+
+  test("prints every finding with who answers it", () => {
+    for (const finding of makeFixture().study.findings) {
+      assert.include(text, finding.title);
+      assert.include(text, finding.who);
+    }
+  });
+
+  test("prints every assumption and where to change it", () => {
+    for (const { name, changeWith } of makeFixture().study.assumptions) {
+      assert.include(text, name);
+      if (changeWith) assert.include(text, changeWith);
+    }
+  });
+
+  test("numbers on page one are the study's, rounded", () => {
+    // Typed in fixtures.ts: premium 352/518/784 k$, flat 1.21 M$, 34 loads, 23.4 and 28.1 %, 15.3 (10.4 to 22) months, 7,450 ft².
+    const page = textOf(html.slice(html.indexOf("<article"), html.indexOf("</article>")));
+    for (const shown of [
+      "$520,000",
+      "$350,000 to $780,000",
+      "$1.2 million",
+      "about 34",
+      "23 %",
+      "28 %",
+      "15",
+      "10 to 22",
+      "7,450 ft²",
+    ])
+      assert.include(page, shown);
+  });
+
+  test("a price gap is told with both prices in it", () => {
+    // 900 − 480 = 420; 518 − 420 = 98 thousand.
+    assert.include(text, "$420,000 below a flat lot");
+    assert.include(text, "drops by about $98,000");
+  });
+
+  test("a study that cannot tell shows no premium on page one", () => {
+    const page = reports["cannot tell"]!.slice(
+      reports["cannot tell"]!.indexOf("<article"),
+      reports["cannot tell"]!.indexOf("</article>"),
+    );
+    assert.notInclude(page, "$520,000");
+    assert.include(page, "doubtful");
+  });
+
+  test("sections without content are left out", () => {
+    const empty = reports["no scheme at all"]!;
+    for (const id of ["chosen", "schemes", "access", "structure", "cost", "months", "findings"])
+      assert.notInclude(empty, `<h2 id="${id}"`);
+    for (const id of ["survey", "ground", "buildable", "assumptions", "glossary"])
+      assert.include(empty, `<h2 id="${id}"`);
+  });
+
+  test("metric readers see no number of ours in feet, yards or inches", () => {
+    // Numbers the report writes itself stand before a no-break space; sentences of the study keep the survey's foot.
+    assert.notMatch(reports["in metric"]!, /\d\u00a0(ft|yd|cfs|in)\b/);
+    assert.match(html, /\d\u00a0ft/);
+    assert.match(reports["in metric"]!, /\d\u00a0m³/);
+  });
+
+  test("a hostile name stays text", () => {
+    assert.notInclude(reports["a hostile name"]!, "<script>");
+    assert.include(textOf(reports["a hostile name"]!), "&lt;script&gt;");
+  });
+
+  test("marked words lead to the glossary", () => {
+    const linked = [...html.matchAll(/class="term" href="#word-([^"]+)"/g)].map((m) => m[1]);
+    assert.isNotEmpty(linked);
+    for (const id of linked) assert.isTrue(GLOSSARY.some((g) => g.id === id));
+  });
+});

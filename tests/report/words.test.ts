@@ -1,0 +1,64 @@
+/** Page one read by somebody who has never built: short sentences, short words, none of the trade's own. */
+import { assert, describe, test } from "vitest";
+import { renderReport } from "../../templates/render-report.js";
+import { makeFixture } from "./fixtures.js";
+import { textOf } from "./page-text.js";
+
+/** Words the trade knows and a buyer does not; and words nobody should say of a slope nobody stood on. */
+const TRADE_WORDS = /\b(bank|TIN|P10|P50|P90|batters?|daylight|catchment|misclosure|datum|invert)\b/i;
+const PROMISES =
+  /\b(safe|stable|unstable|suitable|compliant|approved|guaranteed?|estimated?|quote|engineer-grade|adequate)\b/i;
+
+function pageOneOf(html: string): string {
+  return html.slice(html.indexOf("<article"), html.indexOf("</article>"));
+}
+
+/** Syllables by groups of vowels, silent final e left out: the usual rule of thumb. */
+function syllables(word: string): number {
+  const groups = word
+    .toLowerCase()
+    .replace(/e\b/, "")
+    .match(/[aeiouy]+/g);
+  return Math.max(1, groups?.length ?? 1);
+}
+
+/** Kincaid and others, Research Branch Report 8-75 (US Navy, 1975): 0.39 words/sentence + 11.8 syllables/word − 15.59. */
+function gradeLevel(text: string): number {
+  const sentences = text.split(/[.!?]+\s/).filter((s) => /[a-z]/i.test(s));
+  const words = text.match(/[A-Za-z][A-Za-z'’-]*/g) ?? [];
+  const count = words.reduce((sum, word) => sum + syllables(word), 0);
+  return 0.39 * (words.length / sentences.length) + 11.8 * (count / words.length) - 15.59;
+}
+
+test("the formula grades a known text as its authors would", () => {
+  // Hand count: 2 sentences, 12 words, 12 syllables: 0.39 · 6 + 11.8 − 15.59.
+  assert.closeTo(
+    gradeLevel("The dog ran to the red barn. It sat in the sun. "),
+    0.39 * 6 + 11.8 - 15.59,
+    0.01,
+  );
+});
+
+describe("page one", () => {
+  const page = pageOneOf(renderReport(makeFixture()));
+  const text = textOf(page);
+
+  test("is at the reading level of eighth grade or below", () => assert.isAtMost(gradeLevel(text), 8));
+  test("has sentences of twenty words or fewer on average", () => {
+    const sentences = text.split(/[.!?]+\s/).filter((s) => /[a-z]/i.test(s));
+    const words = text.match(/[A-Za-z][A-Za-z'’-]*/g) ?? [];
+    assert.isAtMost(words.length / sentences.length, 20);
+  });
+  test("uses no word of the trade", () => {
+    // The name of a scheme may hold one; it is quoted there.
+    assert.notMatch(text.replace(/“[^”]*”/g, ""), TRADE_WORDS);
+  });
+  test("fits the eye: five numbers, three reasons, three unknowns", () => {
+    assert.lengthOf(page.match(/class="likely"/g)!, 5);
+    assert.lengthOf(page.match(/<dt>/g)!, 5);
+    const lists = [...page.matchAll(/<ol>([\s\S]*?)<\/ol>/g)].map((m) => m[1]!.match(/<li>/g)!.length);
+    assert.deepEqual(lists, [3, 3]);
+  });
+});
+
+test("no page promises anything", () => assert.notMatch(textOf(renderReport(makeFixture())), PROMISES));
