@@ -1,0 +1,60 @@
+/** Everything a scheme moves, builds or pays, one row each. */
+import { type Cell, csv } from "./csv.js";
+import type { StudyDocument } from "./study-document.js";
+
+const HEADER = [
+  "scheme",
+  "source",
+  "code",
+  "label",
+  "quantity",
+  "unit",
+  "low_usd",
+  "likely_usd",
+  "high_usd",
+  "flat_lot_likely_usd",
+  "how",
+];
+
+/** Measured volumes: name in the study, what it says, unit with the state of the earth. */
+const EARTH = [
+  ["bankCutYd3", "Cut", "bank yd3"],
+  ["compactedFillYd3", "Fill", "compacted yd3"],
+  ["looseExportYd3", "Hauled away", "loose yd3"],
+  ["looseImportYd3", "Brought in", "loose yd3"],
+  ["digYd3", "Basement dig, temporary slopes included", "bank yd3"],
+  ["backfillYd3", "Backfill", "compacted yd3"],
+  ["topsoilYd3", "Topsoil stripped", "bank yd3"],
+  ["truckloads", "Truckloads", "loads"],
+  ["disturbedFt2", "Ground disturbed", "ft2"],
+  ["uncertaintyYd3", "One sigma of cut and of fill from the survey alone", "yd3"],
+] as const;
+
+export function quantitiesCsv({ schemes }: StudyDocument): string {
+  const rows = schemes.flatMap(({ id, earthwork, walls, driveway, cost }): Cell[][] => [
+    ...EARTH.map(([name, label, unit]) => [id, "measured", name, label, earthwork[name], unit]),
+    ...walls.map((wall) => [
+      id,
+      "measured",
+      `wall-${wall.where}`,
+      `${wall.kind} wall ${wall.where}, up to ${wall.retainedFt} ft retained`,
+      wall.faceFt2,
+      "ft2 of face",
+    ]),
+    ...(driveway ? [[id, "measured", "driveway", "Driveway", driveway.lengthFt, "ft"]] : []),
+    ...cost.items.map((item) => [
+      id,
+      "priced",
+      item.code,
+      item.label,
+      item.quantity,
+      item.unit,
+      item.lowUsd,
+      item.likelyUsd,
+      item.highUsd,
+      item.flatLikelyUsd,
+      item.trace,
+    ]),
+  ]);
+  return csv([HEADER, ...rows]);
+}

@@ -1,0 +1,69 @@
+/** Preliminary stakes: where the pad's corners fall, for a first walk over the lot. Never for building. */
+
+import type { Point } from "../analysis/geometry/plane.js";
+import type { Pictures, SchemePicture } from "../analysis/pictures/pictures.js";
+import { toSurvey } from "../analysis/survey/survey.js";
+import { type Cell, csv } from "./csv.js";
+import { HttpProblem, notFound, summary } from "./errors.js";
+import type { FieldError } from "./field-errors.js";
+import type { StudyDocument } from "./study-document.js";
+
+export const MARK = "PRELIM-NOT FOR CONSTRUCTION";
+/** A boundary that misses itself by more than one in this many does not close. Common practice, no source. */
+const CLOSES_AT = 5000;
+
+/** As the earthwork stage lists them. */
+interface Stake {
+  readonly name: string;
+  readonly at: Point;
+  readonly existingFt: number;
+  readonly proposedFt: number;
+}
+
+/** @throws {HttpProblem} 409 where nothing may be staked, 404 for a scheme the study does not hold. */
+export function stakesCsv(study: StudyDocument, pictures: Pictures, schemeId?: string): string {
+  const against = whatStandsAgainst(study);
+  if (against.length > 0) throw new HttpProblem("stakes-refused", summary(against), { errors: against });
+  const id = schemeId ?? study.recommendation.schemeId;
+  const picture: (SchemePicture & { readonly stakes?: readonly Stake[] }) | undefined = pictures.schemes.find(
+    (scheme) => scheme.id === id,
+  );
+  const stakes = picture?.stakes;
+  if (id === null || !stakes) {
+    if (schemeId !== undefined) throw notFound(`The scheme ${schemeId}`);
+    throw new HttpProblem("stakes-refused", "The study recommends no scheme.", {
+      errors: [
+        { where: "scheme", message: "The study recommends no scheme.", remedy: "Name one with ?scheme=ID." },
+      ],
+    });
+  }
+  const rows = stakes.map((stake, i): Cell[] => {
+    const [easting, northing] = toSurvey(pictures.frame, stake.at);
+    const [existing, proposed] = [tenth(stake.existingFt), tenth(stake.proposedFt)];
+    const depth = Math.abs(stake.proposedFt - stake.existingFt);
+    const move = depth < 0.05 ? "0.0" : `${stake.proposedFt < stake.existingFt ? "C" : "F"} ${tenth(depth)}`;
+    return [i + 1, tenth(northing), tenth(easting), existing, proposed, move, `${MARK} ${stake.name}`];
+  });
+  return `# ${MARK}. Elevations in feet. A licensed surveyor sets construction stakes.\r\n${csv([
+    ["point", "northing", "easting", "existing", "proposed", "cut_or_fill", "description"],
+    ...rows,
+  ])}`;
+}
+
+function whatStandsAgainst({ lot, findings }: StudyDocument): FieldError[] {
+  const against: FieldError[] = [];
+  const { closure } = lot;
+  if (closure && !closure.adjusted && closure.precision < CLOSES_AT)
+    against.push({
+      code: "boundary-open",
+      where: "boundary",
+      message: `The boundary misses itself by ${closure.misclosureFt.toFixed(2)} ft (1 in ${Math.round(closure.precision).toLocaleString("en-US")}).`,
+      remedy: "Check the calls against the deed, or ask the surveyor for corner coordinates.",
+    });
+  for (const finding of findings)
+    if (finding.severity === "stop" && finding.code.startsWith("SRV"))
+      against.push({ code: finding.code, where: "survey", message: finding.title, remedy: finding.next });
+  return against;
+}
+
+const tenth = (value: number): string => value.toFixed(1);

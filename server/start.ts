@@ -1,0 +1,65 @@
+/** Puts the service together from its settings. */
+import { readFileSync } from "node:fs";
+import { parseCostBook } from "../analysis/book/index.js";
+import { buildApp } from "./app.js";
+import { readBuilderKey } from "./builder-key.js";
+import type { Config } from "./config.js";
+import type { Deps } from "./deps.js";
+import { openQueue } from "./queue/queue.js";
+import { startWorking } from "./queue/start-working.js";
+import { rootPath } from "./root.js";
+import { openEmbedded, openPostgres } from "./store/database.js";
+import { openStore } from "./store/store.js";
+import { openThreadPool } from "./tasks/thread-pool.js";
+
+export function readDefaultBook() {
+  const reading = parseCostBook(JSON.parse(readFileSync(rootPath("demo-data/cost-book.json"), "utf8")));
+  if (!reading.ok)
+    throw new Error(
+      `demo-data/cost-book.json: ${reading.problems.map((p) => `${p.where} ${p.message}`).join("; ")}`,
+    );
+  return reading.book;
+}
+
+/** Opens database, queue and threads. The caller closes what it gets, in the order of `close`. */
+export async function openDeps(
+  config: Config,
+  onError: (error: unknown) => void,
+): Promise<Deps & { close: () => Promise<void> }> {
+  const book = readDefaultBook();
+  const db = config.databaseUrl
+    ? await openPostgres(config.databaseUrl)
+    : await openEmbedded(config.dataFolder);
+  const store = await openStore(db);
+  const key = await readBuilderKey(store, config.key);
+  const workshop = openThreadPool(config);
+  const queue = await openQueue(db, {
+    studySeconds: config.studySeconds,
+    onError,
+  });
+  const deps: Deps = { config, store, workshop, queue, key, book };
+  return {
+    ...deps,
+    close: async () => {
+      await queue.stop();
+      await workshop.close();
+      await store.close();
+    },
+  };
+}
+
+export async function startService(config: Config) {
+  let onError = (error: unknown) => console.error(error);
+  const deps = await openDeps(config, (error) => onError(error));
+  const app = await buildApp(deps);
+  onError = (error) => app.log.error({ err: error }, "work");
+  if (config.workHere) await startWorking(deps, onError);
+  return {
+    app,
+    deps,
+    stop: async () => {
+      await app.close();
+      await deps.close();
+    },
+  };
+}

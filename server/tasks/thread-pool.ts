@@ -1,0 +1,70 @@
+/** The workshop on worker threads, so that heavy work never stands in the way of an answer. */
+import { availableParallelism } from "node:os";
+import { MessageChannel, type MessagePort } from "node:worker_threads";
+import { Piscina } from "piscina";
+import { threadModule } from "../root.js";
+import { type CheckMade, type StudyMade, TooBusy, TooHeavy, type Workshop } from "./work.js";
+
+interface PoolLimits {
+  readonly threads: number | null;
+  readonly studySeconds: number;
+}
+
+/** A study of a million points peaks near 500 MB; past this the thread is ended instead of the process. */
+const THREAD_MEMORY_MB = 2048;
+/** Waiting studies beyond this are refused with 503 instead of piling up. */
+const WAITING_PER_THREAD = 32;
+const CHECK_SECONDS = 30;
+
+export function openThreadPool({ threads, studySeconds }: PoolLimits): Workshop {
+  const { url, execArgv } = threadModule("tasks/worker");
+  const maxThreads = threads ?? Math.max(1, availableParallelism());
+  const pool = new Piscina({
+    filename: url,
+    execArgv,
+    minThreads: 1,
+    maxThreads,
+    maxQueue: maxThreads * WAITING_PER_THREAD,
+    idleTimeout: 60_000,
+    resourceLimits: { maxOldGenerationSizeMb: THREAD_MEMORY_MB },
+  });
+
+  const run = async <T>(
+    name: string,
+    payload: object,
+    seconds: number,
+    transferList: MessagePort[] = [],
+  ): Promise<T> => {
+    const limit = new AbortController();
+    const timer = setTimeout(() => limit.abort(), seconds * 1000);
+    try {
+      return await pool.run(payload, { name, signal: limit.signal, transferList });
+    } catch (error) {
+      if (limit.signal.aborted)
+        throw new TooHeavy(`It was stopped after ${seconds} seconds.`, { cause: error });
+      const { code, message } = error as NodeJS.ErrnoException;
+      if (code === "ERR_WORKER_OUT_OF_MEMORY")
+        throw new TooHeavy("It needed more memory than a thread may use.", { cause: error });
+      if (message === "Task queue is at limit") throw new TooBusy(message, { cause: error });
+      throw error;
+    } finally {
+      clearTimeout(timer);
+    }
+  };
+
+  return {
+    study: async (task, onStep) => {
+      if (!onStep) return run<StudyMade>("study", { task, steps: null }, studySeconds);
+      const { port1, port2 } = new MessageChannel();
+      port1.on("message", onStep);
+      try {
+        return await run<StudyMade>("study", { task, steps: port2 }, studySeconds, [port2]);
+      } finally {
+        port1.close();
+      }
+    },
+    check: (task) => run<CheckMade>("check", { task }, Math.min(CHECK_SECONDS, studySeconds)),
+    load: () => ({ threads: pool.threads.length, waiting: pool.queueSize }),
+    close: () => pool.close({ force: false }),
+  };
+}

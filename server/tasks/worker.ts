@@ -1,0 +1,35 @@
+/** The worker thread: one study or one check at a time. */
+import type { MessagePort } from "node:worker_threads";
+import { studyLot } from "../../analysis/study.js";
+import { thumbnailPlan } from "../../templates/pages/thumbnail-plan.js";
+import { renderReport } from "../../templates/render-report.js";
+import { checkSurvey } from "./check-survey.js";
+import { makeStudy } from "./make-study.js";
+import type { CheckMade, StudyMade, StudyTask, Submission } from "./work.js";
+
+/** Called by the pool by name; `steps` hears the name of each step. */
+export async function study({
+  task,
+  steps,
+}: {
+  task: StudyTask;
+  steps: MessagePort | null;
+}): Promise<StudyMade> {
+  try {
+    return await makeStudy(
+      task,
+      {
+        studyLot,
+        renderReport,
+        thumbnail: (study, pictures) => thumbnailPlan(pictures, study.recommendation.schemeId),
+      },
+      (step) => steps?.postMessage(step),
+    );
+  } finally {
+    steps?.close();
+  }
+}
+
+export function check({ task }: { task: Submission }): Promise<CheckMade> {
+  return checkSurvey(task);
+}
