@@ -2,6 +2,7 @@
 import type { Point, Ring } from "../geometry/plane.js";
 import { CROSSING, OUTSIDE } from "./facets-in-lot.js";
 import type { ContourMesh } from "./grid-mesh.js";
+import { nextSide } from "./half-edge.js";
 import type { ContourLine } from "./terrain.js";
 
 /** A level that runs through a shot is raised by this much, so that a contour never runs along a side or through a corner. */
@@ -63,7 +64,7 @@ function crossFacet(tin: ContourMesh, f: number, z: number, lot: Ring | null, in
   let down = -1;
   for (let e = 3 * f; e < 3 * f + 3; e++) {
     const z0 = elevFt[triangles[e]!]!;
-    const z1 = elevFt[triangles[next(e)]!]!;
+    const z1 = elevFt[triangles[nextSide(e)]!]!;
     if (z0 < z && z1 >= z) up = e;
     else if (z0 >= z && z1 < z) down = e;
   }
@@ -86,17 +87,13 @@ function crossFacet(tin: ContourMesh, f: number, z: number, lot: Ring | null, in
 /** Where a side reaches a height; from its lower shot, so that both facets of the side compute the same bits. */
 function crossSide({ eastFt, northFt, elevFt, triangles }: ContourMesh, e: number, z: number): Point {
   let low = triangles[e]!;
-  let high = triangles[next(e)]!;
+  let high = triangles[nextSide(e)]!;
   if (elevFt[high]! < elevFt[low]!) [low, high] = [high, low];
   const t = (z - elevFt[low]!) / (elevFt[high]! - elevFt[low]!);
   return [
     eastFt[low]! + t * (eastFt[high]! - eastFt[low]!),
     northFt[low]! + t * (northFt[high]! - northFt[low]!),
   ];
-}
-
-function next(e: number): number {
-  return e % 3 === 2 ? e - 2 : e + 1;
 }
 
 /** The stretches [t0, t1] of a segment that lie inside a ring, t from 0 to 1. */

@@ -1,6 +1,7 @@
 /** Outlines of a set of facets: the ground of one slope band, or the ground the survey supports. */
 import { unionOf } from "../geometry/clip.js";
 import type { MultiPolygon, Point, Ring } from "../geometry/plane.js";
+import { nextSide } from "./half-edge.js";
 import type { Tin } from "./terrain.js";
 
 /** The chosen facets melted into polygons: their outer sides are walked round into rings. Exact but for rounding to 0.0001 ft. */
@@ -26,15 +27,11 @@ export function outlineFacets(
         const v = triangles[e]!;
         ring.push([eastFt[v]!, northFt[v]!]);
         // turn about the end vertex through the chosen facets until their outer side is met
-        e = next(e);
-        while (!isOuter(e)) e = next(halfedges[e]!);
+        e = nextSide(e);
+        while (!isOuter(e)) e = nextSide(halfedges[e]!);
       } while (e !== first);
       rings.push(ring);
     }
   }
   return rings.length === 0 ? [] : unionOf(rings);
-}
-
-function next(e: number): number {
-  return e % 3 === 2 ? e - 2 : e + 1;
 }

@@ -61,7 +61,7 @@ interface Segment {
 class PointStore {
   readonly #ground: GroundPoints;
   readonly #added: Point3[] = [];
-  readonly #places = new Map<string, number>();
+  readonly #places = new Map<number, number>();
   #largestDifferenceFt = 0;
   bent = 0;
   bentDifferenceFt = 0;
@@ -71,7 +71,7 @@ class PointStore {
   constructor(ground: GroundPoints) {
     this.#ground = ground;
     for (let i = 0; i < ground.count; i++)
-      this.#places.set(placeKey(ground.eastFt[i]!, ground.northFt[i]!), i);
+      this.#places.set(this.#placeKey(ground.eastFt[i]!, ground.northFt[i]!), i);
   }
 
   get count(): number {
@@ -85,7 +85,7 @@ class PointStore {
 
   /** Number of the point at this place, new when there is none yet. */
   add(point: Point3): number {
-    const key = placeKey(point[0], point[1]);
+    const key = this.#placeKey(point[0], point[1]);
     const known = this.#places.get(key);
     if (known !== undefined) {
       this.#largestDifferenceFt = Math.max(this.#largestDifferenceFt, Math.abs(this.at(known)[2] - point[2]));
@@ -94,6 +94,13 @@ class PointStore {
     this.#added.push(point);
     this.#places.set(key, this.count - 1);
     return this.count - 1;
+  }
+
+  /** One number for all points in the same square of 0.01 ft, exact within 60 miles of the first shot. */
+  #placeKey(eastFt: number, northFt: number): number {
+    const col = Math.round((eastFt - this.#ground.eastFt[0]!) / COINCIDENT_FT);
+    const row = Math.round((northFt - this.#ground.northFt[0]!) / COINCIDENT_FT);
+    return col * 2 ** 26 + row;
   }
 
   addLine(line: readonly Point3[]): Segment[] {
@@ -151,10 +158,6 @@ class PointStore {
       });
     return warnings;
   }
-}
-
-function placeKey(eastFt: number, northFt: number): string {
-  return `${Math.round(eastFt / COINCIDENT_FT)} ${Math.round(northFt / COINCIDENT_FT)}`;
 }
 
 function bendThroughPoints(points: PointStore, segments: readonly Segment[], boxes: Flatbush): void {

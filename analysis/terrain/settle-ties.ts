@@ -1,4 +1,6 @@
 /** Four shots on one circle have two equally good triangulations: this picks one by the ground, not by rounding. */
+
+import { nextSide } from "./half-edge.js";
 import type { Mesh } from "./mesh.js";
 
 type Facets = Pick<Mesh, "eastFt" | "northFt" | "elevFt" | "triangles" | "halfedges">;
@@ -17,17 +19,13 @@ export function settleTies(mesh: Facets, fixed: (side: number) => boolean = () =
     const twin = halfedges[e]!;
     if (twin < e || fixed(e)) continue;
     const p = triangles[e]!;
-    const q = triangles[next(e)]!;
-    const left = triangles[next(next(e))]!;
-    const right = triangles[next(next(twin))]!;
+    const q = triangles[nextSide(e)]!;
+    const left = triangles[nextSide(nextSide(e))]!;
+    const right = triangles[nextSide(nextSide(twin))]!;
     const now = Math.abs(elevFt[p]! - elevFt[q]!);
     const other = Math.abs(elevFt[left]! - elevFt[right]!);
     if (other < now && onOneCircle(mesh, p, right, q, left)) flip(mesh, e, twin);
   }
-}
-
-function next(e: number): number {
-  return e % 3 === 2 ? e - 2 : e + 1;
 }
 
 /** The quadrangle a, b, c, d in order. */
@@ -55,10 +53,10 @@ function onOneCircle({ eastFt, northFt }: Facets, a: number, b: number, c: numbe
 
 /** Replaces the side e/twin by the other diagonal of its quadrangle. */
 function flip({ triangles, halfedges }: Facets, e: number, twin: number): void {
-  const e1 = next(e);
-  const e2 = next(e1);
-  const t1 = next(twin);
-  const t2 = next(t1);
+  const e1 = nextSide(e);
+  const e2 = nextSide(e1);
+  const t1 = nextSide(twin);
+  const t2 = nextSide(t1);
   const left = triangles[e2]!;
   const right = triangles[t2]!;
   // facet of e becomes (right, q, left), facet of twin becomes (left, p, right)

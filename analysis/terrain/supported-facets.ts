@@ -1,4 +1,6 @@
 /** Which facets the survey supports, and which merely bridge ground nobody measured. */
+
+import { nextSide } from "./half-edge.js";
 import type { Mesh } from "./mesh.js";
 
 /** However close the shots, an edge up to this long counts as measured ground. Common practice, no source. */
@@ -20,29 +22,40 @@ export function findSupported(mesh: Mesh): Uint8Array {
   const longest = new Float64Array(facetCount);
   for (let f = 0; f < facetCount; f++)
     longest[f] = Math.max(sideFt(mesh, 3 * f), sideFt(mesh, 3 * f + 1), sideFt(mesh, 3 * f + 2));
-  const usualFt = quantile(facetCount, (f) => longest[f]!, USUAL_QUANTILE);
+  const usualFt = quantile(everyNth(longest), USUAL_QUANTILE);
   const limitFt = Math.max(ALWAYS_SUPPORTED_FT, LONGEST_TO_USUAL * usualFt);
   const supported = new Uint8Array(facetCount);
   for (let f = 0; f < facetCount; f++) supported[f] = longest[f]! <= limitFt ? 1 : 0;
   return supported;
 }
 
-/** Median length of the facets' sides, ft: how far apart neighbouring shots are. */
+/** Median length of the facets' sides, ft, sides along break lines left out: how far apart neighbouring shots are. */
 export function medianSideFt(mesh: Mesh): number {
-  return quantile(mesh.triangles.length, (e) => sideFt(mesh, e), 0.5);
+  const stride = Math.ceil(mesh.triangles.length / QUANTILE_SAMPLE);
+  const sides: number[] = [];
+  for (let e = 0; e < mesh.triangles.length; e += stride) {
+    const alongLine = mesh.onBreakline[mesh.triangles[e]!] && mesh.onBreakline[mesh.triangles[nextSide(e)]!];
+    if (!alongLine) sides.push(sideFt(mesh, e));
+  }
+  return quantile(Float64Array.from(sides), 0.5);
 }
 
 function sideFt({ eastFt, northFt, triangles }: Mesh, e: number): number {
   const a = triangles[e]!;
-  const b = triangles[e % 3 === 2 ? e - 2 : e + 1]!;
+  const b = triangles[nextSide(e)]!;
   const dx = eastFt[b]! - eastFt[a]!;
   const dy = northFt[b]! - northFt[a]!;
   return Math.sqrt(dx * dx + dy * dy);
 }
 
-function quantile(count: number, valueAt: (i: number) => number, share: number): number {
-  const stride = Math.ceil(count / QUANTILE_SAMPLE);
-  const sample = new Float64Array(Math.ceil(count / stride));
-  for (let i = 0; i < sample.length; i++) sample[i] = valueAt(i * stride);
-  return sample.sort()[Math.floor(share * sample.length)]!;
+function everyNth(values: Float64Array): Float64Array {
+  const stride = Math.ceil(values.length / QUANTILE_SAMPLE);
+  const sample = new Float64Array(Math.ceil(values.length / stride));
+  for (let i = 0; i < sample.length; i++) sample[i] = values[i * stride]!;
+  return sample;
+}
+
+/** Infinity for no values; sorts in place. */
+function quantile(values: Float64Array, share: number): number {
+  return values.sort()[Math.floor(share * values.length)] ?? Infinity;
 }

@@ -3,6 +3,7 @@ import { distanceToMask } from "../geometry/distance-transform.js";
 import type { Grid } from "../geometry/grid.js";
 import type { Ring } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
+import { nextSide } from "./half-edge.js";
 import type { Tin } from "./terrain.js";
 
 /** Diameter, ft, of the largest circle centred in the lot that holds no ground shot; good to about one grid cell. */
@@ -26,7 +27,7 @@ export function longestSideInLotFt({ eastFt, northFt, triangles, areaInLotFt2 }:
   for (let e = 0; e < triangles.length; e++) {
     if (!(areaInLotFt2[(e / 3) | 0]! > 0)) continue;
     const a = triangles[e]!;
-    const b = triangles[e % 3 === 2 ? e - 2 : e + 1]!;
+    const b = triangles[nextSide(e)]!;
     longest = Math.max(longest, (eastFt[b]! - eastFt[a]!) ** 2 + (northFt[b]! - northFt[a]!) ** 2);
   }
   return Math.sqrt(longest);
