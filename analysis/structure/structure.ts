@@ -29,6 +29,8 @@ export interface LightWell {
   readonly depthFt: number;
   readonly ladder: boolean;
   readonly side: string;
+  /** Least clear opening into the well, inches: wide, high. */
+  readonly openingIn?: readonly [wide: number, high: number];
 }
 
 export interface Basement {

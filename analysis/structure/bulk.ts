@@ -1,0 +1,47 @@
+/** Height, floor area, coverage, railings: what the rules of the place say about the house itself. */
+import { areaFt2 } from "../geometry/plane.js";
+import type { Site } from "../lot/site.js";
+import { ROOF_RISE_FT } from "../schemes/model.js";
+import type { SchemeDesign } from "../schemes/scheme.js";
+import { groundAt, levelsOf, storeysAbove } from "./house-facts.js";
+
+/** A drop that asks for a guard: IRC R312, 30 in. */
+const GUARD_FROM_FT = 2.5;
+
+/** Top of the roof over the lowest natural ground at the corners of each deck; the tallest governs. NaN corners are left out. */
+export function heightAboveGroundFt(site: Site, design: SchemeDesign): number {
+  const { brief, rules } = site.request;
+  const storeys = storeysAbove(design, brief.storeys);
+  const heights = levelsOf(design, "house").map((level) => {
+    const topFt = level.floorElevationFt + storeys * rules.floorToFloorFt + ROOF_RISE_FT;
+    const grounds = level.ring.map((corner) => groundAt(site, corner)).filter((z) => !Number.isNaN(z));
+    return grounds.length ? topFt - Math.min(...grounds) : 0;
+  });
+  return Math.max(0, ...heights);
+}
+
+/** Ratio × lot area × the factor of the steepest row the average slope reaches; null without a rule. */
+export function allowedFloorAreaFt2({ request, lot, terrain }: Site): number | null {
+  const rule = request.rules.floorArea;
+  if (!rule) return null;
+  const slopePct = terrain.summary.averageSlope.pct;
+  const row = [...rule.reductionBySlope]
+    .sort((a, b) => b.fromPct - a.fromPct)
+    .find((r) => slopePct >= r.fromPct);
+  return rule.ratio * lot.summary.areaFt2 * (row?.factor ?? 1);
+}
+
+export function coveragePct({ lot }: Site, design: SchemeDesign): number {
+  return (100 * areaFt2([[design.footprint]])) / lot.summary.areaFt2;
+}
+
+/** Length of wall tops people could fall from. */
+export function railingFt(design: SchemeDesign): number {
+  let length = 0;
+  for (const wall of design.walls) {
+    if (wall.kind !== "site" || wall.heightsFt.length === 0) continue;
+    length +=
+      (wall.lengthFt * wall.heightsFt.filter((h) => h > GUARD_FROM_FT).length) / wall.heightsFt.length;
+  }
+  return length;
+}
