@@ -6,7 +6,7 @@ export interface Scale {
 }
 
 /** Room kept free at both ends for half of the first and last tick's words. */
-const EDGE_PCT = 5;
+const EDGE_PCT = 7;
 
 export function scaleOver(values: readonly number[], { fromZero = false, mostTicks = 4 } = {}): Scale {
   const low = fromZero ? Math.min(0, ...values) : Math.min(...values);

@@ -1,4 +1,5 @@
 /** The report as a file: whole, closed to the outside, and true to the study. */
+import { readFileSync } from "node:fs";
 import { HtmlValidate } from "html-validate";
 import { assert, describe, test } from "vitest";
 import { renderReport } from "../../templates/render-report.js";
@@ -235,4 +236,9 @@ describe("what the report says", () => {
     assert.isNotEmpty(linked);
     for (const id of linked) assert.isTrue(GLOSSARY.some((g) => g.id === id));
   });
+});
+
+test("docs/glossary.md holds the glossary's words", () => {
+  const doc = readFileSync(new URL("../../docs/glossary.md", import.meta.url), "utf8");
+  for (const { word, meaning } of GLOSSARY) assert.include(doc, `| ${word} | ${meaning} |`);
 });

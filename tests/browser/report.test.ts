@@ -1,0 +1,126 @@
+/** The report in a real browser: wide, narrow and on paper. Run with `--project browser`; needs Debian's chromium. */
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { type Browser, chromium, type Page } from "playwright-core";
+import { afterAll, assert, beforeAll, describe, test } from "vitest";
+import { renderReport } from "../../templates/render-report.js";
+import { makeFixture } from "../report/fixtures.js";
+
+const CHROMIUM = process.env["CHROMIUM_PATH"] ?? "/usr/bin/chromium";
+const QUIET = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+  "--no-first-run",
+];
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const WIDTHS = [1280, 768, 360];
+/** Letter with the margins of report.css: (8.5 in − 30 mm) × (11 in − 32 mm) at 96 px an inch. */
+const PAPER = { width: 702, height: 935 };
+
+const reports: Record<string, string> = {
+  "three ways to build": renderReport(makeFixture()),
+  "a basement alone, metric": renderReport({ ...makeFixture(["daylight-basement"]), display: "metric" }),
+  "no way at all": renderReport(makeFixture([])),
+};
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+});
+afterAll(() => browser.close());
+
+async function open(html: string, width: number): Promise<{ page: Page; said: string[] }> {
+  const page = await browser.newPage({ viewport: { width, height: 900 } });
+  const said: string[] = [];
+  page.on("console", (message) => said.push(message.text()));
+  page.on("pageerror", (error) => said.push(error.message));
+  page.on("request", (request) => {
+    if (!request.url().startsWith("about:") && !request.url().startsWith("data:"))
+      said.push(`asked for ${request.url()}`);
+  });
+  await page.setContent(html);
+  return { page, said };
+}
+
+/** Pairs of texts of one drawing whose boxes share more than a hair. */
+function overlaps(page: Page): Promise<string[]> {
+  return page.evaluate(`[...document.querySelectorAll("svg.drawing, svg.chart")].flatMap((svg) => {
+    const texts = [...svg.querySelectorAll("text")].map((t) => ({ words: t.textContent, box: t.getBoundingClientRect() })).filter((t) => t.box.width > 0);
+    const found = [];
+    for (let i = 0; i < texts.length; i++)
+      for (let j = i + 1; j < texts.length; j++) {
+        const [a, b] = [texts[i].box, texts[j].box];
+        const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+        const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+        if (across > 1.5 && down > 3) found.push(svg.getAttribute("aria-labelledby") + ": " + texts[i].words + " / " + texts[j].words);
+      }
+    return found;
+  })`);
+}
+
+/** Texts that stick out of their drawing. */
+function cutOff(page: Page): Promise<string[]> {
+  return page.evaluate(`[...document.querySelectorAll("svg.drawing, svg.chart")].flatMap((svg) => {
+    const frame = svg.getBoundingClientRect();
+    return [...svg.querySelectorAll("text")].filter((t) => {
+      const box = t.getBoundingClientRect();
+      return box.width > 0 && (box.left < frame.left - 2 || box.right > frame.right + 2 || box.top < frame.top - 2 || box.bottom > frame.bottom + 2);
+    }).map((t) => svg.getAttribute("aria-labelledby") + ": " + t.textContent);
+  })`);
+}
+
+for (const [name, html] of Object.entries(reports))
+  describe(`a report of ${name}`, () => {
+    for (const width of WIDTHS)
+      test(`reads at ${width} px: no sideways scroll, no word on another or cut off, nothing said to the console`, async () => {
+        const { page, said } = await open(html, width);
+        assert.equal(await page.evaluate("document.documentElement.scrollWidth"), width);
+        assert.deepEqual(await overlaps(page), []);
+        assert.deepEqual(await cutOff(page), []);
+        assert.deepEqual(said, []);
+        await page.close();
+      });
+
+    for (const width of [1280, 360])
+      test(`has nothing for axe to say at ${width} px`, async () => {
+        const { page } = await open(html, width);
+        await page.addScriptTag({ content: AXE });
+        const found = await page.evaluate(
+          `axe.run().then((r) => r.violations.map((v) => v.id + ": " + v.nodes.slice(0, 3).map((n) => n.html).join(" | ")))`,
+        );
+        assert.deepEqual(found, []);
+        await page.close();
+      });
+
+    test("no picture is cut in two on paper: each fits a page and asks not to be broken", async () => {
+      const { page } = await open(html, PAPER.width);
+      await page.emulateMedia({ media: "print" });
+      const figures = (await page.evaluate(
+        `[...document.querySelectorAll("figure")].map((f) => ({ id: f.id, height: f.getBoundingClientRect().height, inside: getComputedStyle(f).breakInside }))`,
+      )) as { id: string; height: number; inside: string }[];
+      assert.isNotEmpty(figures);
+      for (const { id, height, inside } of figures) {
+        assert.isBelow(height, PAPER.height, id);
+        assert.equal(inside, "avoid", id);
+      }
+      await page.close();
+    });
+  });
+
+test("the client's page is one sheet of Letter and of A4", async () => {
+  const { page } = await open(reports["three ways to build"]!, PAPER.width);
+  for (const format of ["Letter", "A4"]) {
+    const whole = await page.pdf({ format, printBackground: true });
+    const first = await page.pdf({ format, printBackground: true, pageRanges: "1" });
+    assert.isAbove(whole.length, first.length);
+  }
+  await page.emulateMedia({ media: "print" });
+  const height = (await page.evaluate(
+    `document.querySelector(".page-one").getBoundingClientRect().height`,
+  )) as number;
+  assert.isAtMost(height, PAPER.height);
+  await page.close();
+});
