@@ -4,7 +4,7 @@ import { type CostBook, parseCostBook } from "../../analysis/book/index.js";
 import { listQuantities } from "../../analysis/cost/index.js";
 import type { PricedDraft, SchemeParts } from "../../analysis/cost/scheme-parts.js";
 import type { Site } from "../../analysis/lot/site.js";
-import type { RequestInput } from "../../analysis/request/index.js";
+import { requestSchema } from "../../analysis/request/index.js";
 import { planeSite } from "../support/sites.js";
 
 export function defaultBook(): CostBook {
@@ -15,8 +15,10 @@ export function defaultBook(): CostBook {
   return read.book;
 }
 
-export function steepSite(request: RequestInput = {}): Site {
-  return planeSite({ gradePct: 25, widthFt: 120, depthFt: 180, spacingFt: 20, request });
+/** A plane lot of 120 × 180 ft at 25 %. */
+export function steepSite(request: Readonly<Record<string, unknown>> = {}): Site {
+  const input = requestSchema.parse(request);
+  return planeSite({ gradePct: 25, widthFt: 120, depthFt: 180, spacingFt: 20, request: input });
 }
 
 const rectangle = (widthFt: number, depthFt: number) =>

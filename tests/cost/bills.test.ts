@@ -1,0 +1,264 @@
+import { assert, test } from "vitest";
+import { currentPrices } from "../../analysis/book/index.js";
+import { drawBill, likelyBill } from "../../analysis/cost/draw-costs.js";
+import { findDrivers } from "../../analysis/cost/drivers.js";
+import { listEvents } from "../../analysis/cost/events.js";
+import { flatTwinQuantities, listQuantities, type QuantityLine } from "../../analysis/cost/index.js";
+import { percentiles } from "../../analysis/cost/percentiles.js";
+import { drawRange } from "../../analysis/cost/price-ranges.js";
+import { normals } from "../../analysis/cost/random-streams.js";
+import type { SchemeParts } from "../../analysis/cost/scheme-parts.js";
+import { ScoreBook } from "../../analysis/cost/score-book.js";
+import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
+
+const DRAWS = 10_000;
+const book = defaultBook();
+const site = steepSite();
+const scoresOf = (s = site, draws = DRAWS) =>
+  new ScoreBook(currentPrices(book, s.request), s.request.seed, draws);
+const line = (code: string, quantity: number, more: Partial<QuantityLine> = {}): QuantityLine => ({
+  code,
+  quantity,
+  unit: "",
+  cause: "none",
+  trace: "",
+  ...more,
+});
+const quantityOf = (lines: readonly QuantityLine[], code: string) =>
+  lines.filter((l) => l.code === code).reduce((sum, l) => sum + l.quantity, 0);
+
+for (const parts of [levelPadParts(), daylightParts()])
+  test(`the items of the ${parts.design.name.toLowerCase()} sum to its total in every draw`, () => {
+    const { quantities, ...rest } = draftOf(site, parts);
+    const events = listEvents(site, rest, quantities);
+    assert.isAbove(events.length, 3);
+    const sum = new Float64Array(DRAWS);
+    const seen: string[] = [];
+    const bill = drawBill(scoresOf(), quantities, events, 1, (code, usd) => {
+      seen.push(code);
+      for (let i = 0; i < DRAWS; i++) sum[i]! += usd[i]!;
+    });
+    assert.lengthOf(seen, quantities.length + events.length);
+    for (let i = 0; i < DRAWS; i++) assert.closeTo(sum[i]!, bill.total[i]!, 1e-6);
+  });
+
+test("a bill of three lines and the shares adds up by hand at the likely prices", () => {
+  // 100 yd³ × 16 is less than coming out at all (6,000); 200 ft² × 150 × 1.25; 1,000 ft² of house at 330
+  const lines = [
+    line("EXCAV", 100),
+    line("WALL-8", 200, { factor: 1.25 }),
+    line("HOUSE", 1000),
+    line("PERMIT", 1),
+    line("HILLFRAME", 1),
+    line("GENCOND", 1),
+    line("FEE", 1),
+    line("ARCH", 1),
+  ];
+  const usd = likelyBill(scoresOf(), lines, [], 1);
+  const works = 6000 + 37_500 + 330_000 + 0.05 * 330_000;
+  const expected = {
+    EXCAV: 6000,
+    "WALL-8": 37_500,
+    HOUSE: 330_000,
+    PERMIT: 30_000,
+    HILLFRAME: 16_500,
+    GENCOND: 0.11 * works,
+    FEE: 0.14 * 1.11 * works,
+    ARCH: 0.09 * works,
+  };
+  assert.sameMembers([...usd.keys()], Object.keys(expected));
+  for (const [code, value] of Object.entries(expected)) assert.closeTo(usd.get(code)!, value, 1e-6, code);
+});
+
+test("with constant prices every draw is the bill by hand", () => {
+  const constant = { low: 10, likely: 10, high: 10 };
+  const s = steepSite({ costs: { "WALL-8": constant, GENCOND: constant, FEE: constant, ARCH: constant } });
+  const { total } = drawBill(
+    scoresOf(s, 50),
+    [line("WALL-8", 300), line("GENCOND", 1), line("FEE", 1), line("ARCH", 1)],
+    [],
+    1,
+  );
+  // 3,000 works + 300 + 330 + 300
+  for (const usd of total) assert.closeTo(usd, 3930, 1e-9);
+});
+
+test("drawing every price on its own would narrow the range of the sitework by more than half", () => {
+  const { quantities } = draftOf(site, levelPadParts());
+  const scores = scoresOf();
+  const { sitework } = drawBill(scores, quantities, [], 1);
+  const alone = new Float64Array(DRAWS);
+  for (const l of quantities) {
+    const item = scores.item(l.code);
+    if (!"ECU".includes(item.group)) continue;
+    const price = drawRange(item, normals(1, `alone:${l.code}`, DRAWS));
+    for (let i = 0; i < DRAWS; i++) alone[i]! += l.quantity * (l.factor ?? 1) * price[i]!;
+  }
+  const width = ({ p10, p90 }: { p10: number; p90: number }) => p90 - p10;
+  assert.isBelow(width(percentiles(alone)), 0.5 * width(percentiles(sitework)));
+});
+
+test("an item keeps its draws whatever else is on the bill, and in whatever order", () => {
+  const drawsOf = (lines: QuantityLine[]) => {
+    let kept = new Float64Array(0);
+    drawBill(scoresOf(site, 200), lines, [], 1, (code, usd) => {
+      if (code === "PIER") kept = Float64Array.from(usd);
+    });
+    return kept;
+  };
+  const pier = line("PIER", 400, { cause: "pier-depth" });
+  const alone = drawsOf([pier]);
+  assert.deepEqual(drawsOf([line("HAUL", 10), pier, line("SLAB", 50)]), alone);
+  assert.isAbove(Math.max(...alone), Math.min(...alone));
+});
+
+test("one surface, one error: cut and haul grow in the same draws, fill shrinks when the ground is higher", () => {
+  const constant = { low: 1, likely: 1, high: 1 };
+  const s = steepSite({ costs: { EXCAV: constant, HAUL: constant, FILL: constant } });
+  const kept = new Map<string, Float64Array>();
+  drawBill(
+    scoresOf(s, 2000),
+    [
+      line("EXCAV", 90_000, { surveySigma: 3000 }),
+      line("HAUL", 90_000, { surveySigma: 3000 }),
+      line("FILL", 90_000, { surveySigma: -3000 }),
+    ],
+    [],
+    1,
+    (code, usd) => kept.set(code, Float64Array.from(usd)),
+  );
+  assert.deepEqual(kept.get("EXCAV"), kept.get("HAUL"));
+  const sum = kept.get("EXCAV")!.map((x, i) => x + kept.get("FILL")![i]!);
+  for (const x of sum) assert.closeTo(x, 180_000, 1e-6);
+});
+
+test("shares of the spread are those of the coefficients: 3 and 4 of a sum give 0.36 and 0.64", () => {
+  const n = 50_000;
+  const source = (name: string) => {
+    const scores = normals(1, name, n);
+    const first = scores.subarray(0, 2500);
+    const m = first.reduce((a, b) => a + b, 0) / 2500;
+    return { name, scores, squaresOff: first.reduce((a, b) => a + (b - m) ** 2, 0), kind: "price" as const };
+  };
+  const [a, b] = [source("a"), source("b")];
+  const { strongest, spread } = findDrivers(
+    a.scores.map((x, i) => 100 + 3 * x + 4 * b.scores[i]!),
+    [a, b],
+  );
+  assert.deepEqual(
+    strongest.map((d) => d.name),
+    ["b", "a"],
+  );
+  // 2,500 draws: a correlation of 0.8 is known to (1 − 0.64)/50
+  assert.closeTo(strongest[0]!.share, 0.64, 0.05);
+  assert.closeTo(strongest[1]!.share, 0.36, 0.06);
+  assert.closeTo(spread.prices, 1, 0.03);
+  // at its P90 (1.28 sigmas) the second moves the sum by 4 × 1.28
+  assert.closeTo(strongest[0]!.swingUsd.p90, 100 + 4 * 1.2816, 0.35);
+  assert.closeTo(strongest[0]!.swingUsd.p10, 100 - 4 * 1.2816, 0.35);
+});
+
+test("the lines of a level pad carry what the geometry found", () => {
+  const { quantities } = draftOf(site, levelPadParts());
+  // 26 piers × 16 ft; driveway 80 ft + 30 ft of services; walls by height class
+  assert.equal(quantityOf(quantities, "PIER"), 416);
+  assert.equal(quantityOf(quantities, "UTIL"), 110);
+  assert.equal(quantityOf(quantities, "WALL-6"), 200);
+  assert.equal(quantityOf(quantities, "WALL-8"), 520);
+  assert.equal(quantityOf(quantities, "WALL-4"), 60);
+  assert.equal(quantities.find((l) => l.code === "WALL-8")!.factor, 1.25);
+  // haul: 480 of the pad + (40 driveway cut − 10 fill ÷ 0.9 + spoil) × 1.25; spoil 416 ft × π/4 × 1.5² ÷ 27
+  const spoil = (416 * Math.PI * 1.5 ** 2) / 4 / 27;
+  assert.closeTo(quantityOf(quantities, "HAUL"), 480 + (40 - 10 / 0.9 + spoil) * 1.25, 1e-9);
+  assert.equal(quantityOf(quantities, "HAUL"), quantityOf(quantities, "DUMP"));
+  // 70 min round trip, 35 % for each half hour beyond an hour
+  assert.closeTo(quantities.find((l) => l.code === "HAUL")!.factor!, 1 + 0.35 / 3, 1e-12);
+  for (const l of quantities) {
+    assert.isAbove(l.quantity, 0, l.code);
+    assert.isAbove(l.trace.length, 3, l.code);
+  }
+  assert.equal(quantityOf(quantities, "IMPORT"), 0);
+});
+
+test("a pad short of dirt brings fill and hauls none", () => {
+  const parts = levelPadParts();
+  const short: SchemeParts = {
+    ...parts,
+    design: {
+      ...parts.design,
+      earthwork: { ...parts.design.earthwork, looseExportYd3: 0, looseImportYd3: 250 },
+    },
+    structure: { ...parts.structure, foundation: { ...parts.structure.foundation, piers: 0 } },
+  };
+  const lines = listQuantities(site, short);
+  assert.equal(quantityOf(lines, "HAUL"), 0);
+  // loose net −250 + (40 − 10 ÷ 0.9)·1.25, back to bank ÷ 1.25, compacted × 0.9
+  assert.closeTo(quantityOf(lines, "IMPORT"), ((250 - (40 - 10 / 0.9) * 1.25) / 1.25) * 0.9, 1e-9);
+});
+
+test("a basement is dug, walled, drained and filled behind; its own dig is not counted twice", () => {
+  const { quantities } = draftOf(site, daylightParts());
+  assert.equal(quantityOf(quantities, "EXCAV-BSMT"), 740);
+  assert.closeTo(quantityOf(quantities, "BACKFILL"), 326.7, 1e-9);
+  // design cut 420 less the building's 740 − 326.7 ÷ 0.9 = 377, and 40 of the driveway
+  assert.closeTo(quantityOf(quantities, "EXCAV"), 420 - 377 + 40, 1e-9);
+  assert.equal(quantityOf(quantities, "BSMTWALL"), 950);
+  assert.equal(quantityOf(quantities, "WELL-D"), 1);
+  assert.equal(quantityOf(quantities, "SUMP"), 0);
+  // 160,000 of 1,056,000 USD stays whatever the size; the rest goes with 1,600 ft² above
+  assert.closeTo(quantityOf(quantities, "HOUSE"), (160 / 1056) * 3200 + (1 - 160 / 1056) * 1600, 1e-9);
+  assert.equal(quantityOf(quantities, "BSMTFIN"), 1600);
+});
+
+test("the flat twin has the same house and permit, and neither walls nor piers", () => {
+  const twin = flatTwinQuantities(site, levelPadParts().design, false);
+  const hill = draftOf(site, levelPadParts()).quantities;
+  for (const code of ["HOUSE", "GARAGE", "PERMIT"])
+    assert.equal(quantityOf(twin, code), quantityOf(hill, code), code);
+  assert.equal(quantityOf(twin, "UTIL"), 60);
+  for (const { code } of twin)
+    assert.notMatch(code, /^(WALL|PIER|GRADEBM|SHORE|KEYBENCH|SWALE|SLOPESTAB|HILLFRAME|BSMT)/);
+  const below = flatTwinQuantities(site, daylightParts().design, true);
+  assert.equal(quantityOf(below, "BSMTFIN"), 1600);
+  assert.equal(quantityOf(below, "SUMP"), 1);
+  assert.isAbove(quantityOf(below, "BSMTWALL"), 0);
+  assert.equal(quantityOf(flatTwinQuantities(site, daylightParts().design, false), "HOUSE"), 3200);
+});
+
+const eventsWith = (request: Readonly<Record<string, unknown>>, parts = daylightParts()) => {
+  const s = steepSite(request);
+  const { quantities } = draftOf(s, parts);
+  return new Map(listEvents(s, parts, quantities).map((e) => [e.id, e]));
+};
+test("what an input rules out is not an event, what it confirms is certain", () => {
+  const unknown = eventsWith({});
+  assert.sameMembers(
+    [...unknown.keys()],
+    ["rock", "water", "old-fill", "expansive", "shoring", "pump", "no-sewer", "dump"],
+  );
+  const known = eventsWith({
+    soil: { depthToRockFt: 40, depthToWaterFt: 60, depthToFirmFt: 6, expansive: false },
+    utilities: { sewer: "yes" },
+  });
+  assert.sameMembers([...known.keys()], ["shoring", "pump", "dump"]);
+  const certain = eventsWith({ soil: { depthToRockFt: 2, depthToWaterFt: 3, expansive: true } });
+  for (const id of ["rock", "water", "expansive"]) assert.equal(certain.get(id)!.chance, 1, id);
+  // the cut of the drawing is 5 ft deep: 3 of 5 ft lie below rock at 2 ft
+  const ripped = certain.get("rock")!.lines.find((l) => l.code === "ROCK-RIP")!;
+  assert.closeTo(ripped.quantity, (740 + 83) * 0.75 * 0.6, 0.1);
+});
+
+test("an event happens in its share of the draws and costs what its lines cost", () => {
+  const parts = levelPadParts();
+  const { quantities } = draftOf(site, parts);
+  const rock = listEvents(site, parts, quantities).find((e) => e.id === "rock")!;
+  const happens = scoresOf().occurrences("rock", rock.chance);
+  const share = happens.reduce((a, b) => a + b, 0) / DRAWS;
+  assert.closeTo(share, 0.25, 4 * Math.sqrt((0.25 * 0.75) / DRAWS));
+  // 520 bank yd³ dug, a quarter of it rock, ripped at 75 USD but for a quarter hammered at 180 USD
+  const usd = rock.lines.reduce((sum, l) => sum + l.quantity * scoresOf().item(l.code).likely, 0);
+  assert.closeTo(usd, 520 * 0.25 * (0.75 * 75 + 0.25 * 180), 1e-6);
+  // with only this event on the bill it adds money in those draws and no others
+  const bare = drawBill(scoresOf(), [], [rock], 1).total;
+  for (let i = 0; i < DRAWS; i++) assert.equal(bare[i]! > 0, happens[i] === 1);
+});
