@@ -1,5 +1,6 @@
 /** A study turned into the words and pictures of its report. Nothing is computed here that the study does not say. */
 import type { Pictures } from "../../analysis/pictures/pictures.js";
+import type { StudyResult } from "../../analysis/study/result.js";
 import { sharedPatterns } from "../drawings/shared-patterns.js";
 import { assumptionsPage, cautionsPage, findingsPage } from "./back-pages.js";
 import { type Display, makeFormat } from "./format.js";
@@ -10,17 +11,22 @@ import { pageOne } from "./page-one.js";
 import { type ReportStudy, type Source, schemePicture } from "./report-parts.js";
 import { chosenPage, schemesPage } from "./scheme-pages.js";
 import { accessPage, structurePage, waterPage } from "./site-pages.js";
+import { changesBetween, whatIfFields } from "./what-if.js";
 import { dateInWords } from "./words.js";
 
 export interface ReportInput {
   readonly study: ReportStudy;
   readonly pictures: Pictures;
   readonly display?: Display;
+  /** The study this one was varied from: its differences are marked. */
+  readonly before?: StudyResult;
+  /** Where the form that varies this study is sent; without it the page holds no form. */
+  readonly variantAction?: string;
 }
 
 export type ReportView = ReturnType<typeof viewReport>;
 
-export function viewReport({ study, pictures, display }: ReportInput) {
+export function viewReport({ study, pictures, display, before, variantAction }: ReportInput) {
   const chosen =
     study.schemes.find((scheme) => scheme.id === study.recommendation.schemeId) ??
     study.schemes.find((s) => s.feasible) ??
@@ -54,6 +60,11 @@ export function viewReport({ study, pictures, display }: ReportInput) {
     version: study.version,
     patterns: sharedPatterns(),
     pageOne: pageOne(source),
+    changes: before && changesBetween(before, study, source.format),
+    whatIf:
+      variantAction === undefined
+        ? undefined
+        : { action: variantAction, fields: whatIfFields(study.request) },
     ...pages,
     glossary: GLOSSARY,
     contents: contentsOf(pages),

@@ -79,6 +79,11 @@ const bare = (() => {
 })();
 const hostile = changed(() => ({ name: `<script>alert("1")</script> & 'Lot' \\ } */` }));
 
+const varied = changed((study) => ({
+  request: { ...study.request, rules: { ...study.request.rules, slopeLimitPct: 25 } },
+  buildable: { ...study.buildable, areaFt2: 4_900, slopeLimitPct: 25 },
+}));
+
 const reports: Record<string, string> = {
   "three ways": renderReport(makeFixture()),
   "in metric": renderReport({ ...makeFixture(), display: "metric" }),
@@ -88,6 +93,7 @@ const reports: Record<string, string> = {
   "a fixed pad": renderReport(fixedPads),
   "no scheme at all": renderReport(bare),
   "a hostile name": renderReport(hostile),
+  "a variant": renderReport({ ...varied, before: makeFixture().study, variantAction: "/r/abc/variants" }),
 };
 
 const validator = new HtmlValidate({
@@ -224,6 +230,20 @@ describe("what the report says", () => {
     assert.notMatch(reports["in metric"]!, /\d\u00a0(ft|yd|cfs|in)\b/);
     assert.match(html, /\d\u00a0ft/);
     assert.match(reports["in metric"]!, /\d\u00a0m³/);
+  });
+
+  test("a variant says what was changed and what came of it, and nothing else", () => {
+    const page = reports["a variant"]!;
+    const section = textOf(page.slice(page.indexOf('class="changes"'), page.indexOf('class="contents"')));
+    assert.match(section, /Steepest ground that counts, %\. 30\. 25\./);
+    assert.match(section, /Ground left to build on\. 7,450 ft²\. 4,900 ft²\./);
+    assert.notInclude(section, "Truckloads");
+  });
+
+  test("the form for what-if is there only where an address for it was given", () => {
+    assert.include(reports["a variant"]!, '<form method="post" action="/r/abc/variants"');
+    assert.include(reports["a variant"]!, 'name="rules.setbacksFt.front"');
+    assert.notInclude(html, "<form");
   });
 
   test("a hostile name stays text", () => {
