@@ -48,7 +48,7 @@ export async function submissionOf(
       contact: { name: text("contactName"), email: text("contactEmail"), message: text("contactMessage") },
       survey: { unit: text("unit") },
       boundary:
-        calls && !files["boundary"]
+        calls && !files.boundary
           ? { start: [number("startEasting") ?? 0, number("startNorthing") ?? 0], calls }
           : undefined,
       access: { frontage },

@@ -36,7 +36,7 @@ export function checkRequest(value: unknown, where = ""): RequestInput {
 async function readMultipart(request: FastifyRequest): Promise<ReadSubmission> {
   const { files, fields } = await readParts(request, PARTS);
   const { request: requestFile, ...surveys } = files;
-  const text = requestFile ? new TextDecoder().decode(requestFile.bytes) : fields["request"];
+  const text = requestFile ? new TextDecoder().decode(requestFile.bytes) : fields.request;
   const input = checkRequest(
     text === undefined || text.trim() === "" ? {} : parseJson(text, "request"),
     "request",
@@ -76,25 +76,45 @@ export interface Parts {
 export async function readParts(request: FastifyRequest, known: readonly string[] | null): Promise<Parts> {
   const files: Record<string, SurveyFile> = {};
   const fields: Record<string, string> = {};
-  for await (const part of request.parts()) {
-    if (known && !known.includes(part.fieldname)) throw unknownPart(part.fieldname, known);
-    if (part.type === "file") {
-      const bytes = await readFile(part, request);
-      if (bytes.byteLength === 0 && !part.filename) continue;
-      if (files[part.fieldname]) throw twice(part.fieldname);
-      files[part.fieldname] = { name: part.filename?.slice(0, 200) || part.fieldname, bytes };
-    } else {
-      const { fieldname, value, valueTruncated } = part as MultipartValue<string>;
-      if (valueTruncated)
-        throw new HttpProblem(
-          "too-large",
-          `The field ${fieldname} is larger than this service takes; attach it as a file.`,
-        );
-      if (fields[fieldname] !== undefined) throw twice(fieldname);
-      fields[fieldname] = String(value);
+  try {
+    for await (const part of request.parts()) {
+      if (known && !known.includes(part.fieldname)) throw unknownPart(part.fieldname, known);
+      if (part.type === "file") {
+        const bytes = await readFile(part, request);
+        if (bytes.byteLength === 0 && !part.filename) continue;
+        if (files[part.fieldname]) throw twice(part.fieldname);
+        files[part.fieldname] = { name: part.filename?.slice(0, 200) || part.fieldname, bytes };
+      } else {
+        const { fieldname, value, valueTruncated } = part as MultipartValue<string>;
+        if (valueTruncated)
+          throw new HttpProblem(
+            "too-large",
+            `The field ${fieldname} is larger than this service takes; attach it as a file.`,
+          );
+        if (fields[fieldname] !== undefined) throw twice(fieldname);
+        fields[fieldname] = String(value);
+      }
     }
+  } catch (error) {
+    throw uploadProblem(error);
   }
   return { files, fields };
+}
+
+/** What the multipart parser says without a status of its own is about the body, never our fault. */
+function uploadProblem(error: unknown): unknown {
+  if (error instanceof HttpProblem || (error as { statusCode?: number }).statusCode !== undefined)
+    return error;
+  const message = error instanceof Error ? error.message : String(error);
+  return new HttpProblem("bad-upload", message, {
+    errors: [
+      {
+        where: "body",
+        message,
+        remedy: "Send the whole body, with the boundary its Content-Type names; curl -F does.",
+      },
+    ],
+  });
 }
 
 async function readFile(part: MultipartFile, request: FastifyRequest): Promise<Uint8Array> {

@@ -8,7 +8,7 @@ type JobDeps = Pick<Deps, "store" | "workshop" | "book">;
 
 /** Safe to run twice: a job that has ended is left alone, and its study is written once. */
 export async function workStudyJob(deps: JobDeps, { data }: QueuedJob): Promise<void> {
-  const id = String(data["job"]);
+  const id = String(data.job);
   const job = await deps.store.jobs.byId(id);
   if (!job || !(await deps.store.jobs.start(id))) return;
   let steps = 0;
