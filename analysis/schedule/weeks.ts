@@ -7,8 +7,8 @@ export const WEEKS_A_MONTH = 365.25 / 12 / 7;
 export const NO_TIME: Weeks = [0, 0, 0];
 
 /** From working days. */
-export function days(workdays: Weeks): Weeks {
-  return scaled(workdays, 1 / WORKDAYS_A_WEEK);
+export function days([low, likely, high]: Weeks): Weeks {
+  return [low / WORKDAYS_A_WEEK, likely / WORKDAYS_A_WEEK, high / WORKDAYS_A_WEEK];
 }
 
 /** Weeks for a quantity at a rate per working day: the fastest rate gives the shortest time. */

@@ -1,0 +1,143 @@
+import { assert, test } from "vitest";
+import type { QuantityLine } from "../../analysis/cost/index.js";
+import { listActivities } from "../../analysis/schedule/activities.js";
+import { haulWeeks } from "../../analysis/schedule/haul-weeks.js";
+import { planSchedules, type Schedule } from "../../analysis/schedule/index.js";
+import { daylightParts, draftOf, levelPadParts, steepSite } from "../cost/invented-drafts.js";
+
+function planned(request: Readonly<Record<string, unknown>> = {}) {
+  const site = steepSite(request);
+  return planSchedules(
+    site,
+    [levelPadParts(), daylightParts()].map((parts) => draftOf(site, parts)),
+  ) as [Schedule, Schedule];
+}
+const [pad, daylight] = planned();
+const { haul } = steepSite().request;
+const line = (code: string, quantity: number): QuantityLine => ({
+  code,
+  quantity,
+  unit: "",
+  cause: "none",
+  trace: "",
+});
+const within = (value: number, low: number, high: number, what: string) =>
+  assert(low <= value && value <= high, `${what}: ${value} is not within ${low} to ${high}`);
+
+// From memory, order of magnitude: months from accepted offer, flat / 25 % pad / 30 % daylight basement.
+test("months before, on and above the ground are of the order the trade remembers", () => {
+  within(pad.flatPreconstructionMonths[1], 5, 10, "flat, before");
+  within(pad.flatGroundMonths[1], 1, 2, "flat, ground");
+  within(pad.flatTotalMonths[1], 15, 26, "flat, all");
+  within(pad.preconstructionMonths[1], 8, 18, "pad, before");
+  within(pad.groundMonths[1], 2, 5.5, "pad, ground");
+  within(pad.houseMonths[1], 8.5, 18, "pad, house");
+  within(pad.totalMonths[1], 20, 38, "pad, all");
+  within(daylight.preconstructionMonths[1], 10, 21, "basement, before");
+  within(daylight.groundMonths[1], 3, 8, "basement, ground");
+  within(daylight.totalMonths[1], 23, 44, "basement, all");
+});
+
+// Common practice, no source: a custom hillside house with a basement is about a year and a half in building.
+// Inputs: the invented 30 % daylight basement in invented-drafts.ts, no shoring, no wet-season stop.
+test("a hillside house with a basement is about a year and a half in building", () => {
+  within(daylight.groundMonths[1] + daylight.houseMonths[1], 15, 21, "machine to keys");
+});
+
+test("phases follow each other and the range of the whole is narrower than its parts laid end to end", () => {
+  for (const s of [pad, daylight]) {
+    const ends = s.preconstructionMonths.map((m, i) => m + s.groundMonths[i]! + s.houseMonths[i]!);
+    assert.isAbove(s.totalMonths[0], ends[0]!);
+    assert.isBelow(s.totalMonths[2], ends[2]!);
+    assert.closeTo(s.totalMonths[1], ends[1]!, 1.5);
+    assert.isBelow(s.flatTotalMonths[1], s.totalMonths[1]);
+    assert.isBelow(s.untilFrameMonths[1], s.totalMonths[1]);
+  }
+});
+
+test("no concrete without its letters, no backfill before the floor", () => {
+  const byId = new Map(daylight.activities.map((a) => [a.id, a]));
+  const comesBefore = (first: string, second: string): boolean =>
+    byId.get(second)!.after.some((id) => id === first || comesBefore(first, id));
+  for (const [first, second] of [
+    ["key-seen", "fill"],
+    ["pad-letter", "piers"],
+    ["hole-letter", "beams"],
+    ["form-letter", "steel-letter"],
+    ["steel-letter", "basement-walls"],
+    ["steel-letter", "slab"],
+    ["floor-seen", "backfill"],
+    ["drain-seen", "backfill"],
+    ["height-letter", "finish"],
+  ] as const) {
+    const schedule = byId.has(first) ? byId : new Map(pad.activities.map((a) => [a.id, a]));
+    const ahead = (id: string): boolean => schedule.get(id)!.after.some((b) => b === first || ahead(b));
+    assert.isTrue(ahead(second), `${first} before ${second}`);
+  }
+  assert.isTrue(comesBefore("permit", "dig"));
+  assert.isAtLeast(daylight.activities.filter((a) => a.hold).length, 8);
+});
+
+test("every activity waits only for activities of the schedule, and some path is critical throughout", () => {
+  for (const s of [pad, daylight]) {
+    const ids = new Set(s.activities.map((a) => a.id));
+    for (const a of s.activities) for (const b of a.after) assert.isTrue(ids.has(b), `${a.id} after ${b}`);
+    assert.equal(s.activities.find((a) => a.id === "final-letter")!.criticalShare, 1);
+    const [soils, concept] = ["soils", "concept"].map(
+      (id) => s.activities.find((a) => a.id === id)!.criticalShare,
+    );
+    assert.closeTo(soils! + concept!, 1, 1e-12);
+  }
+});
+
+test("work without a line on the bill takes no time and holds nobody up", () => {
+  const bare = listActivities([line("UTIL", 60)], "flat", false, haul);
+  const ids = bare.map((a) => a.id);
+  for (const id of ["piers", "site-walls", "shore", "backfill", "key-seen"]) assert.notInclude(ids, id);
+  assert.deepEqual(bare.find((a) => a.id === "pad-letter")!.after, ["stake"]);
+});
+
+test("durations are quantity over rate: 300 ft of grade beam at 12, 25, 40 ft a day", () => {
+  const beams = listActivities([line("PIER", 320), line("GRADEBM", 300)], "pad", false, haul).find(
+    (a) => a.id === "beams",
+  )!;
+  assert.deepEqual(
+    beams.weeks.map((w) => w * 5),
+    [7.5, 12, 25],
+  );
+});
+
+test("hauling is trucks times trips, no more than the street, the city or the posted weight allow", () => {
+  // 12 yd³ bed; 14 t ÷ 2,400 lb = 11.67 yd³ governs; 345 yd³ → 30 loads; 4 trucks × 5 trips of 70 min in 6 h = 20 a day
+  const days = (more: Partial<typeof haul>) => haulWeeks(345, { ...haul, ...more }).map((w) => w * 5);
+  assert.deepEqual(days({}), [30 / 20, 30 / 20, 30 / 15]);
+  assert.deepEqual(days({ loadsPerDayCap: 10 }), [3, 3, 3]);
+  // one truck: 5 loads a day
+  assert.deepEqual(days({ trucks: 1 }), [6, 6, 6]);
+  // posted 20 t less 11.5 t of truck: 8.5 t, 7.08 yd³, 49 loads
+  assert.deepEqual(days({ postedWeightTons: 20 }), [49 / 20, 49 / 20, 49 / 15]);
+});
+
+const winter = { gradingShutdown: { fromMonth: 11, toMonth: 3 } };
+test("a wet-season stop adds at most the closed months, and none where grading falls in the open ones", () => {
+  const gapOf = (startMonth: number) => {
+    const [stopped] = planned({ rules: { ...winter, startMonth } });
+    return stopped.untilFrameMonths[1] - pad.untilFrameMonths[1];
+  };
+  const gaps = Array.from({ length: 12 }, (_, m) => gapOf(m + 1));
+  for (const gap of gaps) within(gap, -0.01, 5.01, "gap");
+  assert.isAbove(Math.max(...gaps), 2);
+  assert.isBelow(Math.min(...gaps), 1);
+  // month not given: somewhere between
+  const [unknown] = planned({ rules: winter });
+  within(
+    unknown.untilFrameMonths[1] - pad.untilFrameMonths[1],
+    Math.min(...gaps),
+    Math.max(...gaps),
+    "unknown month",
+  );
+});
+
+test("the same request gives the same months", () => {
+  assert.deepEqual(planned(), [pad, daylight]);
+});
