@@ -34,14 +34,15 @@ export function readBoundaryGeojson(value: unknown, notes: IntakeNotes): Boundar
 }
 
 export function ringSource(ring: readonly (readonly [number, number])[], format: string): BoundarySource {
-  const inDegrees = ring.every(([x, y]) => Math.abs(x) <= 180 && Math.abs(y) <= 90);
+  const isDegrees =
+    format === "GeoJSON" && tiny(ring) && ring.every(([x, y]) => Math.abs(x) <= 180 && Math.abs(y) <= 90);
   return {
     said: {
       axes: "named",
       unit: null,
       verticalUnit: null,
-      degrees: format === "GeoJSON" && inDegrees && tiny(ring),
-      crs: null,
+      degrees: isDegrees,
+      crs: isDegrees ? "EPSG:4326" : null,
     },
     format,
     ring,

@@ -1,13 +1,16 @@
-/** One frame for both files: axes, units, origin. */
+/** One frame for both files: system, axes, units, origin. */
 import type { Point, Ring } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
-import { feetPerUnit, type LengthUnit } from "../units.js";
-import { CLEARLY_BETTER, compareReadings, FEET_PER_METRE, type Meeting, type Reading } from "./meet.js";
+import { feetPerUnit } from "../units.js";
+import { chooseReading, columnsInWords, notMeeting, swappedColumns } from "./axes.js";
+import { between, type Crs } from "./crs.js";
+import { compareReadings } from "./meet.js";
 import type { IntakeNotes } from "./notes.js";
-import { orderInWords } from "./point-columns.js";
 import type { PointTable } from "./point-table.js";
-import type { BoundarySource, TopoSource } from "./sources.js";
+import type { BoundarySource, SourceLine, TopoSource } from "./sources.js";
 import { type Closure, type Frame, toLocal } from "./survey.js";
+import { inTopoSystem, planeOfStudy, systemsOfFiles } from "./systems-of-files.js";
+import { localUnits, type UnitsOfSurvey, unitsOfPlane } from "./units-of-survey.js";
 
 export interface SettledFrame {
   readonly frame: Frame;
@@ -15,11 +18,11 @@ export interface SettledFrame {
   readonly ring: Ring;
   /** Shots in local feet, elevations in feet. */
   readonly table: PointTable;
+  /** Breaklines that came with the topo, in local feet. */
+  readonly lines: readonly SourceLine[];
   readonly columns: Readonly<Record<string, number>> | null;
   readonly columnsBecause: string;
   readonly closure: Closure | null;
-  /** Survey coordinates of the request (access point, constraints) to local feet. */
-  readonly toLocal: (at: Point) => Point;
 }
 
 interface Sources {
@@ -28,140 +31,65 @@ interface Sources {
   readonly request: StudyRequest;
 }
 
-/** Below this cover the two files do not meet. */
-const MEETS = 0.02;
-/** A reading that covers this much of the lot is believed when the plain one does not meet at all. */
-const CONVINCING = 0.5;
 /** Origins are put on round coordinates so that local feet stay readable. */
 const ORIGIN_STEP = 100;
 
-/** Decides axes and units, with the reason in the notes where something was guessed or corrected. Null with a problem when the files contradict each other. */
+/** Decides system, axes and units, with the reason in the notes where something was guessed or corrected. Null with a problem when the files contradict each other. */
 export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeNotes): SettledFrame | null {
   const { survey } = request;
+  const systems = systemsOfFiles({ topo, boundary, request }, notes);
+  if (!systems) return null;
   const topoUnit = survey.unit ?? topo.said.unit;
   const boundaryUnit = survey.unit ?? boundary.said.unit;
+  const given = inTopoSystem(boundary.ring, systems);
   const meeting = compareReadings({
     topo: topo.points,
-    ring: boundary.ring,
+    ring: given,
     topoAxes: topo.said.axes,
     boundaryAxes: boundary.said.axes,
-    unitsOpen: survey.unit === undefined && (topoUnit === null || boundaryUnit === null),
+    unitsOpen: !systems.topo && survey.unit === undefined && (topoUnit === null || boundaryUnit === null),
+    topoScale:
+      !systems.topo && topoUnit && boundaryUnit ? feetPerUnit(topoUnit) / feetPerUnit(boundaryUnit) : 1,
   });
   const reading = chooseReading(meeting, topo, notes);
   if (!reading) {
-    notes.problems.push(notMeeting(meeting, topo, boundary));
+    notes.problems.push(notMeeting(meeting, topo, given));
     return null;
   }
-  const units = settleUnits({ topoUnit, boundaryUnit, reading, topo, request }, notes);
-  const ring = boundary.ring.map(([x, y]): Point => (reading.swapBoundary ? [y, x] : [x, y]));
-  const frame: Frame = {
-    originEasting: roundDown(Math.min(...ring.map(([x]) => x))),
-    originNorthing: roundDown(Math.min(...ring.map(([, y]) => y))),
-    unit: units.boundary,
-    verticalUnit: units.vertical,
-    feetPerUnit: feetPerUnit(units.boundary),
-    verticalFeetPerUnit: feetPerUnit(units.vertical),
-    crs: survey.crs ?? "local",
-    proj4: null,
-  };
-  const inFrame = (at: Point) => toLocal(frame, at);
+  const swapped = given.map(([x, y]): Point => (reading.swapBoundary ? [y, x] : [x, y]));
+  const plane = planeOfStudy(systems, swapped);
+  const units = plane
+    ? unitsOfPlane(plane, systems.topo!, topo, request, notes)
+    : localUnits({ topoUnit, boundaryUnit, reading, topo, request }, notes);
+  if (!units) return null;
+  const toPlane = plane ? between(systems.topo!, plane) : (at: Point) => at;
+  const ring = swapped.map(toPlane);
+  const frame = frameAt(ring, plane, units, systems.topo?.unit === "degree");
+  const shoot = shooter(frame, reading.swapTopo, units.topoScale, plane ? toPlane : null);
   return {
     frame,
-    ring: ring.map(inFrame),
-    table: tableInFeet(topo.points, reading.swapTopo, units.topoScale, frame),
+    ring: ring.map((at) => toLocal(frame, at)),
+    table: tableInFeet(topo.points, shoot),
+    lines: topo.breaklines.map((line) =>
+      line.map(([e, n, z]) => [...shoot.at(e, n), z * frame.verticalFeetPerUnit] as const),
+    ),
     columns: topo.columns && reading.swapTopo ? swappedColumns(topo.columns) : topo.columns,
     columnsBecause: columnsInWords(topo, meeting, reading),
     closure: closureOf(boundary, frame.feetPerUnit),
-    toLocal: inFrame,
   };
 }
 
-function chooseReading(
-  { plain, allowed, best, rivalCovered }: Meeting,
-  topo: TopoSource,
-  notes: IntakeNotes,
-): Reading | null {
-  if (allowed !== plain) {
-    notes.warnings.push({
-      code: "mirrored-axes",
-      message: `${allowed.swapTopo ? "The topo" : "The boundary"} meets the other file only with easting and northing the other way round from ${allowed.swapTopo && topo.said.axes === "guessed" ? "the trade's usual order" : "their names"}, and was read so (${percent(allowed.covered)} of the lot's box covered, against ${percent(plain.covered)}).`,
-      remedy:
-        "Compare the picture with the survey drawing; a lot must not come out mirrored. Name the columns northing and easting, or give survey.columns.",
-    });
-    return allowed;
-  }
-  if (plain.covered >= MEETS) {
-    if (topo.said.axes === "guessed" && plain.covered - rivalCovered < CLEARLY_BETTER)
-      notes.warnings.push({
-        code: "columns-guessed",
-        message: `The topo has no header, and the lot meets it whichever of the two coordinate columns is northing; the order ${orderInWords(topo.columns ?? {})} was taken.`,
-        remedy: "Compare the picture with the survey drawing. Name the columns, or give survey.columns.",
-      });
-    return plain;
-  }
-  return best.topoScale !== 1 && !best.swapTopo && !best.swapBoundary && best.covered >= CONVINCING
-    ? best
-    : null;
-}
-
-function percent(share: number): string {
-  return `${Math.round(share * 100)} %`;
-}
-
-function notMeeting({ best }: Meeting, topo: TopoSource, boundary: BoundarySource) {
-  const swapped = best.covered >= CONVINCING && (best.swapTopo || best.swapBoundary);
-  const range = (values: Iterable<number>) => {
-    let [low, high] = [Infinity, -Infinity];
-    for (const v of values) [low, high] = [Math.min(low, v), Math.max(high, v)];
-    return `${low.toFixed(1)} to ${high.toFixed(1)}`;
-  };
-  const ranges = `Topo: eastings ${range(topo.points.easting)}, northings ${range(topo.points.northing)}. Boundary: eastings ${range(boundary.ring.map(([x]) => x))}, northings ${range(boundary.ring.map(([, y]) => y))}.`;
-  return swapped
-    ? {
-        code: "axes-exchanged",
-        where: best.swapTopo ? "topo" : "boundary",
-        message: `Topo and boundary meet only when northing and easting of one of them are exchanged, but both say which is which. ${ranges}`,
-        remedy:
-          "Find out which file is wrong and correct its header, or give survey.columns or survey.boundaryColumns.",
-      }
-    : {
-        code: "topo-misses-lot",
-        where: "topo",
-        message: `The ground shots do not reach the lot. ${ranges}`,
-        remedy: "Send both files in one coordinate system and unit; look for cut-off leading digits.",
-      };
-}
-
-interface UnitEvidence {
-  readonly topoUnit: LengthUnit | null;
-  readonly boundaryUnit: LengthUnit | null;
-  readonly reading: Reading;
-  readonly topo: TopoSource;
-  readonly request: StudyRequest;
-}
-
-function settleUnits({ topoUnit, boundaryUnit, reading, topo, request }: UnitEvidence, notes: IntakeNotes) {
-  const known = topoUnit ?? boundaryUnit;
-  const boundary =
-    boundaryUnit ?? (reading.topoScale === 1 ? known : null) ?? (reading.topoScale < 1 ? "m" : "ft");
-  const topoIn = reading.topoScale === 1 ? (topoUnit ?? boundary) : reading.topoScale > 1 ? "m" : "ft";
-  if (reading.topoScale !== 1)
-    notes.warnings.push({
-      code: reading.topoScale > 1 ? "topo-in-metres" : "boundary-in-metres",
-      message:
-        `Topo and boundary meet only when the ${reading.topoScale > 1 ? "topo" : "boundary"} is taken for metres and the other for feet: coordinates differ by the factor ${FEET_PER_METRE.toFixed(2)}. ${reading.topoScale > 1 ? "Its elevations were taken for metres too." : ""}`.trim(),
-      remedy: "Send both files in one unit and state it in survey.unit.",
-    });
-  else if (known === null)
-    notes.warnings.push({
-      code: "unit-assumed",
-      message: "The unit was not stated; feet were assumed.",
-      remedy: "Give survey.unit: ft, us-ft or m.",
-    });
+function frameAt(ring: Ring, plane: Crs | null, units: UnitsOfSurvey, fromDegrees: boolean): Frame {
   return {
-    boundary,
-    topoScale: feetPerUnit(topoIn) / feetPerUnit(boundary),
-    vertical: request.survey.verticalUnit ?? topo.said.verticalUnit ?? topoIn,
+    originEasting: roundDown(Math.min(...ring.map(([x]) => x))),
+    originNorthing: roundDown(Math.min(...ring.map(([, y]) => y))),
+    unit: units.plane,
+    verticalUnit: units.vertical,
+    feetPerUnit: feetPerUnit(units.plane),
+    verticalFeetPerUnit: feetPerUnit(units.vertical),
+    crs: plane?.code ?? "local",
+    proj4: plane?.proj4 ?? null,
+    ...(fromDegrees ? { fromDegrees: true } : {}),
   };
 }
 
@@ -169,29 +97,39 @@ function roundDown(value: number): number {
   return Math.floor(value / ORIGIN_STEP) * ORIGIN_STEP;
 }
 
-function tableInFeet(points: PointTable, swap: boolean, scale: number, frame: Frame): PointTable {
-  const xs = swap ? points.northing : points.easting;
-  const ys = swap ? points.easting : points.northing;
-  return {
-    ...points,
-    easting: xs.map((x) => (x * scale - frame.originEasting) * frame.feetPerUnit),
-    northing: ys.map((y) => (y * scale - frame.originNorthing) * frame.feetPerUnit),
-    elevation:
-      frame.verticalFeetPerUnit === 1
-        ? points.elevation
-        : points.elevation.map((z) => z * frame.verticalFeetPerUnit),
+interface Shooter {
+  /** A topo position in local feet. */
+  readonly at: (easting: number, northing: number) => Point;
+  readonly vertical: number;
+}
+
+function shooter(
+  frame: Frame,
+  swap: boolean,
+  scale: number,
+  toPlane: ((at: Point) => Point) | null,
+): Shooter {
+  const { originEasting: e0, originNorthing: n0, feetPerUnit: feet } = frame;
+  const plain = (x: number, y: number): Point => [(x * scale - e0) * feet, (y * scale - n0) * feet];
+  const projected = (x: number, y: number): Point => {
+    const [e, n] = toPlane!([x, y]);
+    return [(e - e0) * feet, (n - n0) * feet];
   };
+  const place = toPlane ? projected : plain;
+  return { at: swap ? (x, y) => place(y, x) : place, vertical: frame.verticalFeetPerUnit };
 }
 
-function swappedColumns(columns: Readonly<Record<string, number>>): Record<string, number> {
-  return { ...columns, northing: columns.easting!, easting: columns.northing! };
-}
-
-function columnsInWords(topo: TopoSource, meeting: Meeting, reading: Reading): string {
-  if (topo.said.axes !== "guessed" || !topo.columns) return topo.columnsBecause;
-  const order = orderInWords(reading.swapTopo ? swappedColumns(topo.columns) : topo.columns);
-  const told = reading.covered - meeting.rivalCovered >= CLEARLY_BETTER;
-  return `${topo.columnsBecause}; read as ${order}${told ? `, because only so the shots cover the lot (${percent(reading.covered)} of its box, ${percent(meeting.rivalCovered)} the other way)` : ", the trade's usual order"}`;
+function tableInFeet(points: PointTable, { at, vertical }: Shooter): PointTable {
+  const easting = new Float64Array(points.count);
+  const northing = new Float64Array(points.count);
+  const elevation = new Float64Array(points.count);
+  for (let i = 0; i < points.count; i++) {
+    const [east, north] = at(points.easting[i]!, points.northing[i]!);
+    easting[i] = east;
+    northing[i] = north;
+    elevation[i] = points.elevation[i]! * vertical;
+  }
+  return { ...points, easting, northing, elevation };
 }
 
 function closureOf({ traverse }: BoundarySource, feet: number): Closure | null {

@@ -13,6 +13,8 @@ export interface MeetingInput {
   readonly boundaryAxes: AxisSaying;
   /** False when both units are known. */
   readonly unitsOpen: boolean;
+  /** Topo coordinates times this are in the boundary's unit, as far as the units are stated. */
+  readonly topoScale: number;
 }
 
 export interface Reading {
@@ -31,6 +33,7 @@ export interface Meeting {
   readonly allowed: Reading;
   /** The reading with most cover among all. */
   readonly best: Reading;
+  readonly unitsOpen: boolean;
   /** Cover of the best allowed reading with the other axis order, for readings whose order was guessed. */
   readonly rivalCovered: number;
 }
@@ -41,19 +44,26 @@ export const CLEARLY_BETTER = 0.3;
 /** Metres taken for feet, or the reverse. */
 export const FEET_PER_METRE = 1 / METRES_PER_FOOT;
 
-export function compareReadings({ topo, ring, topoAxes, boundaryAxes, unitsOpen }: MeetingInput): Meeting {
+export function compareReadings({
+  topo,
+  ring,
+  topoAxes,
+  boundaryAxes,
+  unitsOpen,
+  topoScale: stated,
+}: MeetingInput): Meeting {
   const topoBox = boxOfShots(topo);
   const lotBox = boxOfRing(ring);
   const readings: Reading[] = [];
   for (const swapTopo of [false, true])
     for (const swapBoundary of [false, true])
-      for (const topoScale of unitsOpen ? [1, FEET_PER_METRE, 1 / FEET_PER_METRE] : [1]) {
+      for (const topoScale of [stated, stated * FEET_PER_METRE, stated / FEET_PER_METRE]) {
         const covered = shareCovered(turned(lotBox, swapBoundary, 1), turned(topoBox, swapTopo, topoScale));
         readings.push({ swapTopo, swapBoundary, topoScale, covered });
       }
   const plain = readings[0]!;
   const isAllowed = (r: Reading) =>
-    r.topoScale === 1 &&
+    r.topoScale === plain.topoScale &&
     (!r.swapTopo || topoAxes !== "named") &&
     (!r.swapBoundary || boundaryAxes !== "named");
   const clearlyBest = (among: readonly Reading[]) =>
@@ -67,6 +77,7 @@ export function compareReadings({ topo, ring, topoAxes, boundaryAxes, unitsOpen 
     plain,
     allowed,
     best: clearlyBest(readings),
+    unitsOpen,
     rivalCovered: Math.max(0, ...rivals.map((r) => r.covered)),
   };
 }

@@ -1,4 +1,5 @@
 /** Intake: from what was sent to one survey in local feet, or to problems a surveyor's assistant can act on. */
+import type { Point } from "../geometry/plane.js";
 import type { RequestInput, StudyRequest } from "../request/index.js";
 import { readBoundary } from "./boundary.js";
 import { settleLotLine } from "./boundary-ring.js";
@@ -13,7 +14,7 @@ import { gridOfShots } from "./shot-grid.js";
 import { keepMarked, sortShots } from "./sort-shots.js";
 import { medianSpacingFt } from "./spacing.js";
 import { dropSpikes } from "./spikes.js";
-import type { SurveyFiles, SurveyReading } from "./survey.js";
+import { type SurveyFiles, type SurveyReading, toLocal } from "./survey.js";
 import { readTopo } from "./topo.js";
 import { describeAccuracy } from "./vertical-accuracy.js";
 import { dropUnmeasured } from "./zero-elevations.js";
@@ -46,7 +47,8 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
 
   const settled = settleFrame({ topo, boundary, request }, notes);
   if (!settled) return refused(notes);
-  const { frame, ring, table, toLocal } = settled;
+  const { frame, ring, table } = settled;
+  const inFeet = (at: Point) => toLocal(frame, at);
   const lot = settleLotLine({ ring, edge: boundary.edge, row: boundary.row }, notes);
   if (!lot) return refused(notes);
 
@@ -61,7 +63,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
   if (!checkEnough(ground, notes) || !checkReach(ground, lot.boundary, notes)) return refused(notes);
 
   const constraints = constraintsSource(input, files, notes);
-  const given = constraints === undefined ? [] : readConstraints(constraints, toLocal, notes);
+  const given = constraints === undefined ? [] : readConstraints(constraints, inFeet, notes);
   if (notes.problems.length > 0) return refused(notes);
   noteUnstated(request, notes);
   const accuracy = describeAccuracy(request);
@@ -77,7 +79,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
       noBuild: [...given, ...treeAreas(sorted.features)],
       constraintsGiven: constraints !== undefined,
       breaklines: [],
-      accessPoint: request.access.point ? toLocal(request.access.point) : null,
+      accessPoint: request.access.point ? inFeet(request.access.point) : null,
       summary: {
         pointsRead: topo.pointsRead,
         pointsUsed: ground.count,

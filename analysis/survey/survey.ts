@@ -1,4 +1,5 @@
 /** What intake understood of the files: the shapes every later stage reads. All geometry is in local feet. */
+import proj4 from "proj4";
 import type { Problem } from "../assumptions.js";
 import type { MultiPolygon, Point, Point3, Ring } from "../geometry/plane.js";
 import type { LengthUnit } from "../units.js";
@@ -31,6 +32,8 @@ export interface Frame {
   readonly crs: string;
   /** proj4 definition of `crs`, when known. */
   readonly proj4: string | null;
+  /** True when the caller's coordinates are degrees and were projected to the plane of `crs`. */
+  readonly fromDegrees?: true;
 }
 
 /** Ground shots used, as columns. */
@@ -135,10 +138,12 @@ export function toSurvey(frame: Frame, [east, north]: Point): [number, number] {
   return [frame.originEasting + east / frame.feetPerUnit, frame.originNorthing + north / frame.feetPerUnit];
 }
 
-/** Survey coordinates to local feet. */
-export function toLocal(frame: Frame, [easting, northing]: Point): [number, number] {
+/** Survey coordinates to local feet. Where the caller's survey is in degrees, degrees are taken too: places of the plane are never that small. */
+export function toLocal(frame: Frame, at: Point): [number, number] {
+  const isDegrees = frame.fromDegrees && Math.abs(at[0]) <= 180 && Math.abs(at[1]) <= 90;
+  const [easting, northing] = isDegrees ? proj4(frame.proj4!).forward([at[0], at[1]]) : at;
   return [
-    (easting - frame.originEasting) * frame.feetPerUnit,
-    (northing - frame.originNorthing) * frame.feetPerUnit,
+    (easting! - frame.originEasting) * frame.feetPerUnit,
+    (northing! - frame.originNorthing) * frame.feetPerUnit,
   ];
 }

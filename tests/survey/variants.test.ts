@@ -125,7 +125,7 @@ test("11: a topo in metres on a boundary in feet is refused when feet were state
   });
   assert.deepEqual(
     problems.map(({ code }) => code),
-    ["topo-misses-lot"],
+    ["units-disagree"],
   );
 });
 

@@ -1,0 +1,92 @@
+/** Feet or metres, of the plane and of the heights. */
+import type { StudyRequest } from "../request/request.js";
+import { feetPerUnit, type LengthUnit } from "../units.js";
+import type { Crs } from "./crs.js";
+import { FEET_PER_METRE, type Reading } from "./meet.js";
+import type { IntakeNotes } from "./notes.js";
+import type { TopoSource } from "./sources.js";
+
+export interface UnitsOfSurvey {
+  /** Unit of the plane the lot is in. */
+  readonly plane: LengthUnit;
+  readonly vertical: LengthUnit;
+  /** Local topo coordinates are multiplied by this to be in the plane's unit. */
+  readonly topoScale: number;
+}
+
+interface UnitEvidence {
+  readonly topoUnit: LengthUnit | null;
+  readonly boundaryUnit: LengthUnit | null;
+  readonly reading: Reading;
+  readonly topo: TopoSource;
+  readonly request: StudyRequest;
+}
+
+/** Units of a survey in local coordinates; feet with a warning where nobody says. */
+export function localUnits(
+  { topoUnit, boundaryUnit, reading, topo, request }: UnitEvidence,
+  notes: IntakeNotes,
+): UnitsOfSurvey {
+  const { topoScale } = reading;
+  const known = topoUnit ?? boundaryUnit;
+  const plane =
+    topoScale === 1 ? (boundaryUnit ?? known ?? "ft") : (boundaryUnit ?? (topoScale < 1 ? "m" : "ft"));
+  const topoIn = topoScale === 1 ? (topoUnit ?? plane) : topoScale > 1 ? "m" : "ft";
+  if (topoScale !== 1) {
+    const metres = topoScale > 1 ? "topo" : "boundary";
+    notes.warnings.push({
+      code: `${metres}-in-metres`,
+      message: `Topo and boundary meet only when the ${metres} is taken for metres and the other for feet: their coordinates differ by the factor ${FEET_PER_METRE.toFixed(2)}.${metres === "topo" ? " Its elevations were taken for metres too." : ""}`,
+      remedy: "Send both files in one unit and state it in survey.unit.",
+    });
+  } else if (known === null)
+    notes.warnings.push({
+      code: "unit-assumed",
+      message: "The unit was not stated; feet were assumed.",
+      remedy: "Give survey.unit: ft, us-ft or m.",
+    });
+  return {
+    plane,
+    topoScale: feetPerUnit(topoIn) / feetPerUnit(plane),
+    vertical: request.survey.verticalUnit ?? topo.said.verticalUnit ?? topoIn,
+  };
+}
+
+/** Units of a survey in a known system. Null with a problem when the stated unit contradicts it or heights beside degrees have none. */
+export function unitsOfPlane(
+  plane: Crs,
+  topoSystem: Crs,
+  topo: TopoSource,
+  { survey }: StudyRequest,
+  notes: IntakeNotes,
+): UnitsOfSurvey | null {
+  const unit = plane.unit as LengthUnit;
+  if (survey.unit && topoSystem.unit !== "degree" && (survey.unit === "m") !== (unit === "m")) {
+    notes.problems.push({
+      code: "unit-against-crs",
+      where: "request.survey.unit",
+      message: `survey.unit says ${survey.unit}, but ${plane.code} (${plane.name}) is in ${unit}.`,
+      remedy: "Correct the one or the other.",
+    });
+    return null;
+  }
+  if (survey.unit && topoSystem.unit !== "degree" && survey.unit !== unit)
+    notes.warnings.push({
+      code: "foot-against-crs",
+      message: `survey.unit says ${survey.unit}, but ${plane.code} (${plane.name}) is in ${unit}; ${unit} was used.`,
+      remedy: "Ask which foot the survey is in: far from the origin they lie feet apart.",
+    });
+  const vertical =
+    survey.verticalUnit ??
+    topo.said.verticalUnit ??
+    survey.unit ??
+    (topoSystem.unit === "degree" ? null : unit);
+  if (vertical) return { plane: unit, vertical, topoScale: 1 };
+  notes.problems.push({
+    code: "vertical-unit-needed",
+    where: "request.survey.verticalUnit",
+    message: "The positions are in degrees, and nothing says whether the elevations are feet or metres.",
+    remedy: "Give survey.verticalUnit: ft, us-ft or m, or name the column elevation_ft or elevation_m.",
+  });
+  return null;
+}
