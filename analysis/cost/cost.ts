@@ -57,6 +57,8 @@ export interface CostBasis {
   readonly regionFactor: number;
   readonly finishLevel: "plain" | "good" | "high";
   readonly words: string;
+  /** Which class of figure this is, and what is not claimed. */
+  readonly classWords: string;
   readonly leftOut: readonly string[];
 }
 

@@ -2,7 +2,7 @@
 import type { MarketGroup } from "../book/book.js";
 import type { QuantityLine } from "./cost.js";
 import type { CostEvent } from "./events.js";
-import type { ScoreBook } from "./score-book.js";
+import type { StudyDraws } from "./study-draws.js";
 
 /** Fewest dollars a contractor comes out for, before the region factor. From memory. */
 const LEAST_CHARGE_USD: Readonly<Record<string, number>> = { EXCAV: 6000 };
@@ -30,7 +30,7 @@ export type LineObserver = (code: string, costUsd: Float64Array, line: QuantityL
  * Works are groups E, C, H and U. Costs of all lines and events sum to the total in every draw.
  */
 export function drawBill(
-  scores: ScoreBook,
+  scores: StudyDraws,
   lines: readonly QuantityLine[],
   events: readonly CostEvent[],
   regionFactor: number,
@@ -93,7 +93,7 @@ export function drawBill(
 
 /** Quantity × price × factor in every draw, into `out`; at least `leastUsd`. */
 function costOfLine(
-  scores: ScoreBook,
+  scores: StudyDraws,
   line: QuantityLine,
   eventId: string | null,
   leastUsd: number,
@@ -121,7 +121,7 @@ export function addTo(sum: Float64Array, more: Float64Array, where?: Float64Arra
 
 /** The bill at every likely price and quantity, events left out unless they are certain or more likely than not. */
 export function likelyBill(
-  scores: ScoreBook,
+  scores: StudyDraws,
   lines: readonly QuantityLine[],
   events: readonly CostEvent[],
   regionFactor: number,

@@ -1,6 +1,6 @@
 /** What the spread of a sum comes from. Method: docs/methods/cost.md */
 import type { Driver, SpreadShares } from "./cost.js";
-import type { Source } from "./score-book.js";
+import type { Source } from "./study-draws.js";
 
 const MOST_DRIVERS = 8;
 /** Draws looked at for the shares: enough to put them right to about two points. */

@@ -10,7 +10,7 @@ import { type CostEvent, listEvents } from "./events.js";
 import { flatTwinQuantities } from "./flat-twin.js";
 import { percentiles, quantiles, samplingErrors, shifted } from "./percentiles.js";
 import type { PricedDraft } from "./scheme-parts.js";
-import { CAUSE_SPREADS, ScoreBook } from "./score-book.js";
+import { CAUSE_SPREADS, StudyDraws } from "./study-draws.js";
 
 export const DRAWS = 10_000;
 /** Least money to hold back, as a share of the sitework. Common practice, no source. */
@@ -37,7 +37,7 @@ export function priceSchemes(
   book: CostBook,
 ): readonly SchemeCost[] {
   const { request } = site;
-  const scores = new ScoreBook(currentPrices(book, request), request.seed, DRAWS);
+  const scores = new StudyDraws(currentPrices(book, request), request.seed, DRAWS);
   const twins = new Map<string, { lines: readonly QuantityLine[]; bill: BillDraws; total: Percentiles }>();
   const twinOf = (draft: PricedDraft, withBasement: boolean) => {
     const lines = flatTwinQuantities(site, draft.design, withBasement);
@@ -137,7 +137,7 @@ function compareOffer(
 }
 
 function listItems(
-  scores: ScoreBook,
+  scores: StudyDraws,
   lines: readonly QuantityLine[],
   events: readonly CostEvent[],
   flatLines: readonly QuantityLine[],

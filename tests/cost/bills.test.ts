@@ -8,14 +8,14 @@ import { percentiles } from "../../analysis/cost/percentiles.js";
 import { drawRange } from "../../analysis/cost/price-ranges.js";
 import { normals } from "../../analysis/cost/random-streams.js";
 import type { SchemeParts } from "../../analysis/cost/scheme-parts.js";
-import { ScoreBook } from "../../analysis/cost/score-book.js";
+import { StudyDraws } from "../../analysis/cost/study-draws.js";
 import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
 
 const DRAWS = 10_000;
 const book = defaultBook();
 const site = steepSite();
 const scoresOf = (s = site, draws = DRAWS) =>
-  new ScoreBook(currentPrices(book, s.request), s.request.seed, draws);
+  new StudyDraws(currentPrices(book, s.request), s.request.seed, draws);
 const line = (code: string, quantity: number, more: Partial<QuantityLine> = {}): QuantityLine => ({
   code,
   quantity,

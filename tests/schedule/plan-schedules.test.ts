@@ -1,5 +1,6 @@
 import { assert, test } from "vitest";
 import type { QuantityLine } from "../../analysis/cost/index.js";
+import type { SchemeParts } from "../../analysis/cost/scheme-parts.js";
 import { listActivities } from "../../analysis/schedule/activities.js";
 import { haulWeeks } from "../../analysis/schedule/haul-weeks.js";
 import { planSchedules, type Schedule } from "../../analysis/schedule/index.js";
@@ -42,6 +43,34 @@ test("months before, on and above the ground are of the order the trade remember
 // Inputs: the invented 30 % daylight basement in invented-drafts.ts, no shoring, no wet-season stop.
 test("a hillside house with a basement is about a year and a half in building", () => {
   within(daylight.groundMonths[1] + daylight.houseMonths[1], 15, 21, "machine to keys");
+});
+
+// Common practice, no source: nearly half of that time is spent below the floor on a hard site. Inputs: the same basement with
+// 1,424 bank yd³ dug and 761 put back (30 % slope, 40 ft deep, 1½:1), 800 ft² of shoring, 1,400 ft² of basement wall, 600 ft² of
+// site wall, 26 piers and 330 ft of grade beam.
+test("on a hard site nearly half of the building time is spent below the floor", () => {
+  const parts = daylightParts();
+  const { design, structure } = parts;
+  const site = steepSite();
+  const hard: SchemeParts = {
+    ...parts,
+    design: {
+      ...design,
+      earthwork: { ...design.earthwork, digYd3: 1424, backfillYd3: 761, looseExportYd3: 720 },
+      walls: levelPadParts().design.walls.map((w) => ({
+        ...w,
+        classes: [{ upToFt: 6, lengthFt: 110, faceFt2: 600 }],
+      })),
+    },
+    structure: {
+      ...structure,
+      foundation: { ...structure.foundation, piers: 26, gradeBeamFt: 330 },
+      basement: { ...structure.basement!, wallFaceFt2: 1400, waterproofFt2: 1500, shoringFt2: 800 },
+    },
+  };
+  const [schedule] = planSchedules(site, [draftOf(site, hard)]);
+  const ground = schedule!.groundMonths[1];
+  within(ground / (ground + schedule!.houseMonths[1]), 0.38, 0.5, "share below the floor");
 });
 
 test("phases follow each other and the range of the whole is narrower than its parts laid end to end", () => {

@@ -50,7 +50,7 @@ const CAUSE_NAMES: Readonly<Record<QuantityCause, string>> = {
 };
 
 /** Streams keyed by name, drawn when first asked for. */
-export class ScoreBook {
+export class StudyDraws {
   readonly prices: ReadonlyMap<string, BookItem>;
   readonly draws: number;
   readonly #seed: number;
