@@ -3,7 +3,7 @@ import { el, escapeText, px } from "./svg.js";
 
 /** Text height in drawing units on a wide page; report.css enlarges it by PHONE_SCALE in narrow figures. */
 export const TEXT_PX = { small: 11, normal: 12.5, large: 15 } as const;
-export const PHONE_SCALE = 1.36;
+export const PHONE_SCALE = 1.55;
 const GAP_PX = 2;
 
 export interface Label {

@@ -3,8 +3,9 @@ import { readFileSync } from "node:fs";
 import { assert, describe, test } from "vitest";
 
 const css = readFileSync(new URL("../../templates/report.css", import.meta.url), "utf8");
-const tone = (name: string): string => {
-  const value = css.match(new RegExp(`--${name}: (#[0-9a-f]{6})`))?.[1];
+const night = css.slice(css.indexOf("prefers-color-scheme: dark"));
+const tone = (name: string, where = css): string => {
+  const value = where.match(new RegExp(`--${name}: (#[0-9a-f]{6})`))?.[1];
   if (!value) throw new Error(`no tone ${name}`);
   return value;
 };
@@ -28,6 +29,11 @@ describe("text tones reach 4.5 to 1 on paper and on drawings (WCAG 2.2, 1.4.3)",
   for (const ink of ["ink", "ink-soft", "umber", "sage", "plum", "water"])
     for (const ground of ["paper", "sheet"])
       test(`${ink} on ${ground}`, () => assert.isAtLeast(contrast(tone(ink), tone(ground)), 4.5));
+});
+
+describe("and on the page at night", () => {
+  for (const ink of ["ink", "ink-soft", "umber", "sage", "plum", "water"])
+    test(ink, () => assert.isAtLeast(contrast(tone(ink, night), tone("paper", night)), 4.5));
 });
 
 test("each slope tone is clearly darker than the one before, in grey", () => {
