@@ -50,7 +50,11 @@ export interface Wall {
   /** Retained height along `line`, evenly spaced, ft. */
   readonly heightsFt: readonly number[];
   /** Length and face area in each height class, by upper limit: 4, 6, 8, 10, 12 ft and above. */
-  readonly classes: readonly { readonly upToFt: number | null; readonly lengthFt: number; readonly faceFt2: number }[];
+  readonly classes: readonly {
+    readonly upToFt: number | null;
+    readonly lengthFt: number;
+    readonly faceFt2: number;
+  }[];
 }
 
 /** Where the design surface meets natural ground, and how deep it lies below or above it. */

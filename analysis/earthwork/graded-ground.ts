@@ -1,0 +1,88 @@
+/** A graded surface as polygons and as a raster of depths, for drawings and for stakes where banks meet the ground. */
+import { differenceOf, intersectionOf, unionOf } from "../geometry/clip.js";
+import type { Grid } from "../geometry/grid.js";
+import type { MultiPolygon, Point, Ring } from "../geometry/plane.js";
+import { boxOf, ringContains } from "../geometry/plane.js";
+import { scanTriangle } from "../geometry/scan.js";
+import type { GradedGround } from "./earthwork.js";
+import type { GradedSurface } from "./grade-surface.js";
+import type { GradedPiece } from "./plane-pieces.js";
+
+/** Cells of the depth raster at most: larger works get larger cells. */
+const MOST_CELLS = 250_000;
+
+/** Outlines where ground is cut and filled, and depths (positive cut, negative fill, NaN untouched) on cells of about `cellFt`. */
+export function gradedGround(surface: GradedSurface, cellFt = 1): GradedGround {
+  const pads = surface.pads.map(({ ring }) => ring);
+  const onPads = surface.footprints
+    .flatMap((footprint, i) => footprint.pieces(surface.pads[i]!.levelFt))
+    .filter(({ side }) => surface.only === "both" || surface.only === side);
+  const outline = (side: "cut" | "fill"): MultiPolygon => {
+    let banks = melt(surface.banks, side);
+    if (surface.limit) banks = intersectionOf(banks, [[surface.limit]]);
+    if (banks.length > 0) banks = differenceOf(banks, unionOf(pads));
+    return unionOf([...banks.flat(), ...melt(onPads, side).flat()]);
+  };
+  return { cut: outline("cut"), fill: outline("fill"), depth: depthRaster(surface, onPads, pads, cellFt) };
+}
+
+function melt(pieces: readonly GradedPiece[], side: "cut" | "fill"): MultiPolygon {
+  const rings = pieces.filter((piece) => piece.side === side).map(({ xy }) => toRing(xy));
+  return rings.length === 0 ? [] : unionOf(rings);
+}
+
+function toRing(xy: Float64Array): Ring {
+  const ring: Point[] = [];
+  for (let i = 0; i < xy.length; i += 2) ring.push([xy[i]!, xy[i + 1]!]);
+  return ring;
+}
+
+function depthRaster(
+  surface: GradedSurface,
+  onPads: readonly GradedPiece[],
+  pads: readonly Ring[],
+  cellFt: number,
+): GradedGround["depth"] {
+  const grid = gridOver([...pads.flat(), ...surface.banks.flatMap(({ xy }) => toRing(xy))], cellFt);
+  const values = new Float32Array(grid.cols * grid.rows).fill(Number.NaN);
+  const { limit } = surface;
+  for (const [pieces, inside] of [
+    [surface.banks, limit],
+    [onPads, null],
+  ] as const)
+    for (const { side, xy, a, b, c } of pieces) {
+      const sign = side === "cut" ? 1 : -1;
+      for (let i = 2; i + 3 < xy.length; i += 2)
+        scanTriangle(
+          grid,
+          xy[0]!,
+          xy[1]!,
+          xy[i]!,
+          xy[i + 1]!,
+          xy[i + 2]!,
+          xy[i + 3]!,
+          (first, last, east, north) => {
+            for (let cell = first; cell <= last; cell++) {
+              const x = east + (cell - first) * grid.cellFt;
+              if (inside && !ringContains(inside, [x, north])) continue;
+              values[cell] = sign * Math.max(0, a * x + b * north + c);
+            }
+          },
+        );
+    }
+  return { grid, values };
+}
+
+function gridOver(points: readonly Point[], wantedFt: number): Grid {
+  const { minEastFt, minNorthFt, maxEastFt, maxNorthFt } = boxOf(points);
+  const width = maxEastFt - minEastFt;
+  const height = maxNorthFt - minNorthFt;
+  const cellFt = Math.max(wantedFt, Math.sqrt((width * height) / MOST_CELLS));
+  return {
+    originEastFt: minEastFt - cellFt,
+    originNorthFt: minNorthFt - cellFt,
+    cellFt,
+    cols: Math.ceil(width / cellFt) + 2,
+    rows: Math.ceil(height / cellFt) + 2,
+  };
+}

@@ -1,0 +1,55 @@
+/** Integrals of a plane over a flat polygon (x0, y0, x1, y1, …): what every volume here is a sum of. */
+
+/** What lies between a plane h = a·x + b·y + c and h = 0 over a polygon. */
+export class PlaneIntegral {
+  areaFt2 = 0;
+  /** ∫ h dA. */
+  volumeFt3 = 0;
+  maxHeightFt = 0;
+
+  /** Takes the polygon as a fan of signed triangles about its first vertex, so that bridged non-convex clips come out exact. */
+  over(xy: Float64Array, count: number, a: number, b: number, c: number): void {
+    this.areaFt2 = 0;
+    this.volumeFt3 = 0;
+    this.maxHeightFt = 0;
+    if (count < 3) return;
+    const x0 = xy[0]!;
+    const y0 = xy[1]!;
+    const h0 = a * x0 + b * y0 + c;
+    let max = h0;
+    let px = xy[2]! - x0;
+    let py = xy[3]! - y0;
+    let ph = a * xy[2]! + b * xy[3]! + c;
+    if (ph > max) max = ph;
+    let twice = 0;
+    let six = 0;
+    for (let i = 2; i < count; i++) {
+      const x = xy[2 * i]!;
+      const y = xy[2 * i + 1]!;
+      const h = a * x + b * y + c;
+      const dx = x - x0;
+      const dy = y - y0;
+      const cross = px * dy - py * dx;
+      twice += cross;
+      six += cross * (h0 + ph + h);
+      px = dx;
+      py = dy;
+      ph = h;
+      if (h > max) max = h;
+    }
+    this.areaFt2 = twice / 2;
+    this.volumeFt3 = six / 6;
+    this.maxHeightFt = max;
+  }
+}
+
+/** A convex or bridged polygon with the height of cut (or of fill) over it, kept for drawing. */
+export interface GradedPiece {
+  readonly side: "cut" | "fill";
+  /** x0, y0, x1, y1, … */
+  readonly xy: Float64Array;
+  /** Depth of cut or height of fill, ≥ 0 on the piece: a·x + b·y + c. */
+  readonly a: number;
+  readonly b: number;
+  readonly c: number;
+}
