@@ -31,10 +31,16 @@ export const demoText = (lot: string, file: string) =>
   readFileSync(`${root}demo-data/${lot}/${file}`, "utf8");
 
 /** The documented upload of one of the demo lots. */
-export function demoUpload(lot = "quillback-lane", request = demoText(lot, "request.json")) {
+export function demoUpload(
+  lot = "quillback-lane",
+  request = demoText(lot, "request.json"),
+  { boundary = true }: { boundary?: boolean } = {},
+) {
   return multipart([
     { name: "topo", content: demoText(lot, "topo.csv"), filename: "topo.csv" },
-    { name: "boundary", content: demoText(lot, "boundary.csv"), filename: "boundary.csv" },
+    ...(boundary
+      ? [{ name: "boundary", content: demoText(lot, "boundary.csv"), filename: "boundary.csv" }]
+      : []),
     { name: "request", content: request },
   ]);
 }

@@ -28,7 +28,7 @@ export async function openService(
 ): Promise<TestService> {
   const config: Config = readConfig({
     LOTBRIEF_KEY: KEY,
-    LOTBRIEF_LOG: "silent",
+    LOTBRIEF_LOG: "error",
     LOTBRIEF_REQUESTS_PER_MINUTE: "100000",
     LOTBRIEF_THREADS: "2",
     ...settings,
