@@ -1,8 +1,11 @@
 /** Where the water goes. */
 import type { MultiPolygon, Point } from "../geometry/plane.js";
+import type { FlowField } from "./flow-field.js";
 
 /** Water over the natural ground, once per lot. */
 export interface LotWater {
+  /** Cell by cell, for the stages that follow; never leaves the analysis. */
+  readonly flow: FlowField;
   /** Lines of concentrated flow worth drawing, with the area behind their lower end. */
   readonly streams: readonly { readonly line: readonly Point[]; readonly catchmentFt2: number }[];
   readonly depressions: readonly { readonly areaFt2: number; readonly depthFt: number; readonly at: Point }[];
@@ -37,7 +40,13 @@ export interface Drainage {
   readonly lotBeforeCfs: number;
   readonly lotAfterCfs: number;
   readonly imperviousFt2: number;
-  readonly swale: { readonly lengthFt: number; readonly depthIn: number; readonly slopePct: number; readonly velocityFtPerS: number; readonly line: readonly Point[] } | null;
+  readonly swale: {
+    readonly lengthFt: number;
+    readonly depthIn: number;
+    readonly slopePct: number;
+    readonly velocityFtPerS: number;
+    readonly line: readonly Point[];
+  } | null;
   readonly roofPipeIn: number;
   readonly tiers: readonly DrainTier[];
   /** 6 in of fall in the first 10 ft (IRC R401.3): "yes", or what stands instead. */

@@ -77,7 +77,7 @@ export interface StudyResult {
   readonly lot: LotSummary & { readonly edges: Lot["edges"]; readonly frontageOrigin: Lot["frontageOrigin"] };
   readonly terrain: TerrainSummary;
   readonly buildable: BuildableSummary;
-  readonly water: Omit<LotWater, "streams" | "lotCatchment">;
+  readonly water: Omit<LotWater, "flow" | "streams" | "lotCatchment">;
   readonly schemes: readonly SchemeResult[];
   readonly recommendation: Recommendation;
   readonly findings: readonly Finding[];

@@ -51,7 +51,7 @@ export function writeResult({
   assumptions,
 }: Parts): StudyResult {
   const { request, survey, terrain, lot } = site;
-  const { streams: _streams, lotCatchment: _catchment, ...waterSummary } = water;
+  const { flow: _flow, streams: _streams, lotCatchment: _catchment, ...waterSummary } = water;
   const at = (point: Point): Point => toSurvey(survey.frame, point);
   const result: StudyResult = {
     name: request.name,

@@ -1,0 +1,50 @@
+import type { Assumption } from "../assumptions.js";
+import { DRIVE_C, LEAST_CONCENTRATION_MIN, RATIONAL_K, ROOF_C } from "./hydrology.js";
+import { PIPE_N, SWALE_N } from "./pipes.js";
+import { INVERT_BELOW_FT, SWALE_SLOPE } from "./plan-drainage.js";
+
+export type * from "./drainage.js";
+export { routeLotWater } from "./lot-water.js";
+export { planDrainage } from "./plan-drainage.js";
+
+const TRADE = "common practice, no source";
+
+export const assumptions: readonly Assumption[] = [
+  {
+    name: "Rational method Q = k·C·i·A, k",
+    value: RATIONAL_K,
+    unit: "",
+    origin: "43,560 ÷ (12 × 3,600), acres and in/h",
+  },
+  {
+    name: "Runoff share of roofs / drives",
+    value: `${ROOF_C} / ${DRIVE_C}`,
+    unit: "",
+    origin: "ASCE runoff coefficients, as published in drainage manuals",
+  },
+  {
+    name: "Runoff share of the ground, by soil and slope",
+    value: "0.10 to 0.60",
+    unit: "",
+    origin: "ASCE rural table for pasture; flat and rolling rows from memory",
+  },
+  {
+    name: "Least time until a catchment answers",
+    value: LEAST_CONCENTRATION_MIN,
+    unit: "min",
+    origin: TRADE,
+  },
+  {
+    name: "Roughness n of pipes / swales (Manning)",
+    value: `${PIPE_N} / ${SWALE_N}`,
+    unit: "",
+    origin: "common handbook values",
+  },
+  { name: "Fall of the swale above the house", value: SWALE_SLOPE * 100, unit: "%", origin: TRADE },
+  {
+    name: "Drains below the basement floor: under the slab / at the wall",
+    value: `${INVERT_BELOW_FT["under-slab"]} / ${INVERT_BELOW_FT.wall}`,
+    unit: "ft",
+    origin: TRADE,
+  },
+];

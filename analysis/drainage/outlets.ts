@@ -1,0 +1,147 @@
+/** Where a buried pipe can run out by gravity on the lot. */
+import FlatQueue from "flatqueue";
+import type { GradedGround } from "../earthwork/earthwork.js";
+import { cellCentre, type Raster } from "../geometry/grid.js";
+import { distanceToRingFt, type Point, type Ring, ringContains } from "../geometry/plane.js";
+import { scanPolygons } from "../geometry/scan.js";
+import type { Site } from "../lot/site.js";
+
+/** Shortest way through the lot from the faces of the house to every cell, around the house. */
+export interface WaysOut {
+  readonly distanceFt: Float64Array;
+  readonly from: Int32Array;
+  /** Cells reached, nearest first. */
+  readonly order: readonly number[];
+}
+
+export interface Outlet {
+  readonly groundFt: number;
+  readonly runFt: number;
+  readonly route: readonly Point[];
+  readonly toLineFt: number;
+}
+
+const EAST = [1, 1, 0, -1, -1, -1, 0, 1];
+const NORTH = [0, 1, 1, 1, 0, -1, -1, -1];
+
+/** Dijkstra over the eight neighbours, from cells beside the footprint through cells of the lot outside it. */
+export function waysOut({ terrain, survey }: Site, footprint: Ring): WaysOut {
+  const { grid, values } = terrain.elevation;
+  const { cols, rows, cellFt } = grid;
+  const lot = scanPolygons(grid, [[survey.boundary]]).values;
+  const house = scanPolygons(grid, [[footprint]]).values;
+  const distanceFt = new Float64Array(cols * rows).fill(Infinity);
+  const from = new Int32Array(cols * rows).fill(-1);
+  const order: number[] = [];
+  const queue = new FlatQueue<number>();
+  const open = (cell: number) => lot[cell] === 1 && house[cell] === 0 && !Number.isNaN(values[cell]!);
+  for (let cell = 0; cell < lot.length; cell++) {
+    if (!open(cell)) continue;
+    const col = cell % cols;
+    const beside = [col > 0 ? cell - 1 : -1, col + 1 < cols ? cell + 1 : -1, cell - cols, cell + cols];
+    if (!beside.some((n) => n >= 0 && n < lot.length && house[n])) continue;
+    distanceFt[cell] = cellFt / 2;
+    queue.push(cell, distanceFt[cell]!);
+  }
+  const settled = new Uint8Array(lot.length);
+  while (queue.length > 0) {
+    const cell = queue.pop()!;
+    if (settled[cell]) continue;
+    settled[cell] = 1;
+    order.push(cell);
+    for (let k = 0; k < 8; k++) {
+      const col = (cell % cols) + EAST[k]!;
+      const row = Math.floor(cell / cols) + NORTH[k]!;
+      if (col < 0 || row < 0 || col >= cols || row >= rows) continue;
+      const next = row * cols + col;
+      if (settled[next] || !open(next)) continue;
+      const reach = distanceFt[cell]! + cellFt * (k % 2 === 0 ? 1 : Math.SQRT2);
+      if (reach >= distanceFt[next]!) continue;
+      distanceFt[next] = reach;
+      from[next] = cell;
+      queue.push(next, reach);
+    }
+  }
+  return { distanceFt, from, order };
+}
+
+/**
+ * Nearest cell whose natural ground lies at or below the pipe that leaves the house at `invertFt` and falls at `slope`;
+ * on ground that is not dug or filled, and far enough from the lot line. When only ground near the line is low enough,
+ * that is returned (its distance says so). Null when no ground of the lot is low enough: a pump.
+ */
+export function outletFor(
+  site: Site,
+  ways: WaysOut,
+  {
+    invertFt,
+    slope,
+    fromLineFt,
+    graded,
+    footprint,
+  }: { invertFt: number; slope: number; fromLineFt: number; graded: GradedGround; footprint: Ring },
+): Outlet | null {
+  const { grid, values } = site.terrain.elevation;
+  let nearLine: number | null = null;
+  for (const cell of ways.order) {
+    if (values[cell]! > invertFt - slope * ways.distanceFt[cell]!) continue;
+    const at = cellCentre(grid, cell % grid.cols, Math.floor(cell / grid.cols));
+    if (isTouched(graded.depth, at)) continue;
+    if (distanceToRingFt(site.survey.boundary, at) >= fromLineFt)
+      return outletAt(site, ways, cell, footprint);
+    nearLine ??= cell;
+  }
+  return nearLine === null ? null : outletAt(site, ways, nearLine, footprint);
+}
+
+function outletAt(site: Site, ways: WaysOut, cell: number, footprint: Ring): Outlet {
+  const { grid, values } = site.terrain.elevation;
+  const centre = (c: number): Point => cellCentre(grid, c % grid.cols, Math.floor(c / grid.cols));
+  const steps: Point[] = [];
+  for (let c = cell; c >= 0; c = ways.from[c]!) steps.push(centre(c));
+  const route = straightened(steps.reverse(), site.survey.boundary, footprint);
+  const runFt = route
+    .slice(1)
+    .reduce((sum, p, i) => sum + Math.hypot(p[0] - route[i]![0], p[1] - route[i]![1]), 0);
+  return {
+    groundFt: values[cell]!,
+    runFt,
+    route,
+    toLineFt: distanceToRingFt(site.survey.boundary, centre(cell)),
+  };
+}
+
+/** Bends kept only where a straight pipe would leave the lot or run under the house. */
+function straightened(steps: readonly Point[], lot: Ring, house: Ring): Point[] {
+  const route: Point[] = [steps[0]!];
+  let at = 0;
+  while (at < steps.length - 1) {
+    let next = steps.length - 1;
+    while (next > at + 1 && !clear(steps[at]!, steps[next]!, lot, house)) next--;
+    route.push(steps[next]!);
+    at = next;
+  }
+  return route;
+}
+
+function clear(a: Point, b: Point, lot: Ring, house: Ring): boolean {
+  const lengthFt = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const looks = Math.max(2, Math.ceil(lengthFt / 2));
+  for (let i = 1; i < looks; i++) {
+    const p: Point = [a[0] + (i / looks) * (b[0] - a[0]), a[1] + (i / looks) * (b[1] - a[1])];
+    if (!ringContains(lot, p) || ringContains(house, p)) return false;
+  }
+  return true;
+}
+
+function isTouched({ grid, values }: Raster, [east, north]: Point): boolean {
+  const col = Math.floor((east - grid.originEastFt) / grid.cellFt);
+  const row = Math.floor((north - grid.originNorthFt) / grid.cellFt);
+  return (
+    col >= 0 &&
+    row >= 0 &&
+    col < grid.cols &&
+    row < grid.rows &&
+    !Number.isNaN(values[row * grid.cols + col]!)
+  );
+}
