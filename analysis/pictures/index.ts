@@ -1,6 +1,5 @@
 /** Everything the drawings need of a study, thinned and ready for JSON. */
 import type { Reach } from "../access/access.js";
-import type { LotWater } from "../drainage/drainage.js";
 import { differenceOf, openedBy } from "../geometry/clip.js";
 import { boxOf, type Point3, perimeterFt } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
@@ -8,7 +7,7 @@ import type { GroundPoints } from "../survey/survey.js";
 import type { ContourLine, Terrain } from "../terrain/terrain.js";
 import { coarse, heightAt } from "./ground-samples.js";
 import { drawScheme, type PictureScheme } from "./picture-scheme.js";
-import type { Pictures } from "./pictures.js";
+import type { DrawnWater, Pictures } from "./pictures.js";
 import { roundPoint, thinLine, thinPolygons, to01 } from "./thin.js";
 
 export type { PictureScheme } from "./picture-scheme.js";
@@ -26,7 +25,7 @@ const NARROWEST_GAP_FT = 1;
 
 export interface PicturesInput {
   readonly site: Site;
-  readonly water: LotWater;
+  readonly water: DrawnWater;
   readonly reach: Reach;
   readonly schemes: readonly PictureScheme[];
 }
@@ -62,7 +61,6 @@ export function makePictures({ site, water, reach, schemes }: PicturesInput): Pi
     points: drawnPoints(survey.ground),
     ground: groundOverLot(terrain, box),
     water: {
-      ...water,
       streams: water.streams.map((stream) => ({
         ...stream,
         line: thinLine(stream.line, toleranceFt).map(roundPoint),

@@ -2,6 +2,7 @@
 import type { Access } from "../access/access.js";
 import type { Drainage } from "../drainage/drainage.js";
 import type { Wall } from "../earthwork/earthwork.js";
+import { listStakes } from "../earthwork/index.js";
 import { type Box, boxOf, type Point, type Point3, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
@@ -51,6 +52,7 @@ export function drawScheme(site: Site, scheme: PictureScheme, toleranceFt: numbe
     })),
     piers: structure.foundation.pierAt.map(roundPoint),
     wells: (structure.basement?.wells ?? []).map((well) => ({ ...well, at: roundPoint(well.at) })),
+    stakes: listStakes(site, design).map((stake) => ({ ...stake, at: roundPoint(stake.at) })),
     along: cutSection(site, scheme, centre, design.downhill),
     // To the right as seen by somebody who stands below the house and looks up the hill.
     across: cutSection(site, scheme, centre, [-downNorth, downEast]),

@@ -4,6 +4,7 @@
  */
 import type { DrainTier, LotWater } from "../drainage/drainage.js";
 import type { Wall } from "../earthwork/earthwork.js";
+import type { Stake } from "../earthwork/stakes.js";
 import type { Grid } from "../geometry/grid.js";
 import type { MultiPolygon, Point, Point3, Polygon, Ring } from "../geometry/plane.js";
 import type { Lot } from "../lot/lot.js";
@@ -100,10 +101,15 @@ export interface SchemePicture {
   }[];
   readonly piers: readonly Point[];
   readonly wells: readonly LightWell[];
+  /** Corners and daylight lines to flag; preliminary. */
+  readonly stakes: readonly Stake[];
   /** Down the fall line, and across it. */
   readonly along: Section;
   readonly across: Section;
 }
+
+/** Water over the natural ground without its cells. */
+export type DrawnWater = Omit<LotWater, "flow">;
 
 export interface Pictures {
   readonly frame: Frame;
@@ -125,6 +131,6 @@ export interface Pictures {
   readonly points: readonly Point3[];
   /** Coarse ground over the lot for the block view. */
   readonly ground: PictureGrid;
-  readonly water: LotWater;
+  readonly water: Omit<LotWater, "flow">;
   readonly schemes: readonly SchemePicture[];
 }

@@ -5,6 +5,7 @@ import {
   areaFt2,
   type MultiPolygon,
   type Point,
+  type Point3,
   perimeterFt,
   type Ring,
   ringContains,
@@ -14,6 +15,7 @@ import { makePictures, type Pictures } from "../../analysis/pictures/index.js";
 import { understandRequest } from "../../analysis/request/index.js";
 import type { SchemeDesign, SchemeKind } from "../../analysis/schemes/scheme.js";
 import type { SchemeStudy, StudyResult } from "../../analysis/study/result.js";
+import { siteOf } from "../support/sites.js";
 
 const CELL_FT = 2;
 const LOT: Ring = [
@@ -106,6 +108,7 @@ function makeSite(): Site {
     ],
   ];
   const points = Array.from({ length: 120 }, (_, i) => [((i * 37) % 160) - 5, ((i * 61) % 210) - 5] as const);
+  const shots = gridShots();
   return {
     request,
     survey: {
@@ -197,7 +200,7 @@ function makeSite(): Site {
       },
     },
     terrain: {
-      tin: {} as Site["terrain"]["tin"],
+      tin: siteOf({ boundary: LOT, points: shots }).terrain.tin,
       surveyed: [
         [
           [
@@ -283,6 +286,14 @@ function makeSite(): Site {
       buildableMask: { grid: GRID, values: new Uint8Array(GRID.cols * GRID.rows) },
     },
   };
+}
+
+/** Shots every 12 ft over the lot and around it. */
+function gridShots(): Point3[] {
+  const shots: Point3[] = [];
+  for (let east = -16; east <= 164; east += 12)
+    for (let north = -16; north <= 212; north += 12) shots.push([east, north, groundFt(east, north)]);
+  return shots;
 }
 
 /** The ground's contour by stepping along east and solving for north: the invented ground rises with north everywhere on the lot. */
@@ -707,6 +718,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
         finishLevel: "good",
         words:
           "Order of magnitude for deciding whether to spend money on engineers; no price was asked of anyone.",
+        classWords: "First look, before any drawing.",
         leftOut: ["land", "loan", "furniture", "landscaping"],
       },
       premiumPerFt2Usd: { p10: 110, p50: 162, p90: 245 },
