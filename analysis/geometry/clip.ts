@@ -1,16 +1,6 @@
 /** Unions, differences, intersections and offsets of polygons in local feet, by the Clipper2 algorithms. */
-import {
-  Clipper,
-  ClipType,
-  EndType,
-  FillRule,
-  JoinType,
-  type Path64,
-  type Paths64,
-  type PolyPath64,
-  PolyTree64,
-} from "clipper2-ts";
-import type { MultiPolygon, Point, Polygon, Ring } from "./plane.js";
+import { Clipper, ClipType, EndType, FillRule, JoinType, type Path64, type Paths64 } from "clipper2-ts";
+import { type MultiPolygon, type Point, type Ring, ringContains, signedAreaFt2 } from "./plane.js";
 
 /** Clipper2 works on whole numbers: one unit is a ten-thousandth of a foot. */
 const UNITS_PER_FT = 10_000;
@@ -70,11 +60,7 @@ function grow(paths: Paths64, distanceFt: number, end: EndType, toleranceFt: num
 }
 
 function combine(type: ClipType, subject: Paths64, clip: Paths64 | null): MultiPolygon {
-  const tree = new PolyTree64();
-  Clipper.booleanOpWithPolyTree(type, subject, clip, tree, FillRule.NonZero);
-  const polygons: Polygon[] = [];
-  collect(tree, polygons);
-  return polygons;
+  return nest(Clipper.booleanOp(type, subject, clip, FillRule.NonZero).map(toRing));
 }
 
 function toPaths(rings: readonly Ring[]): Paths64 {
@@ -83,21 +69,33 @@ function toPaths(rings: readonly Ring[]): Paths64 {
   );
 }
 
-function toRing(path: Path64, counterClockwise: boolean): Ring {
-  const ring = path.map(({ x, y }): Point => [x / UNITS_PER_FT, y / UNITS_PER_FT]);
-  return Clipper.isPositive(path) === counterClockwise ? ring : ring.reverse();
+function toRing(path: Path64): Ring {
+  return path.map(({ x, y }): Point => [x / UNITS_PER_FT, y / UNITS_PER_FT]);
 }
 
-/** Outer rings with the holes directly inside them; islands within holes become polygons of their own. */
-function collect(node: PolyPath64, polygons: Polygon[]): void {
-  for (let i = 0; i < node.count; i++) {
-    const outer = node.child(i);
-    const rings = [toRing(outer.poly ?? [], true)];
-    for (let j = 0; j < outer.count; j++) {
-      const hole = outer.child(j);
-      rings.push(toRing(hole.poly ?? [], false));
-      collect(hole, polygons);
-    }
-    polygons.push(rings);
-  }
+/**
+ * Puts each hole (a ring that runs clockwise) into the smallest outer ring around it. Clipper2's own tree is not used:
+ * where rings touch at corners it can take an island for a hole.
+ */
+function nest(rings: readonly Ring[]): MultiPolygon {
+  const areas = rings.map(signedAreaFt2);
+  const outers = rings.map((_, i) => i).filter((i) => areas[i]! > 0);
+  const polygons = new Map(outers.map((i): [number, Ring[]] => [i, [rings[i]!]]));
+  rings.forEach((hole, h) => {
+    if (!(areas[h]! < 0)) return;
+    const around = outers.length === 1 ? outers : outers.filter((i) => holds(rings[i]!, hole));
+    const home = around.reduce((best, i) => (areas[i]! < areas[best]! ? i : best), around[0] ?? -1);
+    polygons.get(home)?.push(hole);
+  });
+  return [...polygons.values()];
+}
+
+/** Whether most of the middles of a hole's sides lie inside a ring; its corners may touch the ring. */
+function holds(ring: Ring, hole: Ring): boolean {
+  let inside = 0;
+  hole.forEach(([ax, ay], i) => {
+    const [bx, by] = hole[(i + 1) % hole.length]!;
+    if (ringContains(ring, [(ax + bx) / 2, (ay + by) / 2])) inside++;
+  });
+  return 2 * inside > hole.length;
 }

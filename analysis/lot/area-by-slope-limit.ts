@@ -13,7 +13,7 @@ const CURVE_LIMITS_PCT = [10, 15, 20, 25, 30, 35, 40, 50, 60];
 /**
  * Buildable area for a row of slope limits, everything else as it is: counted on the grid of slopes, with narrow ground
  * taken by exact distance transform, then fitted to the exact area at the request's limit. Never falls with the limit;
- * good to about one percent of the lot.
+ * mostly within one percent of the lot.
  */
 export function areaBySlopeLimit(
   usable: MultiPolygon,

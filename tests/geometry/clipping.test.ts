@@ -40,6 +40,44 @@ describe("unions, differences and intersections", () => {
     assert.equal(island.length, 2);
     assert.closeTo(areaFt2(island), 900 - 400 + 25, 1e-9);
   });
+  test("an island in a pocket whose corners it touches is no hole", () => {
+    // 2026-11-25: found among the facets of one slope band; the island was taken for a hole
+    const pocket: Ring = [
+      [20, 40],
+      [20, 30],
+      [50, 30],
+      [50, 50],
+      [60, 50],
+      [50, 40],
+      [60, 30],
+      [80, 30],
+      [80, 40],
+      [70, 40],
+      [70, 60],
+      [60, 60],
+      [60, 80],
+      [50, 70],
+      [40, 70],
+      [40, 60],
+      [30, 60],
+      [40, 50],
+      [30, 40],
+      [20, 50],
+      [10, 60],
+      [20, 70],
+      [10, 70],
+      [-10, 50],
+      [-10, 40],
+      [0, 50],
+      [10, 50],
+    ];
+    const island: Ring = [
+      [20, 70],
+      [20, 50],
+      [40, 70],
+    ];
+    assert.closeTo(areaFt2(unionOf([pocket, island])), signedAreaFt2(pocket) + signedAreaFt2(island), 1e-6);
+  });
   test("nothing in, nothing out", () => {
     assert.deepEqual(intersectionOf([], [[square(0, 0, 1)]]), []);
     assert.deepEqual(differenceOf([], [[square(0, 0, 1)]]), []);

@@ -1,9 +1,9 @@
 /** Laws that hold on any lot and any ground. */
 import fc from "fast-check";
 import { assert, test } from "vitest";
-import type { Point, Point3, Ring } from "../../analysis/geometry/plane.js";
+import { areaFt2, type Point, type Point3, type Ring } from "../../analysis/geometry/plane.js";
 import type { Site } from "../../analysis/lot/index.js";
-import { siteOf } from "../support/sites.js";
+import { gridShots, siteOf } from "../support/sites.js";
 
 /** A star-shaped lot about the origin, often not convex. */
 const lotArb = fc
@@ -164,3 +164,51 @@ test("a larger setback or a lower slope limit never leaves more to build on", ()
     { numRuns: 40, seed: 15 },
   );
 });
+
+test("lot lines that run through shots and along facet sides lose and double nothing", () => {
+  const radiusArb = fc.integer({ min: 2, max: 10 });
+  const stepArb = fc.constantFrom(10, 20, 30);
+  fc.assert(
+    fc.property(
+      fc.array(radiusArb, { minLength: 3, maxLength: 8 }),
+      stepArb,
+      fc.integer(),
+      (radii, step, seed) => {
+        const boundary = radii.map((r, i): Point => {
+          const angle = (2 * Math.PI * i) / radii.length;
+          return [10 * Math.round(r * Math.cos(angle)), 10 * Math.round(r * Math.sin(angle))];
+        });
+        fc.pre(isSimple(boundary));
+        // whole feet, so that many facets have the same slope and touch at corners
+        const height = (x: number, y: number) => Math.round(100 + 0.2 * x + 8 * Math.sin(y / 30 + seed));
+        const points = gridShots(height, -120, -120, 120, 120, step);
+        const { terrain, lot } = siteOf({ boundary, points });
+        close(terrain.summary.planAreaFt2, lot.summary.areaFt2, 1e-9, 1e-6);
+        for (const [i, { polygons }] of terrain.bandPolygons.entries())
+          close(areaFt2(polygons), terrain.summary.slopeBands[i]!.areaFt2, 1e-4, 0.1);
+        const taken = lot.buildable.steps.reduce((sum, { removedFt2 }) => sum + removedFt2, 0);
+        close(taken + lot.buildable.areaFt2, lot.summary.areaFt2, 1e-9, 1e-6);
+      },
+    ),
+    { numRuns: 300, seed: 16 },
+  );
+});
+
+/** No two sides meet but neighbours at their corner, and no side turns straight back. */
+function isSimple(ring: Ring): boolean {
+  const n = ring.length;
+  const turn = ([ax, ay]: Point, [bx, by]: Point, [cx, cy]: Point) =>
+    Math.sign((bx - ax) * (cy - ay) - (by - ay) * (cx - ax));
+  const apart = (a: Point, b: Point, c: Point, d: Point) =>
+    turn(a, b, c) * turn(a, b, d) > 0 || turn(c, d, a) * turn(c, d, b) > 0;
+  for (let i = 0; i < n; i++) {
+    for (let j = i + 1; j < n; j++) {
+      const adjacent = j === i + 1 || (i === 0 && j === n - 1);
+      if (adjacent) {
+        const corner = j === i + 1 ? j : 0;
+        if (turn(ring[(corner + n - 1) % n]!, ring[corner]!, ring[(corner + 1) % n]!) === 0) return false;
+      } else if (!apart(ring[i]!, ring[(i + 1) % n]!, ring[j]!, ring[(j + 1) % n]!)) return false;
+    }
+  }
+  return true;
+}
