@@ -4,7 +4,7 @@ import type { Problem } from "../assumptions.js";
 export const ITEM_CODES = [
   ...["MOBIL", "CLEAR", "TREE", "TOPSOIL", "EXCAV", "EXCAV-BSMT", "ROCK-RIP", "ROCK-BREAK", "DEWATER"],
   ...["HAUL", "DUMP", "IMPORT", "FILL", "KEYBENCH", "BACKFILL", "SHORE"],
-  ...["WALL-4", "WALL-6", "WALL-8", "WALL-10", "WALL-12", "PIER", "RIG", "GRADEBM", "VOIDFORM"],
+  ...["WALL-4", "WALL-6", "WALL-8", "WALL-10", "WALL-12", "PIER", "RIG", "GRADEBM", "FOOTING", "VOIDFORM"],
   ...["SLAB", "SLAB-STRUCT", "RAISED", "BSMTWALL", "WPROOF", "DRAIN-WALL", "DRAIN-SLAB", "TIGHTLINE", "SUMP"],
   ...["WELL-S", "WELL-D", "SWALE", "BASIN", "OUTLET", "DETAIN", "DRIVE", "TURN", "UTIL", "SEWPUMP", "SEPTIC"],
   ...["EROSION", "STAKE", "SOILRPT", "SLOPESTAB", "CIVIL", "STRUCT", "OBSERVE", "ARCH", "PERMIT"],

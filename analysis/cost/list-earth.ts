@@ -41,16 +41,19 @@ export function earthLines(
       (polygonsContain(graded.cut, f.at) || polygonsContain(graded.fill, f.at)),
   ).length;
 
-  // what the basement dig leaves behind once backfilled is already in the bank cut of the design
-  const buildingYd3 = Math.max(0, earthwork.digYd3 - earthwork.backfillYd3 / compactedPerBank);
+  // the room of the basement, dug and not filled again, is already in the bank cut of the design
+  const buildingYd3 = Math.max(0, earthwork.digYd3 - earthwork.backfillYd3);
   const openCut = Math.max(0, earthwork.bankCutYd3 - buildingYd3) + driveCut + overexcavation;
   const fill = earthwork.compactedFillYd3 + driveFill + overexcavation * compactedPerBank;
 
   const { foundation } = structure;
   const holeFt2 = (Math.PI / 4) * (foundation.pierDiameterIn / INCHES_PER_FOOT) ** 2;
   const spoilBankYd3 = (foundation.piers * foundation.pierDepthFt[1] * holeFt2) / CUBIC_FEET_PER_CUBIC_YARD;
-  const padNetLoose = earthwork.looseExportYd3 - (earthwork.looseImportYd3 || 0);
-  const netLoose = padNetLoose + (driveCut - driveFill / compactedPerBank + spoilBankYd3) * swell;
+  const padNetLoose = earthwork.looseExportYd3 - earthwork.looseImportYd3;
+  // rolled back, the earth from beside the basement does not fill the room it came from
+  const backfillShort = earthwork.backfillYd3 * (1 / compactedPerBank - 1);
+  const netLoose =
+    padNetLoose + (driveCut - driveFill / compactedPerBank + spoilBankYd3 - backfillShort) * swell;
   const haulFactor =
     1 + (HAUL_STEP_SHARE * Math.max(0, request.haul.roundTripMin - HAUL_INCLUDED_MIN)) / HAUL_STEP_MIN;
   // higher ground than surveyed: more cut, less fill, and both leave
@@ -135,7 +138,7 @@ export function earthLines(
         cause: "ground",
         surveySigma: netSigma,
         factor: code === "HAUL" ? haulFactor : 1,
-        trace: `earthwork.looseExportYd3 ${Math.round(padNetLoose)}, driveway cut less fill and pier spoil ${Math.round(netLoose - padNetLoose)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${haulFactor.toFixed(2)}` : ""}`,
+        trace: `earthwork.looseExportYd3 ${Math.round(padNetLoose)}, driveway, pier spoil and backfill ${Math.round(netLoose - padNetLoose)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${haulFactor.toFixed(2)}` : ""}`,
       }),
     ),
     {

@@ -1,4 +1,6 @@
 /** What holds the hill back and the house up. */
+import { perimeterFt, signedAreaFt2 } from "../geometry/plane.js";
+import type { SchemeDesign } from "../schemes/scheme.js";
 import type { QuantityLine } from "./cost.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
@@ -64,6 +66,22 @@ export function needsLimitedRig({ design, access }: Pick<SchemeParts, "design" |
   return ungraded || !access.reachable || !access.driveway.heavyVehicle.ok;
 }
 
+function footingFt({ levels }: SchemeDesign): number {
+  return levels
+    .filter((level) => level.role === "house")
+    .reduce((sum, { ring }) => sum + perimeterFt(ring) + Math.sqrt(Math.abs(signedAreaFt2(ring))), 0);
+}
+
+/** Walls between the levels of a stepped house: part of the house, and waterproofed. */
+function innerWallLines({ walls }: SchemeDesign): QuantityLine[] {
+  const faceFt2 = walls.filter((w) => w.kind === "basement").reduce((sum, w) => sum + w.faceFt2, 0);
+  const trace = "walls between the levels of the house";
+  return [
+    { code: "BSMTWALL", quantity: faceFt2, unit: "face ft2", cause: "walls", trace },
+    { code: "WPROOF", quantity: faceFt2, unit: "face ft2", cause: "walls", trace },
+  ];
+}
+
 export function foundationLines({ design, access, structure }: SchemeParts): QuantityLine[] {
   const { foundation, basement } = structure;
   const [lowFt, likelyFt, highFt] = foundation.pierDepthFt;
@@ -106,6 +124,13 @@ export function foundationLines({ design, access, structure }: SchemeParts): Qua
       trace: `foundation.slabFt2${slabCode === "SLAB-STRUCT" ? ", hillside or basement slab" : ""}`,
     },
     {
+      code: "FOOTING",
+      quantity: foundation.kind === "raised" && !basement ? footingFt(design) : 0,
+      unit: "ft",
+      cause: "none",
+      trace: "around the house levels and one line through the middle of each",
+    },
+    {
       code: "RAISED",
       quantity: foundation.raisedFloorFt2,
       unit: "ft2",
@@ -113,7 +138,7 @@ export function foundationLines({ design, access, structure }: SchemeParts): Qua
       trace: "foundation.raisedFloorFt2",
     },
   ];
-  if (!basement) return lines;
+  if (!basement) return [...lines, ...innerWallLines(design)];
   const tall = basement.maxRetainedFt > TALL_BASEMENT_FT;
   const deepWells = basement.wells.filter((w) => w.depthFt > SHALLOW_WELL_FT).length;
   lines.push(

@@ -199,8 +199,8 @@ test("a pad short of dirt brings fill and hauls none", () => {
 test("a basement is dug, walled, drained and filled behind; its own dig is not counted twice", () => {
   const { quantities } = draftOf(site, daylightParts());
   assert.equal(quantityOf(quantities, "EXCAV-BSMT"), 740);
-  assert.closeTo(quantityOf(quantities, "BACKFILL"), 326.7, 1e-9);
-  // design cut 420 less the building's 740 − 326.7 ÷ 0.9 = 377, and 40 of the driveway
+  assert.equal(quantityOf(quantities, "BACKFILL"), 363);
+  // design cut 420 less the building's 740 − 363 = 377, and 40 of the driveway
   assert.closeTo(quantityOf(quantities, "EXCAV"), 420 - 377 + 40, 1e-9);
   assert.equal(quantityOf(quantities, "BSMTWALL"), 950);
   assert.equal(quantityOf(quantities, "WELL-D"), 1);
@@ -208,6 +208,20 @@ test("a basement is dug, walled, drained and filled behind; its own dig is not c
   // 160,000 of 1,056,000 USD stays whatever the size; the rest goes with 1,600 ft² above
   assert.closeTo(quantityOf(quantities, "HOUSE"), (160 / 1056) * 3200 + (1 - 160 / 1056) * 1600, 1e-9);
   assert.equal(quantityOf(quantities, "BSMTFIN"), 1600);
+});
+
+test("a stepped house has its inner wall on the bill, a raised one its footings", () => {
+  const parts = levelPadParts();
+  const stepped: SchemeParts = {
+    ...parts,
+    design: { ...parts.design, walls: parts.design.walls.map((w) => ({ ...w, kind: "basement" as const })) },
+    structure: { ...parts.structure, foundation: { ...parts.structure.foundation, kind: "raised" } },
+  };
+  const lines = listQuantities(site, stepped);
+  assert.equal(quantityOf(lines, "BSMTWALL"), 720);
+  assert.equal(quantityOf(lines, "WPROOF"), 720);
+  // 60 × 40 ft: 200 ft around and √2,400 through the middle
+  assert.closeTo(quantityOf(lines, "FOOTING"), 200 + Math.sqrt(2400), 1e-9);
 });
 
 test("the flat twin has the same house and permit, and neither walls nor piers", () => {

@@ -231,7 +231,7 @@ export function daylightParts(): SchemeParts {
         compactedFillYd3: 20,
         looseExportYd3: 480,
         digYd3: 740,
-        backfillYd3: 363 * 0.9,
+        backfillYd3: 363,
         temporaryCutFt: 15.7,
         temporaryReachFt: 18.7,
       },
