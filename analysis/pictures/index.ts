@@ -61,6 +61,8 @@ export function makePictures({ site, water, reach, schemes }: PicturesInput): Pi
     points: drawnPoints(survey.ground),
     ground: groundOverLot(terrain, box),
     water: {
+      lotCatchmentFt2: water.lotCatchmentFt2,
+      lowerBound: water.lowerBound,
       streams: water.streams.map((stream) => ({
         ...stream,
         line: thinLine(stream.line, toleranceFt).map(roundPoint),

@@ -40,7 +40,7 @@ export function drawScheme(site: Site, scheme: PictureScheme, toleranceFt: numbe
     depth: coarse(design.graded.depth, gradedBox(design), DEPTH_CELLS, cellAt),
     depthSteps: depthSteps(design.graded.depth, toleranceFt),
     walls: design.walls.map(thinWall),
-    temporary: thin(design.temporary ? [design.temporary.outline] : [])[0] ?? null,
+    temporary: thin(design.temporary ? [design.temporary.outline.slice(0, 1)] : [])[0] ?? null,
     drive: access.reachable ? drawDrive(access.driveway, toleranceFt) : null,
     garageAt: roundPoint(design.garageAt),
     catchment: thin(drainage.catchment),

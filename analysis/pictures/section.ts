@@ -271,22 +271,23 @@ function temporaryCut(
   const basement = levels.find((level) => level.role === "basement");
   const outer = design.temporary?.outline[0];
   if (!basement || !outer) return [];
-  return spansInside(outer, from, direction, lengthFt).flatMap(([a, b]) => {
-    const sides: [number, number][] = [
-      [a, basement.fromFt - workingSpaceFt],
-      [b, basement.toFt + workingSpaceFt],
+  const spans = spansInside(outer, from, direction, lengthFt);
+  const [first, last] = [spans[0], spans.at(-1)];
+  if (!first || !last) return [];
+  const sides: [number, number][] = [
+    [first[0], basement.fromFt - workingSpaceFt],
+    [last[1], basement.toFt + workingSpaceFt],
+  ];
+  return sides.flatMap(([topAtFt, footAtFt]) => {
+    const topFt = groundAt(topAtFt);
+    if (!(topFt > basement.elevationFt + 1)) return [];
+    return [
+      {
+        fromFt: to01(footAtFt),
+        fromElevFt: basement.elevationFt,
+        toFt: to01(topAtFt),
+        toElevFt: to01(topFt),
+      },
     ];
-    return sides.flatMap(([topAtFt, footAtFt]) => {
-      const topFt = groundAt(topAtFt);
-      if (!(topFt > basement.elevationFt + 1)) return [];
-      return [
-        {
-          fromFt: to01(footAtFt),
-          fromElevFt: basement.elevationFt,
-          toFt: to01(topAtFt),
-          toElevFt: to01(topFt),
-        },
-      ];
-    });
   });
 }

@@ -120,18 +120,27 @@ function insideSpans(ring: readonly Point[], away: number): [number, number][] {
   return spans;
 }
 
-/** Bilinear over the picture's coarse ground; NaN where any neighbour is unknown. */
+/** Between the centres of the picture's coarse ground, by those of the four neighbours that are known; NaN where none is. */
 function groundAt({ grid, values }: PictureGrid, east: number, north: number): number {
   const x = (east - grid.originEastFt) / grid.cellFt - 0.5;
   const y = (north - grid.originNorthFt) / grid.cellFt - 0.5;
-  const col = Math.min(Math.max(Math.floor(x), 0), grid.cols - 2);
-  const row = Math.min(Math.max(Math.floor(y), 0), grid.rows - 2);
-  const i = row * grid.cols + col;
-  const corner = [values[i], values[i + 1], values[i + grid.cols], values[i + grid.cols + 1]];
-  if (corner.some((v) => v === null || v === undefined)) return NaN;
-  const [u, v] = [x - col, y - row];
-  const [sw, se, nw, ne] = corner as [number, number, number, number];
-  return (sw * (1 - u) + se * u) * (1 - v) + (nw * (1 - u) + ne * u) * v;
+  const col = Math.floor(x);
+  const row = Math.floor(y);
+  let sum = 0;
+  let weights = 0;
+  for (const [c, r] of [
+    [col, row],
+    [col + 1, row],
+    [col, row + 1],
+    [col + 1, row + 1],
+  ] as const) {
+    const value = c >= 0 && r >= 0 && c < grid.cols && r < grid.rows ? values[r * grid.cols + c] : null;
+    if (value === null || value === undefined) continue;
+    const weight = Math.max(1e-6, (1 - Math.abs(x - c)) * (1 - Math.abs(y - r)));
+    sum += value * weight;
+    weights += weight;
+  }
+  return weights > 0 ? sum / weights : NaN;
 }
 
 /** The cut faces of the block that look toward the eye. */
@@ -178,33 +187,35 @@ function houseBlocks(
     scheme.along.levels.find((l) => l.name === name)?.topFt ??
     scheme.across.levels.find((l) => l.name === name)?.topFt ??
     floorFt + 10;
-  return scheme.levels.map((level) => {
-    const ring = level.ring.map(([x, y]) => eye.toEye(x, y));
-    const topFt = topOf(level.name, level.floorElevationFt);
-    const sides = ring
-      .map((a, i) => ({ a, b: ring[(i + 1) % ring.length]! }))
-      .sort((p, q) => q.a[1] + q.b[1] - (p.a[1] + p.b[1]))
-      .map(({ a, b }) =>
-        el("path", {
-          class: level.role === "garage" ? "block-garage" : "block-wall",
-          d: pathThrough(
-            [
-              project(a[0], a[1], level.elevationFt),
-              project(b[0], b[1], level.elevationFt),
-              project(b[0], b[1], topFt),
-              project(a[0], a[1], topFt),
-            ],
-            true,
-          ),
-        }),
-      );
-    const roof = ring.map(([across, away]) => project(across, away, topFt));
-    // The house stands in front of every profile behind its nearest corner.
-    const nearest = Math.min(...ring.map((p) => p[1]));
-    return {
-      away: nearest,
-      top: Math.min(...roof.map((p) => p[1])),
-      svg: sides.join("") + el("path", { class: "block-roof", d: pathThrough(roof, true) }),
-    };
-  });
+  return [...scheme.levels]
+    .sort((a, b) => a.elevationFt - b.elevationFt)
+    .map((level) => {
+      const ring = level.ring.map(([x, y]) => eye.toEye(x, y));
+      const topFt = topOf(level.name, level.floorElevationFt);
+      const sides = ring
+        .map((a, i) => ({ a, b: ring[(i + 1) % ring.length]! }))
+        .sort((p, q) => q.a[1] + q.b[1] - (p.a[1] + p.b[1]))
+        .map(({ a, b }) =>
+          el("path", {
+            class: level.role === "garage" ? "block-garage" : "block-wall",
+            d: pathThrough(
+              [
+                project(a[0], a[1], level.elevationFt),
+                project(b[0], b[1], level.elevationFt),
+                project(b[0], b[1], topFt),
+                project(a[0], a[1], topFt),
+              ],
+              true,
+            ),
+          }),
+        );
+      const roof = ring.map(([across, away]) => project(across, away, topFt));
+      // The house stands in front of every profile behind its nearest corner.
+      const nearest = Math.min(...ring.map((p) => p[1]));
+      return {
+        away: nearest,
+        top: Math.min(...roof.map((p) => p[1])),
+        svg: sides.join("") + el("path", { class: "block-roof", d: pathThrough(roof, true) }),
+      };
+    });
 }

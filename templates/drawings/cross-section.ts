@@ -11,6 +11,8 @@ const UNDER_PX = 26;
 const FOOT_PX = 38;
 /** Earth drawn under the lowest point. */
 const EARTH_FT = 6;
+/** Lower walls are drawn, not named. */
+const LOWEST_NAMED_FT = 2;
 
 interface View {
   readonly section: Section;
@@ -188,7 +190,9 @@ function gradedPieces(view: View): { side: "cut" | "fill"; d: string }[] {
 
 function levels({ section, at, labels, pxPerFt }: View, plain: boolean): string {
   const named = new Set<string>();
-  return section.levels
+  const order = { garage: 0, basement: 1, house: 2 } as const;
+  return [...section.levels]
+    .sort((a, b) => order[a.role] - order[b.role])
     .map((level) => {
       const [x0, yTop] = at(level.fromFt, level.topFt);
       const [x1, yBottom] = at(level.toFt, level.floorFt);
@@ -204,7 +208,8 @@ function levels({ section, at, labels, pxPerFt }: View, plain: boolean): string 
       };
       if (!named.has(word) || section.levels.length < 4) {
         if (room) labels.place([label, { ...label, y: label.y + 16 }, { ...label, y: label.y - 16 }]);
-        else labels.place(around((x0 + x1) / 2, yTop, word, { kind: "text-strong" }));
+        else if (!plain || level.role === "house")
+          labels.place(around((x0 + x1) / 2, yTop, word, { kind: "text-strong" }));
         named.add(word);
       }
       const box = el("rect", {
@@ -233,7 +238,7 @@ function walls({ section, at, labels, format }: View, plain: boolean): string {
       const [x, yTop] = at(wall.atFt, wall.topFt);
       const [, yBottom] = at(wall.atFt, wall.bottomFt);
       if (yBottom - yTop < 0.5) return "";
-      if (wall.kind === "site" && !plain) {
+      if (wall.kind === "site" && !plain && wall.topFt - wall.bottomFt >= LOWEST_NAMED_FT) {
         const text = `wall ${format.length(wall.topFt - wall.bottomFt, 0.5)}`;
         labels.place([...around(x, yTop, text), { x, y: yTop - 30, text, anchor: "middle" }]);
       }

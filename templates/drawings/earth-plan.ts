@@ -10,6 +10,8 @@ import { drawing, el, type Picture } from "./svg.js";
 
 /** Natural ground shown around what is graded. */
 const AROUND_FT = 18;
+/** Lower walls are drawn, not named. */
+const LOWEST_NAMED_FT = 2;
 
 export function earthPlan(
   { id, title, words }: PlanWords,
@@ -95,7 +97,7 @@ function levelLabels(sheet: Sheet, scheme: SchemePicture, format: Format): void 
 
 function wallLabels(sheet: Sheet, scheme: SchemePicture, format: Format): void {
   for (const wall of scheme.walls) {
-    if (wall.kind !== "site") continue;
+    if (wall.kind !== "site" || wall.retainedFt < LOWEST_NAMED_FT) continue;
     const at = layer.pointAt(wall.line.map(sheet.toPage), 0.5);
     if (!at) continue;
     const text = `wall, up to ${format.length(wall.retainedFt, 0.5)}`;

@@ -1,5 +1,13 @@
 /** The layers plans are built from; each is a string of SVG on a given sheet. */
-import { boxOf, type MultiPolygon, type Point, type Ring } from "../../analysis/geometry/plane.js";
+import {
+  boxOf,
+  distanceToRingFt,
+  type MultiPolygon,
+  type Point,
+  type Ring,
+  ringContains,
+  signedAreaFt2,
+} from "../../analysis/geometry/plane.js";
 import type { Pictures, SchemePicture } from "../../analysis/pictures/pictures.js";
 import type { Format } from "../view/format.js";
 import type { Sheet } from "./drawing-frame.js";
@@ -218,7 +226,8 @@ export function walls(sheet: Sheet, scheme: SchemePicture): string {
 
 /** Words inside the footprint where they fit, beside it where not. */
 export function houseLabel(sheet: Sheet, scheme: SchemePicture, inside: string, beside: string): void {
-  const box = boxOf(scheme.footprint.map(sheet.toPage));
+  const main = scheme.levels.find((level) => level.role === "house") ?? scheme.levels[0];
+  const box = boxOf((main?.ring ?? scheme.footprint).map(sheet.toPage));
   const x = (box.minEastFt + box.maxEastFt) / 2;
   const y = (box.minNorthFt + box.maxNorthFt) / 2;
   const roomy = box.maxEastFt - box.minEastFt > 74 && box.maxNorthFt - box.minNorthFt > 26;
@@ -234,26 +243,38 @@ export function houseLabel(sheet: Sheet, scheme: SchemePicture, inside: string, 
     ]);
 }
 
-/** Writes a word into the middle of the largest polygon, if there is room. */
+/** Writes a word into the largest polygon, as far from its edges as can be, if there is room. */
 export function areaLabel(sheet: Sheet, polygons: MultiPolygon, text: string, kind?: string): void {
-  const rings = polygons
-    .map((polygon) => polygon[0]!.map(sheet.toPage))
-    .sort((a, b) => spread(b) - spread(a));
-  const ring = rings[0];
-  if (!ring) return;
-  const box = boxOf(ring);
-  const at = (u: number, v: number): Label => ({
-    x: box.minEastFt + (box.maxEastFt - box.minEastFt) * u,
-    y: box.minNorthFt + (box.maxNorthFt - box.minNorthFt) * v + 4,
-    text,
-    anchor: "middle",
-    size: "small",
-    ...(kind ? { kind } : {}),
-  });
-  sheet.labels.place([at(0.5, 0.5), at(0.3, 0.3), at(0.7, 0.3), at(0.3, 0.7), at(0.7, 0.7)]);
+  const rings = polygons.map((polygon) => polygon[0]!.map(sheet.toPage));
+  const ring = rings.sort((a, b) => Math.abs(signedAreaFt2(b)) - Math.abs(signedAreaFt2(a)))[0];
+  if (!ring || Math.abs(signedAreaFt2(ring)) < SMALLEST_LABELLED_PX2) return;
+  const places = insidePoints(ring)
+    .sort((a, b) => b.edgePx - a.edgePx)
+    .slice(0, 8);
+  sheet.labels.place(
+    places.map(({ x, y }) => ({
+      x,
+      y: y + 4,
+      text,
+      anchor: "middle" as const,
+      size: "small" as const,
+      ...(kind ? { kind } : {}),
+    })),
+  );
 }
 
-function spread(ring: readonly PagePoint[]): number {
+/** Areas smaller than about three words are left to the legend. */
+const SMALLEST_LABELLED_PX2 = 1500;
+const TRIED_ACROSS = 9;
+
+function insidePoints(ring: readonly PagePoint[]): { x: number; y: number; edgePx: number }[] {
   const box = boxOf(ring);
-  return (box.maxEastFt - box.minEastFt) * (box.maxNorthFt - box.minNorthFt);
+  const found: { x: number; y: number; edgePx: number }[] = [];
+  for (let i = 1; i < TRIED_ACROSS; i++)
+    for (let j = 1; j < TRIED_ACROSS; j++) {
+      const x = box.minEastFt + ((box.maxEastFt - box.minEastFt) * i) / TRIED_ACROSS;
+      const y = box.minNorthFt + ((box.maxNorthFt - box.minNorthFt) * j) / TRIED_ACROSS;
+      if (ringContains(ring, [x, y])) found.push({ x, y, edgePx: distanceToRingFt(ring, [x, y]) });
+    }
+  return found;
 }
