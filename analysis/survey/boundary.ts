@@ -3,13 +3,17 @@ import type { RequestInput, StudyRequest } from "../request/index.js";
 import type { LengthUnit } from "../units.js";
 import { readBoundaryCalls } from "./boundary-calls.js";
 import { readBoundaryGeojson, ringSource } from "./boundary-geojson.js";
+import { readBoundaryLandXml } from "./boundary-landxml.js";
 import { readCornersText } from "./boundary-text.js";
 import { looksLikeCalls } from "./calls.js";
+import { refuseForeign } from "./foreign-files.js";
 import { jsonOf, looksLikeJson } from "./json-file.js";
+import { looksLikeXml } from "./landxml.js";
 import type { IntakeNotes } from "./notes.js";
 import type { BoundarySource } from "./sources.js";
 import type { SurveyFile } from "./survey.js";
-import { toText } from "./text-decoding.js";
+import { toText, toUtf8 } from "./text-decoding.js";
+import { parseLandXml } from "./topo-landxml.js";
 
 interface BoundaryInput {
   readonly file: SurveyFile | undefined;
@@ -31,7 +35,7 @@ export function readBoundary(
     });
     return null;
   }
-  if (file) return fromText(toText(file.bytes), file, request, notes);
+  if (file) return fromBytes(file.bytes, request, notes);
   if (inline === undefined) {
     notes.problems.push({
       code: "boundary-missing",
@@ -41,7 +45,7 @@ export function readBoundary(
     });
     return null;
   }
-  if (typeof inline === "string") return fromText(inline, null, request, notes);
+  if (typeof inline === "string") return fromBytes(new TextEncoder().encode(inline), request, notes);
   if ("ring" in inline) return ringSource(inline.ring as [number, number][], "ring of points");
   if ("calls" in inline)
     return readBoundaryCalls(
@@ -56,24 +60,23 @@ export function readBoundary(
   return readBoundaryGeojson(inline, notes);
 }
 
-function fromText(
-  text: string,
-  file: SurveyFile | null,
-  request: StudyRequest,
-  notes: IntakeNotes,
-): BoundarySource | null {
-  if (looksLikeJson(text)) {
-    const value = jsonOf(
-      file ?? { name: "boundary", bytes: new TextEncoder().encode(text) },
-      "boundary",
-      notes,
-    );
+function fromBytes(bytes: Uint8Array, request: StudyRequest, notes: IntakeNotes): BoundarySource | null {
+  if (refuseForeign(bytes, "boundary", notes)) return null;
+  const utf8 = toUtf8(bytes);
+  if (looksLikeXml(utf8)) {
+    const document = parseLandXml(toText(utf8), "boundary", notes);
+    return document && readBoundaryLandXml(document, notes);
+  }
+  if (looksLikeJson(utf8)) {
+    const value = jsonOf(utf8, "boundary", notes);
     return value === null ? null : readBoundaryGeojson(value, notes);
   }
+  const { survey } = request;
+  const text = toText(utf8);
   if (looksLikeCalls(text))
     return readBoundaryCalls(
-      { text, start: null, unit: request.survey.unit ?? null, adjust: request.survey.adjustBoundary },
+      { text, start: null, unit: survey.unit ?? null, adjust: survey.adjustBoundary },
       notes,
     );
-  return readCornersText(new TextEncoder().encode(text), request.survey.boundaryColumns, notes);
+  return readCornersText(utf8, survey.boundaryColumns, notes);
 }

@@ -1,12 +1,11 @@
-/** A JSON file that was sent. */
+/** JSON that was sent as a file. */
 import type { IntakeNotes } from "./notes.js";
-import type { SurveyFile } from "./survey.js";
 import { toText } from "./text-decoding.js";
 
 /** The value of a JSON file; null with a problem in the notes when it is not JSON. */
-export function jsonOf(file: SurveyFile, where: string, notes: IntakeNotes): unknown {
+export function jsonOf(bytes: Uint8Array, where: string, notes: IntakeNotes): unknown {
   try {
-    return JSON.parse(toText(file.bytes));
+    return JSON.parse(toText(bytes));
   } catch (error) {
     notes.problems.push({
       code: `${where}-not-json`,
@@ -18,7 +17,7 @@ export function jsonOf(file: SurveyFile, where: string, notes: IntakeNotes): unk
   }
 }
 
-/** Whether a text is meant as JSON: its first character that is not blank opens an object or a list. */
-export function looksLikeJson(text: string): boolean {
-  return /^\s*[{[]/.test(text.slice(0, 1_000));
+/** Whether bytes are meant as JSON: the first character that is not blank opens an object or a list. */
+export function looksLikeJson(utf8: Uint8Array): boolean {
+  return /^\s*[{[]/.test(new TextDecoder().decode(utf8.subarray(0, 400)));
 }

@@ -110,7 +110,7 @@ function refused(notes: IntakeNotes): SurveyReading {
 
 /** The constraints as JSON; undefined when none were sent. */
 function constraintsSource(input: RequestInput, files: SurveyFiles, notes: IntakeNotes): unknown {
-  return files.constraints ? jsonOf(files.constraints, "constraints", notes) : input.constraints;
+  return files.constraints ? jsonOf(files.constraints.bytes, "constraints", notes) : input.constraints;
 }
 
 function noteUnstated({ survey }: StudyRequest, notes: IntakeNotes): void {

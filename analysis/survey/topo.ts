@@ -1,11 +1,18 @@
 /** The topographic survey, in whichever form it came. */
 import type { RequestInput } from "../request/index.js";
 import type { Columns } from "./column-names.js";
+import { refuseForeign } from "./foreign-files.js";
+import { jsonOf, looksLikeJson } from "./json-file.js";
+import { looksLikeXml } from "./landxml.js";
 import type { IntakeNotes } from "./notes.js";
 import { PointTableBuilder } from "./point-table.js";
 import type { TopoSource } from "./sources.js";
 import type { SurveyFile } from "./survey.js";
-import { toUtf8 } from "./text-decoding.js";
+import { toText, toUtf8 } from "./text-decoding.js";
+import { readTopoGeojson } from "./topo-geojson.js";
+import { looksLikeTiff, readTopoGeotiff } from "./topo-geotiff.js";
+import { parseLandXml, readTopoLandXml } from "./topo-landxml.js";
+import { looksLikeLas, readTopoLas } from "./topo-las.js";
 import { readTopoText } from "./topo-text.js";
 
 interface TopoInput {
@@ -28,7 +35,7 @@ export async function readTopo(
     });
     return null;
   }
-  if (file) return readTopoText(toUtf8(file.bytes), told, notes);
+  if (file) return fromBytes(file.bytes, told, notes);
   if (inline === undefined) {
     notes.problems.push({
       code: "topo-missing",
@@ -38,9 +45,41 @@ export async function readTopo(
     });
     return null;
   }
-  if (typeof inline === "string") return readTopoText(new TextEncoder().encode(inline), told, notes);
-  if ("points" in inline) return fromList(inline.points as [number, number, number][]);
-  return null;
+  if (typeof inline === "string") return fromBytes(new TextEncoder().encode(inline), told, notes);
+  return fromJson(inline, notes);
+}
+
+/** By its first bytes, never by its name. */
+async function fromBytes(
+  bytes: Uint8Array,
+  told: Columns | undefined,
+  notes: IntakeNotes,
+): Promise<TopoSource | null> {
+  if (refuseForeign(bytes, "topo", notes)) return null;
+  if (looksLikeTiff(bytes)) return readTopoGeotiff(bytes, notes);
+  if (looksLikeLas(bytes)) return readTopoLas(bytes, notes);
+  const utf8 = toUtf8(bytes);
+  if (looksLikeXml(utf8)) {
+    const document = parseLandXml(toText(utf8), "topo", notes);
+    return document && readTopoLandXml(document, notes);
+  }
+  if (looksLikeJson(utf8)) {
+    const value = jsonOf(utf8, "topo", notes);
+    return value === null ? null : fromJson(value, notes);
+  }
+  return readTopoText(utf8, told, notes);
+}
+
+function fromJson(value: unknown, notes: IntakeNotes): TopoSource | null {
+  const points = typeof value === "object" && value !== null && "points" in value ? value.points : null;
+  return isPointList(points) ? fromList(points) : readTopoGeojson(value, notes);
+}
+
+function isPointList(points: unknown): points is [number, number, number][] {
+  return (
+    Array.isArray(points) &&
+    points.every((p) => Array.isArray(p) && p.length === 3 && p.every((v) => Number.isFinite(v)))
+  );
 }
 
 function fromList(points: readonly (readonly [number, number, number])[]): TopoSource {

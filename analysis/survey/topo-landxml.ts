@@ -1,0 +1,106 @@
+/** A topographic survey sent as LandXML. */
+import { type LandXml, readLandXml, type XmlPoint, type XmlSurface } from "./landxml.js";
+import { type IntakeNotes, shown } from "./notes.js";
+import { PointTableBuilder } from "./point-table.js";
+import type { SourceLine, TopoSource } from "./sources.js";
+
+/** Names of surfaces that are the ground as it lies. */
+const EXISTING = /exist|natural|ground|topo|\bE\.?G\b|\bO\.?G\b/i;
+
+/** Reads a document and refuses it when it is broken XML. */
+export function parseLandXml(text: string, where: string, notes: IntakeNotes): LandXml | null {
+  const document = readLandXml(text);
+  if (!document.fault) return document;
+  notes.problems.push({
+    code: "xml-broken",
+    where,
+    row: document.fault.row,
+    message: `The XML is broken: ${shown(document.fault.message)}.`,
+    remedy: "Export the LandXML file again.",
+  });
+  return null;
+}
+
+/** Points of the existing-ground surface, with the descriptions of survey points at the same places. Null with a problem when there is none. */
+export function readTopoLandXml(document: LandXml, notes: IntakeNotes): TopoSource | null {
+  const surface = chooseSurface(document.surfaces, notes);
+  const shots = surface ? surfaceShots(surface) : [];
+  const builder = new PointTableBuilder(shots.length + document.points.length);
+  const words = new Map(document.points.map((point) => [placeOf(point), point.word]));
+  const taken = new Set<string>();
+  const push = ({ numbers, row, word }: XmlPoint) =>
+    builder.push(numbers[1]!, numbers[0]!, numbers[2]!, row, builder.wordId(word));
+  for (const shot of shots) {
+    const place = placeOf(shot);
+    taken.add(place);
+    push({ ...shot, word: words.get(place) ?? "" });
+  }
+  for (const point of document.points) {
+    if (point.numbers.length < 3) notes.excluded.push({ row: point.row, reason: "no elevation" });
+    else if (!taken.has(placeOf(point))) push(point);
+  }
+  for (const { row, text } of document.unread.slice(0, 500))
+    notes.excluded.push({ row, reason: `not numbers: "${shown(text)}"` });
+  const points = builder.finish();
+  if (points.count === 0) {
+    notes.problems.push({
+      code: "topo-no-points",
+      where: "topo",
+      message: "The LandXML holds neither survey points with elevations nor a surface.",
+      remedy: "Export the points or the existing-ground surface.",
+    });
+    return null;
+  }
+  if (document.unread.length > 0)
+    notes.warnings.push({
+      code: "rows-not-read",
+      message: `${document.unread.length} entries of the LandXML could not be read; first, line ${document.unread[0]!.row}: "${shown(document.unread[0]!.text)}".`,
+      remedy: "Export the file again.",
+    });
+  return {
+    said: {
+      axes: "named",
+      unit: document.unit,
+      verticalUnit: document.unit,
+      degrees: false,
+      crs: document.epsg ? `EPSG:${document.epsg}` : null,
+    },
+    format: surface ? `LandXML surface "${shown(surface.name)}"` : "LandXML points",
+    columns: null,
+    columnsBecause: "LandXML coordinates are northing, easting, elevation",
+    points,
+    pointsRead:
+      points.count + document.unread.length + document.points.filter((p) => p.numbers.length < 3).length,
+    breaklines: (surface?.breaklines ?? []).map(
+      (line): SourceLine => line.map(({ numbers: [n, e, z] }) => [e!, n!, z!]),
+    ),
+  };
+}
+
+function chooseSurface(surfaces: readonly XmlSurface[], notes: IntakeNotes): XmlSurface | null {
+  const filled = surfaces.filter(({ points, data }) => points.size + data.length > 0);
+  const chosen = filled.find(({ name }) => EXISTING.test(name)) ?? filled[0] ?? null;
+  if (chosen && filled.length > 1)
+    notes.warnings.push({
+      code: "surface-chosen",
+      message: `The LandXML holds ${filled.length} surfaces (${filled.map(({ name }) => `"${shown(name)}"`).join(", ")}); "${shown(chosen.name)}" was taken for the existing ground.`,
+      remedy: "Send a file with the existing ground alone.",
+    });
+  if (chosen && chosen.onFaces.size > 0)
+    notes.warnings.push({
+      code: "surface-retriangulated",
+      message: "The surface's points were used and joined to facets again; its own facets were not.",
+      remedy: "Nothing to do; breaklines in the file are kept.",
+    });
+  return chosen;
+}
+
+/** Points used by a visible face, or all where there are no faces; source points where there is no triangulation. */
+function surfaceShots({ points, onFaces, data }: XmlSurface): XmlPoint[] {
+  if (points.size === 0) return data;
+  return [...points].filter(([id]) => onFaces.size === 0 || onFaces.has(id)).map(([, point]) => point);
+}
+
+function placeOf({ numbers: [n, e] }: XmlPoint): string {
+  return `${n!.toFixed(2)} ${e!.toFixed(2)}`;
+}
