@@ -3,6 +3,7 @@ import type { Access } from "../access/access.js";
 import type { Drainage } from "../drainage/drainage.js";
 import type { Wall } from "../earthwork/earthwork.js";
 import { listStakes } from "../earthwork/index.js";
+import { openedBy } from "../geometry/clip.js";
 import { type Box, boxOf, type Point, type Point3, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
@@ -22,6 +23,8 @@ export interface PictureScheme {
 }
 
 const DEPTH_CELLS = 48;
+/** Tongues of a temporary cut narrower than this are not drawn. */
+const SPIKE_FT = 2;
 const SMALLEST_PATCH_FT2 = 4;
 
 export function drawScheme(site: Site, scheme: PictureScheme, toleranceFt: number): SchemePicture {
@@ -40,7 +43,11 @@ export function drawScheme(site: Site, scheme: PictureScheme, toleranceFt: numbe
     depth: coarse(design.graded.depth, gradedBox(design), DEPTH_CELLS, cellAt),
     depthSteps: depthSteps(design.graded.depth, toleranceFt),
     walls: design.walls.map(thinWall),
-    temporary: thin(design.temporary ? [design.temporary.outline.slice(0, 1)] : [])[0] ?? null,
+    temporary:
+      thin(openedBy(design.temporary ? [design.temporary.outline.slice(0, 1)] : [], SPIKE_FT))[0]?.slice(
+        0,
+        1,
+      ) ?? null,
     drive: access.reachable ? drawDrive(access.driveway, toleranceFt) : null,
     garageAt: roundPoint(design.garageAt),
     catchment: thin(drainage.catchment),

@@ -209,7 +209,11 @@ function levels({ section, at, labels, pxPerFt }: View, plain: boolean): string 
       if (!named.has(word) || section.levels.length < 4) {
         if (room) labels.place([label, { ...label, y: label.y + 16 }, { ...label, y: label.y - 16 }]);
         else if (!plain || level.role === "house")
-          labels.place(around((x0 + x1) / 2, yTop, word, { kind: "text-strong" }));
+          labels.place([
+            { ...label, y: yTop - 8 },
+            { ...label, x: x1 + 8, anchor: "start" },
+            { ...label, x: x0 - 8, anchor: "end" },
+          ]);
         named.add(word);
       }
       const box = el("rect", {
