@@ -42,7 +42,7 @@ const MOST_CONTOURS = 5000;
 /** A lot surveyed to this share is wholly surveyed: the rest is rounding. */
 const WHOLE = 1 - 1e-9;
 
-export type TerrainOutcome =
+type TerrainOutcome =
   | { readonly ok: true; readonly survey: Survey; readonly terrain: Terrain }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 

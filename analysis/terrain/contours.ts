@@ -97,7 +97,7 @@ function crossSide({ eastFt, northFt, elevFt, triangles }: ContourMesh, e: numbe
 }
 
 /** The stretches [t0, t1] of a segment that lie inside a ring, t from 0 to 1. */
-export function insideParts(ring: Ring, x0: number, y0: number, x1: number, y1: number): [number, number][] {
+function insideParts(ring: Ring, x0: number, y0: number, x1: number, y1: number): [number, number][] {
   const dx = x1 - x0;
   const dy = y1 - y0;
   const cuts: number[] = [];

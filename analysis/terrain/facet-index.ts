@@ -97,7 +97,7 @@ export function facetsInBox(
 }
 
 /** The facet that holds a point, supported or not; −1 off the triangles. */
-export function facetAt(
+function facetAt(
   tin: Pick<Tin, "index" | "eastFt" | "northFt" | "triangles">,
   east: number,
   north: number,

@@ -3,9 +3,8 @@ import { BETWEEN_SHOTS_SHARE, DENSE_SPACING_FT } from "./build-terrain.js";
 import { SLOPE_BASE_FT } from "./grid-slope.js";
 import { ALWAYS_SUPPORTED_FT, LONGEST_TO_USUAL } from "./supported-facets.js";
 
-export { buildTerrain, type TerrainOutcome } from "./build-terrain.js";
-export { insideParts } from "./contours.js";
-export { elevationAt, elevationOn, facetAt, facetSlopePct, facetsInBox } from "./facet-index.js";
+export { buildTerrain } from "./build-terrain.js";
+export { elevationAt, facetSlopePct, facetsInBox } from "./facet-index.js";
 export { outlineFacets } from "./facet-outlines.js";
 export { SLOPE_ROUNDING_PCT } from "./slope-bands.js";
 export type * from "./terrain.js";
