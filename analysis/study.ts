@@ -1,7 +1,7 @@
 /** The whole job on one screen: from two surveys to what the land allows. */
 import { layDriveway, surveyReach } from "./access/index.js";
 import type { CostBook } from "./book/book.js";
-import { likelyPrices } from "./book/index.js";
+import { checkOverrides, likelyPrices } from "./book/index.js";
 import { listQuantities, priceSchemes } from "./cost/index.js";
 import { planDrainage, routeLotWater } from "./drainage/index.js";
 import { collectFindings, recommend } from "./findings/index.js";
@@ -16,6 +16,8 @@ import { stageAssumptions, writeResult } from "./study/write-result.js";
 import { readSurvey, type SurveyFiles } from "./survey/index.js";
 import { buildTerrain } from "./terrain/index.js";
 
+export type { StudyOutcome } from "./study/result.js";
+
 export interface StudyInput {
   /** As validated by `requestSchema`. */
   readonly input: RequestInput;
@@ -28,6 +30,8 @@ export interface StudyInput {
 /** Studies one lot. The same input gives the same outcome, byte for byte. Bad surveys are returned as problems, never thrown. */
 export async function studyLot({ input, files, book, onStep = () => {} }: StudyInput): Promise<StudyOutcome> {
   const { request, assumptions } = understandRequest(input);
+  const unknownPrices = checkOverrides(book, request);
+  if (unknownPrices.length > 0) return { ok: false, problems: unknownPrices };
 
   onStep("Reading the survey");
   const reading = await readSurvey({ input, request, files });
@@ -47,7 +51,7 @@ export async function studyLot({ input, files, book, onStep = () => {} }: StudyI
   const water = routeLotWater(site);
 
   onStep("Trying the ways to build");
-  const designs = proposeSchemes(site, { reach, water, prices: likelyPrices(book, request) });
+  const designs = proposeSchemes(site, { reach, prices: likelyPrices(book, request) });
 
   onStep("Drawing the driveway, the drains and the foundation");
   const drafts = designs.map((design) => {
