@@ -22,15 +22,16 @@ export function areaBySlopeLimit(
   exactFt2: number,
 ): BuildableSummary["bySlopeLimit"] {
   const { grid, values: slopePct } = slope;
-  const inside = scanPolygons(grid, usable).values;
+  const mask = scanPolygons(grid, usable).values;
+  const inside: number[] = [];
+  for (let i = 0; i < mask.length; i++) if (mask[i]) inside.push(i);
   const countedFt2 = (limitPct: number) => {
-    const gentle = new Uint8Array(inside.length);
-    for (let i = 0; i < inside.length; i++)
-      gentle[i] = inside[i] && slopePct[i]! <= limitPct + SLOPE_ROUNDING_PCT ? 1 : 0;
+    const gentle = new Uint8Array(mask.length);
+    for (const i of inside) if (slopePct[i]! <= limitPct + SLOPE_ROUNDING_PCT) gentle[i] = 1;
     const kept =
       minBuildableWidthFt > 0 ? openMask({ grid, values: gentle }, minBuildableWidthFt).values : gentle;
     let cells = 0;
-    for (let i = 0; i < kept.length; i++) cells += kept[i]!;
+    for (const i of inside) cells += kept[i]!;
     return cells * grid.cellFt ** 2;
   };
   const here = countedFt2(slopeLimitPct);
