@@ -12,19 +12,20 @@ const MOST_NAMED = 500;
 /**
  * Marks repeats in `keep` (set to 0). The shot with the lower row stays. A repeat with another height is a conflict:
  * listed with both rows and both heights.
+ * @returns the rows of exact repeats, which say nothing new.
  */
 export function dropDuplicates(
   ground: GroundPoints,
   keep: Uint8Array,
   forced: ReadonlySet<number>,
   notes: IntakeNotes,
-): void {
+): ReadonlySet<number> {
   const { count, eastFt, northFt, elevFt, row } = ground;
   const order = new Uint32Array(count);
   for (let i = 0; i < count; i++) order[i] = i;
   order.sort((a, b) => eastFt[a]! - eastFt[b]! || row[a]! - row[b]!);
   const conflicts: number[] = [];
-  let repeats = 0;
+  const repeats = new Set<number>();
   for (let p = 0; p < count; p++) {
     const a = order[p]!;
     if (!keep[a]) continue;
@@ -37,7 +38,7 @@ export function dropDuplicates(
       const apart = Math.abs(elevFt[second]! - elevFt[first]!);
       const conflict = apart > SAME_HEIGHT_FT;
       if (conflict) conflicts.push(row[first]!, row[second]!);
-      else repeats++;
+      else repeats.add(row[second]!);
       if (notes.excluded.length < MOST_NAMED)
         notes.excluded.push({
           row: row[second]!,
@@ -49,10 +50,10 @@ export function dropDuplicates(
       if (second === a) break;
     }
   }
-  if (repeats > 0)
+  if (repeats.size > 0)
     notes.warnings.push({
       code: "duplicates-dropped",
-      message: `${repeats} ${repeats === 1 ? "shot repeats" : "shots repeat"} an earlier one and ${repeats === 1 ? "was" : "were"} dropped.`,
+      message: `${repeats.size} ${repeats.size === 1 ? "shot repeats" : "shots repeat"} an earlier one and ${repeats.size === 1 ? "was" : "were"} dropped.`,
       remedy: "Nothing to do.",
     });
   if (conflicts.length > 0) {
@@ -65,4 +66,5 @@ export function dropDuplicates(
       rows: rows.slice(0, MOST_NAMED),
     });
   }
+  return repeats;
 }

@@ -1,6 +1,6 @@
 /** Is there enough ground, and is it where the lot is? */
 import { boxOf, type Ring } from "../geometry/plane.js";
-import type { IntakeNotes } from "./notes.js";
+import { type IntakeNotes, rowsInWords } from "./notes.js";
 import type { GroundPoints } from "./survey.js";
 
 /** A survey thinner than this is a line of shots. */
@@ -50,27 +50,90 @@ function widthAcross({ count, eastFt, northFt }: GroundPoints): number {
   return left - right;
 }
 
-/** False with a problem when no shot lies in the box of the lot and none surrounds it. */
+/** Shots farther away than this, and than five times the size of the lot, say nothing of it. */
+const FAR_FT = 2_000;
+const FAR_LOTS = 5;
+const MOST_NAMED = 500;
+
+/** Marks shots far from the lot in `keep`: other jobs in the same file, and coordinates with digits lost. */
+export function dropFarShots(
+  { count, eastFt, northFt, row }: GroundPoints,
+  boundary: Ring,
+  keep: Uint8Array,
+  forced: ReadonlySet<number>,
+  notes: IntakeNotes,
+): void {
+  const box = boxOf(boundary);
+  const size = Math.hypot(box.maxEastFt - box.minEastFt, box.maxNorthFt - box.minNorthFt);
+  const farFt = Math.max(FAR_FT, FAR_LOTS * size);
+  const rows: number[] = [];
+  let dropped = 0;
+  for (let i = 0; i < count; i++) {
+    const dx = Math.max(box.minEastFt - eastFt[i]!, 0, eastFt[i]! - box.maxEastFt);
+    const dy = Math.max(box.minNorthFt - northFt[i]!, 0, northFt[i]! - box.maxNorthFt);
+    if (dx <= farFt && dy <= farFt) continue;
+    if (forced.has(row[i]!)) continue;
+    keep[i] = 0;
+    dropped++;
+    if (rows.push(row[i]!) > MOST_NAMED) rows.pop();
+    else if (notes.excluded.length < MOST_NAMED)
+      notes.excluded.push({
+        row: row[i]!,
+        reason: "far from the lot",
+        evidence: `${Math.round(Math.hypot(dx, dy))} ft away; digits may be missing from its coordinates`,
+      });
+  }
+  if (dropped > 0)
+    notes.warnings.push({
+      code: "far-shots",
+      message: `${dropped} ${dropped === 1 ? "shot lies" : "shots lie"} more than ${Math.round(farFt)} ft from the lot and ${dropped === 1 ? "was" : "were"} left out: ${rowsInWords(rows)}.`,
+      remedy: "Check the coordinates of these rows.",
+      rows,
+    });
+}
+
+/** Directions in which the survey's outermost shot is looked for. */
+const DIRECTIONS = 32;
+/** A corner this far beyond the outermost shots is worth a word. */
+const BEYOND_FT = 1;
+
+/** False with a problem when the whole lot lies beyond the outermost shots; a warning names corners that do. */
 export function checkReach(
   { count, eastFt, northFt }: GroundPoints,
   boundary: Ring,
   notes: IntakeNotes,
 ): boolean {
-  const box = boxOf(boundary);
-  let [minX, maxX, minY, maxY] = [Infinity, -Infinity, Infinity, -Infinity];
-  for (let i = 0; i < count; i++) {
-    minX = Math.min(minX, eastFt[i]!);
-    maxX = Math.max(maxX, eastFt[i]!);
-    minY = Math.min(minY, northFt[i]!);
-    maxY = Math.max(maxY, northFt[i]!);
+  const beyondFt = new Float64Array(boundary.length);
+  let missFt = 0;
+  for (let k = 0; k < DIRECTIONS; k++) {
+    const ux = Math.cos((2 * Math.PI * k) / DIRECTIONS);
+    const uy = Math.sin((2 * Math.PI * k) / DIRECTIONS);
+    let outermost = -Infinity;
+    for (let i = 0; i < count; i++) {
+      const along = eastFt[i]! * ux + northFt[i]! * uy;
+      if (along > outermost) outermost = along;
+    }
+    const past = boundary.map(([x, y]) => x * ux + y * uy - outermost);
+    past.forEach((ft, i) => {
+      beyondFt[i] = Math.max(beyondFt[i]!, ft);
+    });
+    missFt = Math.max(missFt, Math.min(...past));
   }
-  if (minX < box.maxEastFt && maxX > box.minEastFt && minY < box.maxNorthFt && maxY > box.minNorthFt)
-    return true;
-  notes.problems.push({
-    code: "topo-misses-lot",
-    where: "topo",
-    message: "None of the ground shots reaches the lot.",
-    remedy: "Send both files in one coordinate system.",
-  });
-  return false;
+  if (missFt > 0) {
+    notes.problems.push({
+      code: "topo-misses-lot",
+      where: "topo",
+      message: `The ground shots do not reach the lot: the nearest of them is at least ${missFt.toFixed(0)} ft away.`,
+      remedy: "Send both files in one coordinate system and unit; look for cut-off leading digits.",
+    });
+    return false;
+  }
+  const beyond = beyondFt.filter((ft) => ft > BEYOND_FT).length;
+  if (beyond > 0)
+    notes.warnings.push({
+      code: "corners-beyond-shots",
+      message: `${beyond} of ${boundary.length} lot corners lie beyond the outermost ground shots, by up to ${Math.max(...beyondFt).toFixed(0)} ft: the ground there was not surveyed.`,
+      remedy: "Ask for the topo to be extended over the whole lot and 25 ft beyond its lines.",
+    });
+  return true;
 }

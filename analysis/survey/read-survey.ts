@@ -3,21 +3,16 @@ import type { Point } from "../geometry/plane.js";
 import type { RequestInput, StudyRequest } from "../request/index.js";
 import { readBoundary } from "./boundary.js";
 import { settleLotLine } from "./boundary-ring.js";
+import { type Breakline, breaklinesOfTable, readBreaklines } from "./breaklines.js";
 import { toldColumns } from "./column-names.js";
-import { dropDuplicates } from "./duplicates.js";
 import { settleFrame } from "./frame.js";
+import { settleGround } from "./ground.js";
 import { jsonOf } from "./json-file.js";
 import { readConstraints, treeAreas } from "./no-build.js";
 import { emptyNotes, type IntakeNotes } from "./notes.js";
-import { checkEnough, checkReach } from "./reach.js";
-import { gridOfShots } from "./shot-grid.js";
-import { keepMarked, sortShots } from "./sort-shots.js";
-import { medianSpacingFt } from "./spacing.js";
-import { dropSpikes } from "./spikes.js";
 import { type SurveyFiles, type SurveyReading, toLocal } from "./survey.js";
 import { readTopo } from "./topo.js";
 import { describeAccuracy } from "./vertical-accuracy.js";
-import { dropUnmeasured } from "./zero-elevations.js";
 
 export interface SurveyInput {
   /** As validated by `requestSchema`. */
@@ -52,18 +47,22 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
   const lot = settleLotLine({ ring, edge: boundary.edge, row: boundary.row }, notes);
   if (!lot) return refused(notes);
 
-  const forced = new Set(request.survey.keepRows ?? []);
-  const sorted = sortShots(table, request.survey.codes, forced, notes);
-  const keep = new Uint8Array(sorted.ground.count).fill(1);
-  dropUnmeasured(sorted.ground, keep, forced, notes);
-  dropDuplicates(sorted.ground, keep, forced, notes);
-  const shotGrid = gridOfShots(sorted.ground);
-  dropSpikes(sorted.ground, shotGrid, keep, forced, notes);
-  const ground = keepMarked(sorted.ground, keep);
-  if (!checkEnough(ground, notes) || !checkReach(ground, lot.boundary, notes)) return refused(notes);
+  const shots = settleGround(table, lot.boundary, request, notes);
+  if (!shots) return refused(notes);
 
-  const constraints = constraintsSource(input, files, notes);
+  const constraints = sourceOf("constraints", input, files, notes);
+  const breaks = sourceOf("breaklines", input, files, notes);
   const given = constraints === undefined ? [] : readConstraints(constraints, inFeet, notes);
+  const breaklines = [
+    ...(settled.lines as Breakline[]),
+    ...breaklinesOfTable(table, request.survey.codes, shots.lostRows),
+    ...(breaks === undefined
+      ? []
+      : readBreaklines(
+          { source: breaks, toLocal: inFeet, verticalFeetPerUnit: frame.verticalFeetPerUnit, table },
+          notes,
+        )),
+  ];
   if (notes.problems.length > 0) return refused(notes);
   noteUnstated(request, notes);
   const accuracy = describeAccuracy(request);
@@ -71,18 +70,18 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
     ok: true,
     survey: {
       frame,
-      ground,
-      features: sorted.features,
+      ground: shots.ground,
+      features: shots.features,
       boundary: lot.boundary,
       inputEdge: lot.inputEdge,
       closure: settled.closure,
-      noBuild: [...given, ...treeAreas(sorted.features)],
+      noBuild: [...given, ...treeAreas(shots.features)],
       constraintsGiven: constraints !== undefined,
-      breaklines: [],
+      breaklines,
       accessPoint: request.access.point ? inFeet(request.access.point) : null,
       summary: {
         pointsRead: topo.pointsRead,
-        pointsUsed: ground.count,
+        pointsUsed: shots.ground.count,
         excluded: notes.excluded.sort((a, b) => a.row - b.row),
         unit: frame.unit,
         verticalUnit: frame.verticalUnit,
@@ -90,7 +89,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
         columns: settled.columns,
         columnsBecause: settled.columnsBecause,
         format: topo.format,
-        medianSpacingFt: medianSpacingFt(sorted.ground, shotGrid, keep),
+        medianSpacingFt: shots.medianSpacingFt,
         coveragePct: 0,
         verticalAccuracyFt: accuracy.sigmaFt,
         verticalAccuracyOrigin: accuracy.origin,
@@ -98,7 +97,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
         datum: request.survey.datum ?? null,
         basisOfBearings: request.survey.basisOfBearings ?? null,
         warnings: notes.warnings,
-        codes: sorted.codes,
+        codes: shots.codes,
       },
     },
   };
@@ -108,9 +107,23 @@ function refused(notes: IntakeNotes): SurveyReading {
   return { ok: false, problems: notes.problems };
 }
 
-/** The constraints as JSON; undefined when none were sent. */
-function constraintsSource(input: RequestInput, files: SurveyFiles, notes: IntakeNotes): unknown {
-  return files.constraints ? jsonOf(files.constraints.bytes, "constraints", notes) : input.constraints;
+/** A GeoJSON part of the input, from its file or from the request; undefined when it was not sent. */
+function sourceOf(
+  part: "constraints" | "breaklines",
+  input: RequestInput,
+  files: SurveyFiles,
+  notes: IntakeNotes,
+): unknown {
+  const file = files[part];
+  if (!file) return input[part];
+  if (input[part] !== undefined)
+    notes.problems.push({
+      code: `${part}-twice`,
+      where: part,
+      message: `The ${part} came as a file and inside the request.`,
+      remedy: "Send one of them.",
+    });
+  return jsonOf(file.bytes, part, notes);
 }
 
 function noteUnstated({ survey }: StudyRequest, notes: IntakeNotes): void {

@@ -16,9 +16,13 @@ export interface ShotGrid {
   readonly shots: Uint32Array;
 }
 
-export function gridOfShots({ count, eastFt, northFt }: GroundPoints): ShotGrid {
+/** Cells over the kept shots. */
+export function gridOfShots({ count, eastFt, northFt }: GroundPoints, keep: Uint8Array): ShotGrid {
   let [minX, maxX, minY, maxY] = [Infinity, -Infinity, Infinity, -Infinity];
+  let kept = 0;
   for (let i = 0; i < count; i++) {
+    if (!keep[i]) continue;
+    kept++;
     const x = eastFt[i]!;
     const y = northFt[i]!;
     if (x < minX) minX = x;
@@ -26,9 +30,10 @@ export function gridOfShots({ count, eastFt, northFt }: GroundPoints): ShotGrid 
     if (y < minY) minY = y;
     if (y > maxY) maxY = y;
   }
+  if (kept === 0) [minX, maxX, minY, maxY] = [0, 0, 0, 0];
   const width = Math.max(maxX - minX, 1e-6);
   const height = Math.max(maxY - minY, 1e-6);
-  const wanted = Math.max(1, count / SHOTS_PER_CELL);
+  const wanted = Math.max(1, kept / SHOTS_PER_CELL);
   // long thin surveys: never more cells than wanted in either direction
   const cellFt = Math.max(Math.sqrt((width * height) / wanted), Math.max(width, height) / wanted);
   const cols = Math.floor(width / cellFt) + 1;
@@ -36,14 +41,15 @@ export function gridOfShots({ count, eastFt, northFt }: GroundPoints): ShotGrid 
   const cellStart = new Uint32Array(cols * rows + 1);
   const cellOf = new Uint32Array(count);
   for (let i = 0; i < count; i++) {
+    if (!keep[i]) continue;
     const c = Math.floor((northFt[i]! - minY) / cellFt) * cols + Math.floor((eastFt[i]! - minX) / cellFt);
     cellOf[i] = c;
     cellStart[c + 1]!++;
   }
   for (let c = 0; c < cols * rows; c++) cellStart[c + 1]! += cellStart[c]!;
   const next = cellStart.slice();
-  const shots = new Uint32Array(count);
-  for (let i = 0; i < count; i++) shots[next[cellOf[i]!]!++] = i;
+  const shots = new Uint32Array(kept);
+  for (let i = 0; i < count; i++) if (keep[i]) shots[next[cellOf[i]!]!++] = i;
   return { originEastFt: minX, originNorthFt: minY, cellFt, cols, rows, cellStart, shots };
 }
 
