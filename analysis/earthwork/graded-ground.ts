@@ -4,6 +4,7 @@ import type { Grid } from "../geometry/grid.js";
 import type { MultiPolygon, Point, Ring } from "../geometry/plane.js";
 import { boxOf, ringContains } from "../geometry/plane.js";
 import { scanTriangle } from "../geometry/scan.js";
+import { isConvex } from "./batter-zones.js";
 import type { GradedGround } from "./earthwork.js";
 import type { GradedSurface } from "./grade-surface.js";
 import type { GradedPiece } from "./plane-pieces.js";
@@ -14,16 +15,19 @@ const MOST_CELLS = 250_000;
 /** Outlines where ground is cut and filled, and depths (positive cut, negative fill, NaN untouched) on cells of about `cellFt`. */
 export function gradedGround(surface: GradedSurface, cellFt = 1): GradedGround {
   const pads = surface.pads.map(({ ring }) => ring);
-  const onPads = surface.footprints
-    .flatMap((footprint, i) => footprint.pieces(surface.pads[i]!.levelFt))
-    .filter(({ side }) => surface.only === "both" || surface.only === side);
+  const byPad = surface.footprints.map((footprint, i) =>
+    footprint
+      .pieces(surface.pads[i]!.levelFt)
+      .filter(({ side }) => surface.only === "both" || surface.only === side),
+  );
+  const onPads = byPad.flat();
   const outline = (side: "cut" | "fill"): MultiPolygon => {
     let banks = melt(surface.banks, side);
     if (surface.limit) banks = intersectionOf(banks, [[surface.limit]]);
     if (banks.length > 0) banks = differenceOf(banks, unionOf(pads));
     return unionOf([...banks.flat(), ...melt(onPads, side).flat()]);
   };
-  return { cut: outline("cut"), fill: outline("fill"), depth: depthRaster(surface, onPads, pads, cellFt) };
+  return { cut: outline("cut"), fill: outline("fill"), depth: depthRaster(surface, byPad, pads, cellFt) };
 }
 
 function melt(pieces: readonly GradedPiece[], side: "cut" | "fill"): MultiPolygon {
@@ -39,17 +43,21 @@ function toRing(xy: Float64Array): Ring {
 
 function depthRaster(
   surface: GradedSurface,
-  onPads: readonly GradedPiece[],
+  byPad: readonly (readonly GradedPiece[])[],
   pads: readonly Ring[],
   cellFt: number,
 ): GradedGround["depth"] {
   const grid = gridOver([...pads.flat(), ...surface.banks.flatMap(({ xy }) => toRing(xy))], cellFt);
   const values = new Float32Array(grid.cols * grid.rows).fill(Number.NaN);
-  const { limit } = surface;
-  for (const [pieces, inside] of [
-    [surface.banks, limit],
-    [onPads, null],
-  ] as const)
+  // pieces of an inward-cornered pad are bridged: their triangles spill over its edge
+  const layers: [readonly GradedPiece[], Ring | null][] = [
+    [surface.banks, surface.limit],
+    ...byPad.map((pieces, i): [readonly GradedPiece[], Ring | null] => [
+      pieces,
+      isConvex(pads[i]!) ? null : pads[i]!,
+    ]),
+  ];
+  for (const [pieces, inside] of layers)
     for (const { side, xy, a, b, c } of pieces) {
       const sign = side === "cut" ? 1 : -1;
       for (let i = 2; i + 3 < xy.length; i += 2)

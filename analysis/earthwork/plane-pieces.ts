@@ -1,5 +1,8 @@
 /** Integrals of a plane over a flat polygon (x0, y0, x1, y1, …): what every volume here is a sum of. */
 
+import { clipByHalfPlane } from "../geometry/convex-clip.js";
+import type { Box } from "../geometry/plane.js";
+
 /** What lies between a plane h = a·x + b·y + c and h = 0 over a polygon. */
 export class PlaneIntegral {
   areaFt2 = 0;
@@ -52,4 +55,40 @@ export interface GradedPiece {
   readonly a: number;
   readonly b: number;
   readonly c: number;
+}
+
+/** Convex polygon minus the convex region a·x + b·y ≥ c for all lines. */
+export function subtractConvex(
+  part: Float64Array,
+  lines: readonly { readonly a: number; readonly b: number; readonly c: number }[],
+): Float64Array[] {
+  const kept: Float64Array[] = [];
+  let rest = part;
+  for (const { a, b, c } of lines) {
+    const count = rest.length / 2;
+    const inside = new Float64Array(2 * count + 2);
+    const n = clipByHalfPlane(rest, count, a, b, c, inside);
+    // the region misses the polygon: nothing is taken away
+    if (n < 3) return [part];
+    const outside = new Float64Array(2 * count + 2);
+    const m = clipByHalfPlane(rest, count, -a, -b, -c, outside);
+    if (m >= 3) kept.push(outside.slice(0, 2 * m));
+    rest = inside.subarray(0, 2 * n);
+  }
+  return kept;
+}
+
+/** True when a flat polygon's box and another overlap. */
+export function boxesMeet(xy: Float64Array, box: Box): boolean {
+  let west = Infinity;
+  let south = Infinity;
+  let east = -Infinity;
+  let north = -Infinity;
+  for (let i = 0; i < xy.length; i += 2) {
+    if (xy[i]! < west) west = xy[i]!;
+    if (xy[i]! > east) east = xy[i]!;
+    if (xy[i + 1]! < south) south = xy[i + 1]!;
+    if (xy[i + 1]! > north) north = xy[i + 1]!;
+  }
+  return west < box.maxEastFt && east > box.minEastFt && south < box.maxNorthFt && north > box.minNorthFt;
 }

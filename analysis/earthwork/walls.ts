@@ -44,7 +44,7 @@ export interface WallParts {
  * both by height class. Heights run straight between the given ones; class limits are cut exactly.
  */
 export function retainingWall({ kind, where, line, heightsFt, surcharge }: WallParts): Wall {
-  const held = heightsFt.map((h) => (h > 0 ? h : 0));
+  const held = heightsFt.map((h) => (Number.isNaN(h) ? 0 : Math.max(0, h)));
   const stepFt = lengthOf(line) / Math.max(1, held.length - 1);
   const retainedFt = Math.max(0, ...held);
   const limits = [LEAST_WALL_FT, ...CLASS_LIMITS_FT, Number.POSITIVE_INFINITY];

@@ -1,0 +1,321 @@
+/** Banks followed over the facets, from the pads outward, as far as they stay off the ground. Method: docs/methods/earthwork.md */
+import { clipByHalfPlane, flatten, TriangleClipper } from "../geometry/convex-clip.js";
+import type { Box, Ring } from "../geometry/plane.js";
+import { boxOf, distanceToRingFt, ringContains } from "../geometry/plane.js";
+import { facetsInBox } from "../terrain/index.js";
+import type { Tin } from "../terrain/terrain.js";
+import { isConvex, type Pad, type Zone } from "./batter-zones.js";
+import type { CutFill } from "./earthwork.js";
+import { boxesMeet, type GradedPiece, PlaneIntegral, subtractConvex } from "./plane-pieces.js";
+
+export type Sums = { -readonly [K in keyof CutFill]: CutFill[K] };
+
+/** A simple ring, flat. */
+interface Shape {
+  readonly flat: Float64Array;
+  readonly count: number;
+  readonly box: Box;
+}
+
+/** Heights below this are rounding. */
+const TOUCH_FT = 1e-7;
+const SLIVER_FT2 = 1e-9;
+
+/** Follows banks from the pads outward, facet by facet, as far as they stay above (or below) the ground. */
+export class BankWalk {
+  readonly sum: Sums = { cutFt3: 0, fillFt3: 0, cutFt2: 0, fillFt2: 0, maxCutFt: 0, maxFillFt: 0 };
+  readonly reachFt = { cut: 0, fill: 0 };
+  readonly errorFt3 = { cut: 0, fill: 0 };
+  readonly pieces: GradedPiece[] = [];
+  leavesLimit = false;
+  leavesSurvey = false;
+  beyondLimitFt2 = 0;
+
+  readonly #tin: Tin;
+  readonly #zones: readonly Zone[];
+  /** Zones that may lie nearer to a point of each zone than its own pad: none around one convex pad. */
+  readonly #rivals: readonly (readonly Zone[])[];
+  /** Pads that a zone's bank could run into. */
+  readonly #blocks: readonly (readonly Shape[])[];
+  readonly #limit: Shape | null;
+  /** Banks no longer than this cannot reach the limit. */
+  readonly #clearFt: number;
+  readonly #integral = new PlaneIntegral();
+  readonly #clipper = new TriangleClipper();
+  #xy = new Float64Array(64);
+  #other = new Float64Array(64);
+
+  constructor(tin: Tin, pads: readonly Pad[], zones: readonly Zone[], limit: Ring | null) {
+    this.#tin = tin;
+    this.#zones = zones;
+    const convex = pads.map(({ ring }) => isConvex(ring));
+    const alone = pads.length === 1 && convex[0]!;
+    this.#rivals = zones.map((zone) =>
+      alone ? [] : zones.filter((other) => other !== zone && !(convex[zone.pad] && other.pad === zone.pad)),
+    );
+    const shapes = pads.map(({ ring }) => shapeOf(ring));
+    this.#blocks = zones.map((zone) =>
+      alone ? [] : shapes.filter((_, i) => i !== zone.pad || !convex[zone.pad]),
+    );
+    this.#limit = limit ? shapeOf(limit) : null;
+    this.#clearFt = limit ? clearanceFt(pads, limit) : Infinity;
+  }
+
+  run(side: "cut" | "fill", batter: number): void {
+    const seen = new Set<number>();
+    const { facetCount } = this.#tin;
+    const queue: number[] = [];
+    this.#zones.forEach(({ base }, zone) => {
+      const box = boxOf(base);
+      facetsInBox(
+        this.#tin,
+        box.minEastFt - TOUCH_FT,
+        box.minNorthFt - TOUCH_FT,
+        box.maxEastFt + TOUCH_FT,
+        box.maxNorthFt + TOUCH_FT,
+        (f) => {
+          const key = zone * facetCount + f;
+          if (!seen.has(key) && this.#visit(side, batter, zone, f, true, queue)) seen.add(key);
+        },
+      );
+    });
+    while (queue.length > 0) {
+      const key = queue.pop()!;
+      if (seen.has(key)) continue;
+      seen.add(key);
+      this.#visit(side, batter, Math.floor(key / facetCount), key % facetCount, false, queue);
+    }
+  }
+
+  /**
+   * Adds the bank of one zone on one facet, and puts what it runs on to into the queue. False when there is none
+   * (or, while looking for where banks start, when it does not touch the pad).
+   */
+  #visit(
+    side: "cut" | "fill",
+    batter: number,
+    zoneIndex: number,
+    f: number,
+    fromBase: boolean,
+    queue: number[],
+  ): boolean {
+    const tin = this.#tin;
+    const zone = this.#zones[zoneIndex]!;
+    const sign = side === "cut" ? 1 : -1;
+    const [da, db, dc] = zone.distance;
+    const v0 = tin.triangles[3 * f]!;
+    const ga = tin.gradEast[f]!;
+    const gb = tin.gradNorth[f]!;
+    const a = sign * ga - da / batter;
+    const b = sign * gb - db / batter;
+    const c =
+      sign * (tin.elevFt[v0]! - ga * tin.eastFt[v0]! - gb * tin.northFt[v0]! - zone.levelFt) - dc / batter;
+
+    for (let k = 0; k < 3; k++) {
+      const v = tin.triangles[3 * f + k]!;
+      this.#xy[2 * k] = tin.eastFt[v]!;
+      this.#xy[2 * k + 1] = tin.northFt[v]!;
+    }
+    let n = this.#clip(3, a, b, -c);
+    for (const line of zone.lines) {
+      if (n < 3) return false;
+      n = this.#clip(n, line.a, line.b, line.c);
+    }
+    if (n < 3) return false;
+    const xy = this.#xy;
+    let starts = false;
+    let reach = 0;
+    for (let i = 0; i < n; i++) {
+      const d = da * xy[2 * i]! + db * xy[2 * i + 1]! + dc;
+      if (d > reach) reach = d;
+      if (d < TOUCH_FT && a * xy[2 * i]! + b * xy[2 * i + 1]! + c > TOUCH_FT) starts = true;
+    }
+    if (fromBase && !starts) return false;
+    if (!tin.supported[f]) {
+      this.leavesSurvey = true;
+      return true;
+    }
+    this.#integral.over(xy, n, a, b, c);
+    const areaFt2 = this.#integral.areaFt2;
+    if (!(areaFt2 > SLIVER_FT2)) return true;
+    if (reach > this.#clearFt && this.#outsideBox(xy, n)) {
+      this.leavesLimit = true;
+      this.beyondLimitFt2 += areaFt2;
+      return true;
+    }
+    this.#spread(zoneIndex, f, n, a, b, c, queue);
+
+    const rivals = this.#rivals[zoneIndex]!;
+    const own = rivals.length === 0 ? [this.#xy.slice(0, 2 * n)] : this.#ownedPart(zone, rivals, n);
+    for (const piece of own) this.#add(side, batter, zoneIndex, piece, reach > this.#clearFt, a, b, c);
+    return true;
+  }
+
+  /** Adds one owned polygon, less what lies beyond the limit or on another pad. */
+  #add(
+    side: "cut" | "fill",
+    batter: number,
+    zoneIndex: number,
+    piece: Float64Array,
+    nearLimit: boolean,
+    a: number,
+    b: number,
+    c: number,
+  ): void {
+    const zone = this.#zones[zoneIndex]!;
+    const count = piece.length / 2;
+    const sums = this.#integral;
+    sums.over(piece, count, a, b, c);
+    let { areaFt2, volumeFt3 } = sums;
+    const { maxHeightFt } = sums;
+    if (nearLimit && this.#limit) {
+      const inside = this.#within(piece, this.#limit, a, b, c);
+      const lost = areaFt2 - inside.areaFt2;
+      if (lost > 1e-6) {
+        this.leavesLimit = true;
+        this.beyondLimitFt2 += lost;
+        ({ areaFt2, volumeFt3 } = inside);
+      }
+    }
+    for (const pad of this.#blocks[zoneIndex]!) {
+      if (!boxesMeet(piece, pad.box)) continue;
+      const covered = this.#within(piece, pad, a, b, c);
+      areaFt2 -= covered.areaFt2;
+      volumeFt3 -= covered.volumeFt3;
+    }
+    if (!(areaFt2 > SLIVER_FT2)) return;
+    const [da, db, dc] = zone.distance;
+    const cut = side === "cut";
+    this.sum[cut ? "cutFt3" : "fillFt3"] += volumeFt3;
+    this.sum[cut ? "cutFt2" : "fillFt2"] += areaFt2;
+    if (maxHeightFt > this.sum[cut ? "maxCutFt" : "maxFillFt"])
+      this.sum[cut ? "maxCutFt" : "maxFillFt"] = maxHeightFt;
+    for (let i = 0; i < count; i++) {
+      const d = da * piece[2 * i]! + db * piece[2 * i + 1]! + dc;
+      if (d > this.reachFt[side]) this.reachFt[side] = d;
+    }
+    if (zone.error > 0) {
+      sums.over(piece, count, da, db, dc);
+      this.errorFt3[side] += (zone.error * sums.volumeFt3) / batter;
+    }
+    this.pieces.push({ side, xy: piece, a, b, c });
+  }
+
+  /** Puts the neighbours that the bank runs on to into the queue: across facet sides and across zone borders. */
+  #spread(zoneIndex: number, f: number, n: number, a: number, b: number, c: number, queue: number[]): void {
+    const tin = this.#tin;
+    const xy = this.#xy;
+    const { facetCount } = tin;
+    for (let k = 0; k < 3; k++) {
+      const p = tin.triangles[3 * f + k]!;
+      const q = tin.triangles[3 * f + ((k + 1) % 3)]!;
+      const ex = tin.eastFt[q]! - tin.eastFt[p]!;
+      const ey = tin.northFt[q]! - tin.northFt[p]!;
+      const length = Math.hypot(ex, ey);
+      if (
+        !this.#touches(
+          xy,
+          n,
+          -ey / length,
+          ex / length,
+          (ex * tin.northFt[p]! - ey * tin.eastFt[p]!) / length,
+          a,
+          b,
+          c,
+        )
+      )
+        continue;
+      const twin = tin.halfedges[3 * f + k]!;
+      if (twin < 0) this.leavesSurvey = true;
+      else queue.push(zoneIndex * facetCount + Math.floor(twin / 3));
+    }
+    for (const line of this.#zones[zoneIndex]!.lines)
+      if (line.beyond >= 0 && this.#touches(xy, n, line.a, line.b, line.c, a, b, c))
+        queue.push(line.beyond * facetCount + f);
+  }
+
+  /** True when a corner of the polygon lies on the line with the bank still off the ground there. */
+  #touches(
+    xy: Float64Array,
+    n: number,
+    la: number,
+    lb: number,
+    lc: number,
+    a: number,
+    b: number,
+    c: number,
+  ): boolean {
+    for (let i = 0; i < n; i++) {
+      const x = xy[2 * i]!;
+      const y = xy[2 * i + 1]!;
+      if (Math.abs(la * x + lb * y - lc) < 1e-6 && a * x + b * y + c > TOUCH_FT) return true;
+    }
+    return false;
+  }
+
+  /** The polygon in `#xy` less the parts that lie nearer to rival zones' pads: convex pieces. */
+  #ownedPart(zone: Zone, rivals: readonly Zone[], n: number): Float64Array[] {
+    let parts: Float64Array[] = [this.#xy.slice(0, 2 * n)];
+    const [da, db, dc] = zone.distance;
+    for (const rival of rivals) {
+      const [ra, rb, rc] = rival.distance;
+      const nearer = [...rival.lines, { a: da - ra, b: db - rb, c: rc - dc }];
+      parts = parts.flatMap((part) => subtractConvex(part, nearer));
+      if (parts.length === 0) break;
+    }
+    return parts;
+  }
+
+  /** Area and volume of a convex polygon inside any simple ring. */
+  #within(
+    piece: Float64Array,
+    shape: Shape,
+    a: number,
+    b: number,
+    c: number,
+  ): { areaFt2: number; volumeFt3: number } {
+    let areaFt2 = 0;
+    let volumeFt3 = 0;
+    for (let i = 1; 2 * i + 3 < piece.length; i++) {
+      const n = this.#clipper.clip(
+        shape.flat,
+        shape.count,
+        piece[0]!,
+        piece[1]!,
+        piece[2 * i]!,
+        piece[2 * i + 1]!,
+        piece[2 * i + 2]!,
+        piece[2 * i + 3]!,
+      );
+      this.#integral.over(this.#clipper.xy, n, a, b, c);
+      areaFt2 += this.#integral.areaFt2;
+      volumeFt3 += this.#integral.volumeFt3;
+    }
+    return { areaFt2, volumeFt3 };
+  }
+
+  #outsideBox(xy: Float64Array, n: number): boolean {
+    return this.#limit !== null && !boxesMeet(xy.subarray(0, 2 * n), this.#limit.box);
+  }
+
+  #clip(n: number, a: number, b: number, c: number): number {
+    const count = clipByHalfPlane(this.#xy, n, a, b, c, this.#other);
+    [this.#xy, this.#other] = [this.#other, this.#xy];
+    return count;
+  }
+}
+
+function shapeOf(ring: Ring): Shape {
+  return { flat: flatten(ring), count: ring.length, box: boxOf(ring) };
+}
+
+/** Shortest distance between pads and the limit; 0 where a pad lies across it. */
+function clearanceFt(pads: readonly Pad[], limit: Ring): number {
+  let best = Infinity;
+  for (const { ring } of pads) {
+    if (!ring.every((point) => ringContains(limit, point))) return 0;
+    for (const point of ring) best = Math.min(best, distanceToRingFt(limit, point));
+    for (const point of limit) best = Math.min(best, distanceToRingFt(ring, point));
+  }
+  return best;
+}
