@@ -4,13 +4,15 @@ import type { StudyRequest } from "../request/request.js";
 import type { BookItem, CostBook } from "./book.js";
 import { isItemCode, unknownCode } from "./codes.js";
 
-/** The finish is chosen, so what is left open of the house rate is small. Judgement of the trade, no source. */
-export const HOUSE_RATE_SPREAD = 0.12;
+/** Items whose low, likely and high are the rates of a plain, a good and a high finish. */
+const BY_FINISH: ReadonlySet<string> = new Set(["HOUSE", "BSMTFIN"]);
+/** The finish is chosen, so what is left open of its rate is small. Judgement of the trade, no source. */
+const FINISH_SPREAD = 0.12;
 
 /**
  * The book's items with the prices of this request: price × region factor (not on fees) × index now ÷ index at the book's date.
  * A price typed in the request stands as typed. Shares ("%") are neither regional nor escalated.
- * HOUSE becomes the rate of the chosen finish with a narrow spread: the finish is a choice, not a risk.
+ * HOUSE and BSMTFIN become the rate of the chosen finish with a narrow spread: the finish is a choice, not a risk.
  */
 export function currentPrices(book: CostBook, { costs }: StudyRequest): ReadonlyMap<string, BookItem> {
   const { regionFactor, escalation, overrides, finishLevel } = costs;
@@ -21,7 +23,7 @@ export function currentPrices(book: CostBook, { costs }: StudyRequest): Readonly
       const factor = own || item.unit.startsWith("%") ? 1 : toToday * (item.group === "F" ? 1 : regionFactor);
       const { low, likely, high } = own ?? item;
       const price = { ...item, low: low * factor, likely: likely * factor, high: high * factor };
-      return [item.code, item.code === "HOUSE" ? ofFinish(price, finishLevel) : price];
+      return [item.code, BY_FINISH.has(item.code) ? ofFinish(price, finishLevel) : price];
     }),
   );
 }
@@ -53,12 +55,12 @@ export function checkOverrides(
   });
 }
 
-function ofFinish(house: BookItem, finish: "plain" | "good" | "high"): BookItem {
-  const rate = finish === "plain" ? house.low : finish === "high" ? house.high : house.likely;
+function ofFinish(item: BookItem, finish: "plain" | "good" | "high"): BookItem {
+  const rate = finish === "plain" ? item.low : finish === "high" ? item.high : item.likely;
   return {
-    ...house,
-    low: rate * (1 - HOUSE_RATE_SPREAD),
+    ...item,
+    low: rate * (1 - FINISH_SPREAD),
     likely: rate,
-    high: rate * (1 + HOUSE_RATE_SPREAD),
+    high: rate * (1 + FINISH_SPREAD),
   };
 }

@@ -10,13 +10,13 @@ const LEAST_CHARGE_USD: Readonly<Record<string, number>> = { EXCAV: 6000 };
 /** Items that are a share of others, worked out in this order in every draw. */
 const SHARES = new Set(["HILLFRAME", "GENCOND", "FEE", "ARCH"]);
 
-export type PartDraws = Readonly<Record<MarketGroup, Float64Array>>;
+type GroupDraws = Readonly<Record<MarketGroup, Float64Array>>;
 
 export interface BillDraws {
   readonly total: Float64Array;
   /** Works below the top of the foundation: earthwork, concrete and walls, utilities and what events add to them. */
   readonly sitework: Float64Array;
-  readonly byGroup: PartDraws;
+  readonly byGroup: GroupDraws;
   /** What each event adds when it happens, in every draw whether it does or not; without general conditions and fee. */
   readonly events: readonly { readonly event: CostEvent; readonly addsUsd: Float64Array }[];
 }

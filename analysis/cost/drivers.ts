@@ -1,6 +1,15 @@
 /** What the spread of a sum comes from. Method: docs/methods/cost.md */
 import type { Driver, SpreadShares } from "./cost.js";
-import type { Source } from "./study-draws.js";
+
+/** One independent source of chance. */
+export interface Source {
+  readonly name: string;
+  readonly scores: Float64Array;
+  /** Sum of squares about their mean of the scores of the first DRIVER_DRAWS draws. */
+  readonly squaresOff: number;
+  /** Normal scores of a price or a quantity, or 0/1 of an event. */
+  readonly kind: "price" | "quantity" | "event";
+}
 
 const MOST_DRIVERS = 8;
 /** Draws looked at for the shares: enough to put them right to about two points. */

@@ -3,7 +3,7 @@ import type { Site } from "../lot/site.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import { CUBIC_FEET_PER_CUBIC_YARD, SQUARE_FEET_PER_ACRE } from "../units.js";
 import type { QuantityLine } from "./cost.js";
-import { DETENTION_FROM_FT2, SHORT_SERVICE_FT } from "./list-access-and-water.js";
+import { detentionLine, SHORT_SERVICE_FT } from "./list-access-and-water.js";
 import { houseSizes, livingLines, SHARE_LINES } from "./list-house.js";
 
 /** Judgements about an ordinary flat lot; common practice, no source. */
@@ -33,18 +33,17 @@ export function flatTwinQuantities(
   design: SchemeDesign,
   withBasement: boolean,
 ): readonly QuantityLine[] {
-  const { aboveFt2, basementFt2, garageFt2, floorAreaFt2, footprintFt2 } = houseSizes(
+  const { aboveFt2, basementFt2, garageFt2, floorAreaFt2, roofFt2 } = houseSizes(
     design,
     request.brief.garageCars,
   );
   const belowFt2 = withBasement ? basementFt2 : 0;
   const livingAboveFt2 = withBasement ? aboveFt2 : floorAreaFt2;
-  const slabFt2 = footprintFt2 + garageFt2;
+  const slabFt2 = roofFt2;
   const driveFt2 = FLAT_LOT.driveFt * request.rules.driveway.widthFt;
   const around = (beyondFt: number) => (Math.sqrt(slabFt2) + 2 * beyondFt) ** 2;
   const strippedYd3 = (slabFt2 * FLAT_LOT.strippedFt) / CUBIC_FEET_PER_CUBIC_YARD;
   const swell = 1 + request.soil.swellPct / 100;
-  const imperviousFt2 = slabFt2 + driveFt2;
   const line = (code: string, quantity: number, unit: string, trace: string, factor = 1): QuantityLine => ({
     code,
     quantity,
@@ -77,12 +76,7 @@ export function flatTwinQuantities(
     line("TIGHTLINE", FLAT_LOT.drainFt, "ft", "roof water to the street"),
     line("BASIN", 2, "each", "at the house"),
     line("OUTLET", 1, "each", "at the street"),
-    line(
-      "DETAIN",
-      imperviousFt2 > DETENTION_FROM_FT2 ? imperviousFt2 : 0,
-      "ft2 of roof and paving",
-      "by the same rule",
-    ),
+    detentionLine(roofFt2, slabFt2 + driveFt2),
     line("DRIVE", driveFt2, "ft2", `${FLAT_LOT.driveFt} ft of driveway`),
     line("UTIL", FLAT_LOT.serviceFt, "ft", "street to house"),
     line("SEPTIC", septic ? 1 : 0, "each", "no sewer here either"),

@@ -1,6 +1,7 @@
 /** Drains, driveway, utilities. */
 import type { Site } from "../lot/site.js";
 import type { QuantityLine } from "./cost.js";
+import { houseSizes } from "./list-house.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
 /** Backing and turning area before the garage, ft². Common practice, no source: 24 ft before a two-car door, 26 ft wide. */
@@ -8,8 +9,8 @@ const TURN_FT2 = 24 * 26;
 /** From the drive to the meters and from the street main to the line. Judgement, no source. */
 const SERVICE_BEYOND_DRIVE_FT = 30;
 export const SHORT_SERVICE_FT = 60;
-/** Roof and paving above which many local rules ask for detention or treatment. From memory. */
-export const DETENTION_FROM_FT2 = 2500;
+/** Roof above which many local rules ask for detention or treatment of roof and paving; the hill and its flat twin trip it alike. From memory. */
+const DETENTION_FROM_ROOF_FT2 = 1500;
 /** A floor must lie this much above the sewer to drain into it. Common practice, no source. */
 const ABOVE_SEWER_FT = 2;
 
@@ -59,15 +60,19 @@ export function drainLines({ request }: Site, { design, drainage, access }: Sche
       cause: "none",
       trace: `no way out by gravity: ${pumped.map((t) => t.tier).join(", ")}`,
     },
-    {
-      code: "DETAIN",
-      quantity: drainage.imperviousFt2 > DETENTION_FROM_FT2 ? drainage.imperviousFt2 : 0,
-      unit: "ft2 of roof and paving",
-      cause: "none",
-      trace: `drainage.imperviousFt2 over ${DETENTION_FROM_FT2} ft²: many local rules ask it`,
-    },
+    detentionLine(houseSizes(design, request.brief.garageCars).roofFt2, drainage.imperviousFt2),
     ...sewageLines(request, Math.min(...design.levels.map((l) => l.floorElevationFt))),
   ];
+}
+
+export function detentionLine(roofFt2: number, imperviousFt2: number): QuantityLine {
+  return {
+    code: "DETAIN",
+    quantity: roofFt2 > DETENTION_FROM_ROOF_FT2 ? imperviousFt2 : 0,
+    unit: "ft2 of roof and paving",
+    cause: "none",
+    trace: `roof and paving; many local rules ask it where the roof is over ${DETENTION_FROM_ROOF_FT2} ft²`,
+  };
 }
 
 function sewageLines({ utilities, brief }: Site["request"], lowestFloorFt: number): QuantityLine[] {

@@ -1,4 +1,5 @@
 /** Dirt: clearing, digging, filling, hauling. */
+import type { Earthwork } from "../earthwork/earthwork.js";
 import { areaFt2, polygonsContain } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { CUBIC_FEET_PER_CUBIC_YARD, INCHES_PER_FOOT, SQUARE_FEET_PER_ACRE } from "../units.js";
@@ -49,11 +50,11 @@ export function earthLines(
   const { foundation } = structure;
   const holeFt2 = (Math.PI / 4) * (foundation.pierDiameterIn / INCHES_PER_FOOT) ** 2;
   const spoilBankYd3 = (foundation.piers * foundation.pierDepthFt[1] * holeFt2) / CUBIC_FEET_PER_CUBIC_YARD;
-  const padNetLoose = earthwork.looseExportYd3 - earthwork.looseImportYd3;
   // rolled back, the earth from beside the basement does not fill the room it came from
   const backfillShort = earthwork.backfillYd3 * (1 / compactedPerBank - 1);
-  const netLoose =
-    padNetLoose + (driveCut - driveFill / compactedPerBank + spoilBankYd3 - backfillShort) * swell;
+  const besidePad = (driveCut - driveFill / compactedPerBank + spoilBankYd3 - backfillShort) * swell;
+  const { haulLoose, importLoose } = shareOut(earthwork, besidePad);
+  const importYd3 = (importLoose / swell) * compactedPerBank;
   const haulFactor =
     1 + (HAUL_STEP_SHARE * Math.max(0, request.haul.roundTripMin - HAUL_INCLUDED_MIN)) / HAUL_STEP_MIN;
   // higher ground than surveyed: more cut, less fill, and both leave
@@ -117,11 +118,11 @@ export function earthLines(
     },
     {
       code: "FILL",
-      quantity: fill,
+      quantity: Math.max(0, fill - importYd3),
       unit: "compacted yd3",
       cause: "ground",
       surveySigma: earthwork.compactedFillYd3 > 0 ? -cutSigma : 0,
-      trace: `earthwork.compactedFillYd3 ${Math.round(earthwork.compactedFillYd3)}, driveway ${Math.round(driveFill)}, put back ${Math.round(overexcavation * compactedPerBank)}`,
+      trace: `earthwork.compactedFillYd3 ${Math.round(earthwork.compactedFillYd3)}, driveway ${Math.round(driveFill)}, put back ${Math.round(overexcavation * compactedPerBank)}, less what is brought placed ${Math.round(importYd3)}`,
     },
     {
       code: "BACKFILL",
@@ -133,17 +134,17 @@ export function earthLines(
     ...(["HAUL", "DUMP"] as const).map(
       (code): QuantityLine => ({
         code,
-        quantity: netLoose,
+        quantity: haulLoose,
         unit: "loose yd3",
         cause: "ground",
         surveySigma: netSigma,
         factor: code === "HAUL" ? haulFactor : 1,
-        trace: `earthwork.looseExportYd3 ${Math.round(padNetLoose)}, driveway, pier spoil and backfill ${Math.round(netLoose - padNetLoose)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${haulFactor.toFixed(2)}` : ""}`,
+        trace: `earthwork.looseExportYd3 ${Math.round(earthwork.looseExportYd3)}, with driveway, pier spoil and backfill ${signed(haulLoose - earthwork.looseExportYd3)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${haulFactor.toFixed(2)}` : ""}`,
       }),
     ),
     {
       code: "IMPORT",
-      quantity: (-netLoose / swell) * compactedPerBank,
+      quantity: importYd3,
       unit: "compacted yd3",
       cause: "ground",
       trace: "fill that the cut and the spoil do not cover",
@@ -156,4 +157,19 @@ export function earthLines(
       trace: `one wet season over ${Math.round(areaFt2(graded.cut) + areaFt2(graded.fill))} ft² of cut and fill`,
     },
   ];
+}
+
+/** Earth over from the driveway and the piers fills the pad first and leaves otherwise; earth lacking is kept back from the trucks first. */
+function shareOut(
+  { looseExportYd3, looseImportYd3 }: Earthwork,
+  besidePad: number,
+): { readonly haulLoose: number; readonly importLoose: number } {
+  const saved = besidePad >= 0 ? Math.min(looseImportYd3, besidePad) : Math.min(looseExportYd3, -besidePad);
+  return besidePad >= 0
+    ? { haulLoose: looseExportYd3 + besidePad - saved, importLoose: looseImportYd3 - saved }
+    : { haulLoose: looseExportYd3 - saved, importLoose: looseImportYd3 - besidePad - saved };
+}
+
+function signed(value: number): string {
+  return `${value < 0 ? "−" : "+"}${Math.abs(Math.round(value))}`;
 }

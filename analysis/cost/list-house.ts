@@ -16,7 +16,7 @@ const GARAGE_DEPTH_FT = 22;
 const GARAGE_WIDTH_PER_CAR_FT = 11;
 
 /** House above the foundation, as ft² at the rate of the reference house. */
-export function houseRateFt2(aboveFt2: number): number {
+function houseRateFt2(aboveFt2: number): number {
   return FIXED_SHARE * REFERENCE_HOUSE_FT2 + (1 - FIXED_SHARE) * aboveFt2;
 }
 
@@ -25,8 +25,8 @@ export interface HouseSizes {
   readonly basementFt2: number;
   readonly aboveFt2: number;
   readonly garageFt2: number;
-  /** Ground the house covers without its garage. */
-  readonly footprintFt2: number;
+  /** Ground that house and garage cover. */
+  readonly roofFt2: number;
 }
 
 /** Floor area is the whole of the living floor, a basement level included; the garage is beside it. */
@@ -42,8 +42,7 @@ export function houseSizes(design: SchemeDesign, garageCars: number): HouseSizes
     basementFt2,
     aboveFt2: design.floorAreaFt2 - basementFt2,
     garageFt2,
-    footprintFt2:
-      design.garage === "attached" && coveredFt2 > garageFt2 ? coveredFt2 - garageFt2 : coveredFt2,
+    roofFt2: Math.max(coveredFt2, garageFt2),
   };
 }
 

@@ -1,7 +1,7 @@
 /** Every draw of every price and quantity cause of one study, made once and shared by all schemes and twins. */
 import type { BookItem, MarketGroup } from "../book/book.js";
 import type { QuantityCause, QuantityLine } from "./cost.js";
-import { DRIVER_DRAWS } from "./drivers.js";
+import { DRIVER_DRAWS, type Source } from "./drivers.js";
 import type { CostEvent } from "./events.js";
 import { drawRange, sharedScores } from "./price-ranges.js";
 import { normals, uniforms } from "./random-streams.js";
@@ -17,16 +17,6 @@ export const CAUSE_SPREADS: Readonly<Record<Exclude<QuantityCause, "severity">, 
     driveway: [0.95, 1.15],
     topsoil: [0.5, 2],
   };
-
-/** One independent source of chance. */
-export interface Source {
-  readonly name: string;
-  readonly scores: Float64Array;
-  /** Sum of squares about their mean of the scores of the first DRIVER_DRAWS draws. */
-  readonly squaresOff: number;
-  /** Normal scores of a price or a quantity, or 0/1 of an event. */
-  readonly kind: "price" | "quantity" | "event";
-}
 
 const GROUP_NAMES: Readonly<Record<MarketGroup, string>> = {
   E: "Earthwork prices",
