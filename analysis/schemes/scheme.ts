@@ -2,7 +2,13 @@
 import type { Earthwork, GradedGround, Wall } from "../earthwork/earthwork.js";
 import type { Point, Polygon, Ring } from "../geometry/plane.js";
 
-export type SchemeKind = "level-pad" | "stepped-pad" | "daylight-basement" | "full-basement" | "pier-raised" | "fixed-pad";
+export type SchemeKind =
+  | "level-pad"
+  | "stepped-pad"
+  | "daylight-basement"
+  | "full-basement"
+  | "pier-raised"
+  | "fixed-pad";
 
 export interface Level {
   /** "main", "upper", "lower", "basement", "garage". */
@@ -22,7 +28,11 @@ export interface SchemeProblem {
   readonly message: string;
   /** What was tried that would free it, in words, with the value: "fits with a 15 ft rear setback". */
   readonly freedBy?: string;
+  /** The same for programs: which rule was changed to what. */
+  readonly freed?: { readonly rule: FreedRule; readonly value: number };
 }
+
+export type FreedRule = "footprint" | "slope-limit" | "setback" | "site-wall" | "drive-grade" | "height";
 
 /** How a house sits across the line between cut and fill. */
 export interface Straddle {
@@ -52,7 +62,11 @@ export interface SchemeDesign {
   readonly earthwork: Earthwork;
   readonly graded: GradedGround;
   readonly walls: readonly Wall[];
-  readonly temporary: { readonly outline: Polygon; readonly heightFt: number; readonly reachFt: number } | null;
+  readonly temporary: {
+    readonly outline: Polygon;
+    readonly heightFt: number;
+    readonly reachFt: number;
+  } | null;
   readonly straddle: Straddle;
   readonly slopeUnderHousePct: { readonly mean: number; readonly p90: number };
   readonly overexcavationYd3: number;
@@ -66,7 +80,11 @@ export interface SchemeDesign {
     readonly byFootprint: readonly { readonly shape: string; readonly objectiveUsd: number }[];
   } | null;
   readonly curves: {
-    readonly exportByLevel: readonly { readonly levelFt: number; readonly looseExportYd3: number; readonly objectiveUsd: number }[];
+    readonly exportByLevel: readonly {
+      readonly levelFt: number;
+      readonly looseExportYd3: number;
+      readonly objectiveUsd: number;
+    }[];
     readonly exportByFloorArea: readonly { readonly floorAreaFt2: number; readonly looseExportYd3: number }[];
     readonly costByRotation: readonly { readonly rotationDeg: number; readonly objectiveUsd: number }[];
   } | null;

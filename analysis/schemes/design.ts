@@ -1,0 +1,310 @@
+/** The chosen trial computed exactly: rings, volumes, walls, dig, and what they mean for the house. */
+import {
+  balanceEarth,
+  type Dig,
+  digBasement,
+  type Earthwork,
+  type GradedSurface,
+  gradedGround,
+  gradeSurface,
+  groundHeights,
+  padWalls,
+  prepareFootprint,
+  retainingWall,
+  sideOf,
+  stockpileFt2,
+  volumeSigmaFt3,
+  type Wall,
+} from "../earthwork/index.js";
+import { unionOf } from "../geometry/clip.js";
+import type { Point, Ring } from "../geometry/plane.js";
+import type { Site } from "../lot/site.js";
+import type { Tin } from "../terrain/terrain.js";
+import { toYd3 } from "../units.js";
+import { boxOfShape } from "./footprints.js";
+import { cornersOf, footprintRing, type Judge, type LevelPart, type Model, type Trial } from "./model.js";
+import { type PlannedSurface, planSurface } from "./plan-surface.js";
+import type { Level, SchemeDesign, Straddle } from "./scheme.js";
+import { earthUsd, keyFt3, type SitePrices, siteWallUsd } from "./site-cost.js";
+import { DIG_BELOW_FLOOR_FT, onLot } from "./sketch.js";
+import { LOADED_WALL_FACTOR, WALL_CODES } from "./wall-rule.js";
+
+/** Spacing of heights along a wall, ft. */
+const WALL_STEP_FT = 2;
+/** Lower edges than this are dressed with soil, not walled. */
+const LEAST_WALL_FT = 0.5;
+/** A house with at least this share on either side of the line between cut and fill straddles it. */
+const STRADDLE_SHARE = 0.02;
+/** Transition pads: the cut side is dug out to this depth and put back, so that both sides settle alike; with more fill piers carry the house. Common practice, no source. */
+const TRANSITION_DIG_FT = 3;
+
+/** A trial with everything exact that ranking needs. */
+export interface ExactTrial {
+  readonly trial: Trial;
+  readonly model: Model;
+  readonly planned: PlannedSurface;
+  readonly surface: GradedSurface | null;
+  readonly walls: readonly Wall[];
+  /** Likely site cost with exact volumes and walls in place of the sampled ones. */
+  readonly costUsd: number;
+}
+
+/** Downhill at the house as a unit vector; east on level ground. */
+export function downhillUnit({ place }: Trial, { ground }: Judge): Point {
+  const [dx, dy] = ground.downhillAt([place.eastFt, place.northFt], 20);
+  const length = Math.hypot(dx, dy);
+  return length > 0 ? [dx / length, dy / length] : [1, 0];
+}
+
+export function computeExactly(trial: Trial, model: Model, site: Site, judge: Judge): ExactTrial {
+  const { terrain, request, survey } = site;
+  const { rules } = request;
+  const planned = planSurface(trial, judge);
+  const surface =
+    planned.pads.length > 0
+      ? gradeSurface(terrain.tin, {
+          pads: planned.pads,
+          cutBatter: rules.cutBatter,
+          fillBatter: rules.fillBatter,
+          limit: survey.boundary,
+        })
+      : null;
+  const walls = surface
+    ? padWalls(terrain.tin, planned.pads, downhillUnit(trial, judge)).filter(
+        ({ retainedFt }) => retainedFt > LEAST_WALL_FT,
+      )
+    : [];
+  const { sketched } = planned;
+  let costUsd = trial.costUsd;
+  if (surface) {
+    const sampledUsd = earthUsd(sketched, judge.prices) + siteWallUsd(sketched, judge.prices);
+    costUsd +=
+      earthUsd({ ...sketched, ...surface }, judge.prices) + wallsUsd(walls, judge.prices) - sampledUsd;
+  }
+  return { trial, model, planned, surface, walls, costUsd };
+}
+
+export function wallsUsd(walls: readonly Wall[], prices: SitePrices): number {
+  let usd = 0;
+  for (const { classes, surcharge } of walls)
+    classes.forEach(({ faceFt2 }, i) => {
+      usd +=
+        faceFt2 *
+        prices.wallFaceFt2[Math.min(i, WALL_CODES.length - 1)]! *
+        (surcharge ? LOADED_WALL_FACTOR : 1);
+    });
+  return usd;
+}
+
+/** All of a SchemeDesign that one exact trial holds; search record, curves and words come from outside. */
+export function drawDesign(
+  { trial, model, planned, surface, walls: siteWalls, costUsd }: ExactTrial,
+  site: Site,
+  judge: Judge,
+): Omit<SchemeDesign, "id" | "name" | "feasible" | "problems" | "search" | "curves"> {
+  const { terrain, request, survey } = site;
+  const { tin } = terrain;
+  const { rules, soil, haul, brief } = request;
+  const { place, shape, layout } = trial;
+  const parts = model.levels(trial);
+  const downhill = downhillUnit(trial, judge);
+  const houseRing = cornersOf(shape.house).map((p) => onLot(place, p));
+  const under = prepareFootprint(tin, houseRing);
+  const basement = parts.find(({ role }) => role === "basement");
+  const ringOf = ({ rect }: LevelPart): Ring => cornersOf(rect).map((p) => onLot(place, p));
+
+  const dig: Dig | null = basement
+    ? digBasement(tin, {
+        ring: ringOf(basement),
+        subgradeFt: basement.floorElevationFt - DIG_BELOW_FLOOR_FT,
+        workingSpaceFt: rules.workingSpaceFt,
+        temporaryBatter: rules.temporaryBatter,
+        limit: survey.boundary,
+      })
+    : null;
+  const walls = [...siteWalls, ...houseWalls(trial, basement, site, downhill)];
+  const cutFt3 = surface?.cutFt3 ?? 0;
+  const fillFt3 = surface?.fillFt3 ?? 0;
+  const cutFt2 = surface?.cutFt2 ?? 0;
+  const topsoilFt3 = rules.topsoilFt * (surface?.disturbedFt2 ?? 0);
+  const balanced = balanceEarth(
+    {
+      bankCutFt3: cutFt3,
+      compactedFillFt3: fillFt3,
+      topsoilInCutFt3: Math.min(cutFt3, rules.topsoilFt * cutFt2),
+    },
+    soil,
+    haul,
+  );
+  const backfillFt3 = dig?.backfillFt3 ?? 0;
+  const earthwork: Earthwork = {
+    ...balanced,
+    maxCutFt: surface?.maxCutFt ?? 0,
+    meanCutFt: cutFt2 > 0 ? cutFt3 / cutFt2 : 0,
+    maxFillFt: surface?.maxFillFt ?? 0,
+    disturbedFt2: surface?.disturbedFt2 ?? 0,
+    uncertaintyYd3: surface
+      ? toYd3(volumeSigmaFt3(layout.areaFt2, terrain.groundSigmaFt, survey.summary.medianSpacingFt))
+      : 0,
+    digYd3: toYd3(dig?.digFt3 ?? 0),
+    backfillYd3: toYd3(backfillFt3),
+    stockpileFt2: backfillFt3 > 0 ? stockpileFt2(backfillFt3, soil) : 0,
+    temporaryCutFt: dig?.heightFt ?? 0,
+    temporaryReachFt: dig?.reachFt ?? 0,
+    leavesLot: (surface?.leavesLimit ?? false) || (dig?.leavesLimit ?? false),
+    topsoilYd3: toYd3(topsoilFt3),
+  };
+  const houseLevels = parts.filter(({ role }) => role === "house");
+  // a raised house bears on piers, a dug one on the bottom of its dig
+  const bearing = model.kind === "pier-raised" ? [] : basement ? [basement] : houseLevels;
+  const straddle = straddleOf(
+    bearing.map((part) => ({ ring: ringOf(part), levelFt: part.elevationFt })),
+    tin,
+  );
+  const door = shape.doors[trial.drive?.doorIndex ?? 0]!;
+  const garagePart = parts.find(({ role }) => role === "garage");
+  const carFloor = garagePart ?? houseLevels[0]!;
+  return {
+    kind: model.kind,
+    levels: parts.map(
+      (part): Level => ({
+        name: part.name,
+        role: part.role,
+        ring: ringOf(part),
+        elevationFt: part.elevationFt,
+        floorElevationFt: part.floorElevationFt,
+        rotationDeg: rotationDeg(place.turnRad),
+      }),
+    ),
+    footprint: footprintRing(place, shape),
+    outline: outlineOf(trial),
+    footprintShape: shape.name,
+    floorAreaFt2: brief.floorAreaFt2,
+    garageAt: onLot(place, door.at),
+    garageFloorFt: carFloor.floorElevationFt,
+    garage: brief.garageCars === 0 ? "none" : "attached",
+    downhill,
+    earthwork,
+    graded: surface
+      ? gradedGround(surface)
+      : { cut: [], fill: [], depth: { grid: EMPTY_GRID, values: new Float32Array(0) } },
+    walls,
+    temporary: dig ? { outline: dig.outline, heightFt: dig.heightFt, reachFt: dig.reachFt } : null,
+    straddle,
+    slopeUnderHousePct: { mean: under.slopeMeanPct, p90: under.slopeP90Pct },
+    overexcavationYd3: overexcavationYd3(under.coveredFt2, straddle),
+    keyBenchYd3: surface ? toYd3(keyFt3(planned.sketched)) : 0,
+    objectiveUsd: costUsd,
+  };
+}
+
+const EMPTY_GRID = { originEastFt: 0, originNorthFt: 0, cellFt: 1, cols: 0, rows: 0 };
+
+/** Direction of the u axis, clockwise from north, in [0, 180). */
+export function rotationDeg(turnRad: number): number {
+  const deg = 90 - (turnRad * 180) / Math.PI;
+  return ((deg % 180) + 180) % 180;
+}
+
+function outlineOf({ layout, place, shape }: Trial): Ring {
+  const rings = [
+    ...layout.tiles.map(({ rect }) => rect),
+    shape.house,
+    ...(shape.garage ? [shape.garage] : []),
+  ];
+  const [first] = unionOf(rings.map((rect) => cornersOf(rect).map((p) => onLot(place, p))));
+  return first?.[0] ?? cornersOf(boxOfShape(shape)).map((p) => onLot(place, p));
+}
+
+/** Walls of the house that hold earth: basement walls against the ground beside them, and the steps between levels. */
+function houseWalls(
+  { layout, place }: Trial,
+  basement: LevelPart | undefined,
+  { terrain }: Site,
+  downhill: Point,
+): Wall[] {
+  const walls: Wall[] = [];
+  const ring: Ring = basement ? cornersOf(basement.rect).map((p) => onLot(place, p)) : [];
+  for (const side of layout.sides) {
+    if (side.hold !== "house-wall" || !basement) continue;
+    const line = [onLot(place, side.from), onLot(place, side.to)];
+    const heightsFt = groundHeights(terrain.tin, line, basement.floorElevationFt, WALL_STEP_FT).map((h) =>
+      Math.max(0, h),
+    );
+    if (!heightsFt.some((h) => h > LEAST_WALL_FT)) continue;
+    walls.push(
+      retainingWall({
+        kind: "basement",
+        where: sideOf(ring, nearestEdge(ring, line), downhill),
+        line,
+        heightsFt,
+        surcharge: false,
+      }),
+    );
+  }
+  for (const step of layout.steps) {
+    const line = [onLot(place, step.from), onLot(place, step.to)];
+    const retained = basement && step.inHouse ? step.riseFt - DIG_BELOW_FLOOR_FT : step.riseFt;
+    if (retained <= LEAST_WALL_FT) continue;
+    walls.push(
+      retainingWall({
+        kind: step.inHouse ? "basement" : "site",
+        where: basement && step.inHouse ? sideOf(ring, nearestEdge(ring, line), downhill) : "between",
+        line,
+        heightsFt: [retained, retained],
+        surcharge: false,
+      }),
+    );
+  }
+  return walls;
+}
+
+/** Edge of a ring nearest the middle of a line. */
+function nearestEdge(ring: Ring, line: readonly Point[]): number {
+  const [a, b] = [line[0]!, line[line.length - 1]!];
+  const x = (a[0] + b[0]) / 2;
+  const y = (a[1] + b[1]) / 2;
+  let best = 0;
+  let least = Infinity;
+  ring.forEach(([px, py], i) => {
+    const [qx, qy] = ring[(i + 1) % ring.length]!;
+    const off = Math.abs((qx - px) * (y - py) - (qy - py) * (x - px)) / Math.hypot(qx - px, qy - py);
+    if (off < least) {
+      least = off;
+      best = i;
+    }
+  });
+  return best;
+}
+
+/** How pads that bear on the ground lie on cut and fill. */
+export function straddleOf(
+  pads: readonly { readonly ring: Ring; readonly levelFt: number }[],
+  tin: Tin,
+): Straddle {
+  let cutFt2 = 0;
+  let fillFt2 = 0;
+  let maxFillFt = 0;
+  for (const { ring, levelFt } of pads) {
+    const moved = prepareFootprint(tin, ring).evaluate(levelFt);
+    cutFt2 += moved.cutFt2;
+    fillFt2 += moved.fillFt2;
+    maxFillFt = Math.max(maxFillFt, moved.maxFillFt);
+  }
+  const all = cutFt2 + fillFt2;
+  const share = (part: number) => (all > 0 ? part / all : 0);
+  return {
+    cutSharePct: 100 * share(cutFt2),
+    fillSharePct: 100 * share(fillFt2),
+    maxFillUnderHouseFt: maxFillFt,
+    daylightUnderHouse: share(cutFt2) > STRADDLE_SHARE && share(fillFt2) > STRADDLE_SHARE,
+  };
+}
+
+/** Cut dug out under a house that straddles the line, and put back compacted; 0 where deeper fill asks for piers anyway. */
+function overexcavationYd3(houseFt2: number, straddle: Straddle): number {
+  if (!straddle.daylightUnderHouse || straddle.maxFillUnderHouseFt > TRANSITION_DIG_FT) return 0;
+  return toYd3(
+    houseFt2 * (straddle.cutSharePct / 100) * Math.min(TRANSITION_DIG_FT, straddle.maxFillUnderHouseFt),
+  );
+}

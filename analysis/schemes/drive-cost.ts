@@ -1,0 +1,99 @@
+/** A quick price for getting a car to a door, from the look at the lot taken before anything was placed. */
+import type { Reach } from "../access/access.js";
+import type { Point } from "../geometry/plane.js";
+import type { StudyRequest } from "../request/request.js";
+import { toYd3 } from "../units.js";
+import type { FootprintShape } from "./footprints.js";
+import type { GroundGrid } from "./ground-grid.js";
+import type { SitePrices } from "./site-cost.js";
+import { onLot, type Place } from "./sketch.js";
+
+/** Straight room before a door in which the drive still lies level with it. Common practice, no source. */
+export const BEFORE_DOOR_FT = 20;
+/** Earth beside the lane of a raised or sunken approach, as a multiple of the lane's own. */
+const LANE_WITH_BANKS = 1.5;
+
+export interface DriveLook {
+  readonly usd: number;
+  readonly doorIndex: number;
+  readonly at: Point;
+  /** Along the ground from the street, ft; NaN where the look found no way, 0 where no street is known. */
+  readonly lengthFt: number;
+}
+
+export class DriveCost {
+  readonly #reach: Reach;
+  readonly #ground: GroundGrid;
+  readonly #prices: SitePrices;
+  readonly #rules: StudyRequest["rules"]["driveway"];
+  /** Whether the way in is known at all: without it drives are not part of the comparison. */
+  readonly known: boolean;
+
+  constructor(
+    reach: Reach,
+    ground: GroundGrid,
+    prices: SitePrices,
+    rules: StudyRequest["rules"]["driveway"],
+  ) {
+    this.#reach = reach;
+    this.#ground = ground;
+    this.#prices = prices;
+    this.#rules = rules;
+    this.known = reach.entry !== null && reach.distanceFt.values.some((d) => !Number.isNaN(d));
+  }
+
+  /** The door a car reaches for least; null when a way in is known but leads to none of them. */
+  best(
+    place: Place,
+    shape: FootprintShape,
+    floorFt: (door: FootprintShape["doors"][number]) => number,
+  ): DriveLook | null {
+    let best: DriveLook | null = null;
+    for (let i = 0; i < shape.doors.length; i++) {
+      const door = shape.doors[i]!;
+      const at = onLot(place, door.at);
+      if (!this.known) return { usd: 0, doorIndex: i, at, lengthFt: 0 };
+      const before = onLot(place, [
+        door.at[0] + BEFORE_DOOR_FT * door.outward[0],
+        door.at[1] + BEFORE_DOOR_FT * door.outward[1],
+      ]);
+      const walked = this.distanceAt(before);
+      if (Number.isNaN(walked)) continue;
+      const usd = this.usd(
+        walked + BEFORE_DOOR_FT,
+        floorFt(door),
+        this.#ground.elevationAt(before[0], before[1]),
+      );
+      if (best === null || usd < best.usd)
+        best = { usd, doorIndex: i, at, lengthFt: walked + BEFORE_DOOR_FT };
+    }
+    return best;
+  }
+
+  /** Shortest way from the street at the grade limit, ft; NaN where there is none. */
+  distanceAt([eastFt, northFt]: Point): number {
+    const { grid, values } = this.#reach.distanceFt;
+    const col = Math.floor((eastFt - grid.originEastFt) / grid.cellFt);
+    const row = Math.floor((northFt - grid.originNorthFt) / grid.cellFt);
+    return col >= 0 && row >= 0 && col < grid.cols && row < grid.rows ? values[row * grid.cols + col]! : NaN;
+  }
+
+  /**
+   * Lane and services by length; a lane too short for its rise at the grade limit is priced as long as it must be;
+   * the step between ground and floor before the door is a wedge of earth run out at the grade limit.
+   */
+  usd(lengthFt: number, floorFt: number, groundFt: number): number {
+    const grade = this.#rules.maxGradePct / 100;
+    const rise = Math.abs(floorFt - this.#reach.entryElevFt);
+    const laneFt = Math.max(lengthFt, rise / grade);
+    const step = Number.isNaN(groundFt) ? 0 : Math.abs(floorFt - groundFt);
+    const wedgeFt3 = ((step * step) / (2 * grade)) * this.#rules.widthFt * LANE_WITH_BANKS;
+    const earth =
+      floorFt < groundFt
+        ? this.#prices.cutYd3 + this.#prices.loosePerBank * this.#prices.exportLooseYd3
+        : this.#prices.importYd3;
+    return (
+      laneFt * (this.#rules.widthFt * this.#prices.driveFt2 + this.#prices.trenchFt) + toYd3(wedgeFt3) * earth
+    );
+  }
+}

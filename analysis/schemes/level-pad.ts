@@ -1,0 +1,79 @@
+/** One level pad under house and garage. */
+import type { Point } from "../geometry/plane.js";
+import { boxOfShape, type FootprintShape, oneLevelShapes, rectArea } from "./footprints.js";
+import { tryGraded } from "./graded-trial.js";
+import { KeptLayouts } from "./kept-layouts.js";
+import { apronsTowards, grown, type Layout, layOut, rectMinus } from "./layout.js";
+import {
+  type Effort,
+  FLOOR_OVER_GRADE_FT,
+  garageLevel,
+  heightBreach,
+  type Judge,
+  type LevelChoice,
+  type Model,
+} from "./model.js";
+import type { Place } from "./sketch.js";
+
+const SAME_FT2 = 1e-6;
+
+export function levelPad(judge: Judge, scale = 1): Model {
+  const { request } = judge;
+  const layouts = new KeptLayouts();
+  const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) =>
+    tryGraded(
+      judge,
+      effort,
+      {
+        place,
+        shape,
+        layout: layouts.byDownhill(place, shape, judge.ground, (downhill) =>
+          graded(shape, downhill, request.rules.apronFt),
+        ),
+        stepFt: 0,
+        besidesUsd: () => 0,
+        breaches: (_, levelFt) =>
+          heightBreach(
+            place,
+            shape.house,
+            levelFt + FLOOR_OVER_GRADE_FT,
+            request.brief.storeys,
+            request,
+            judge.ground,
+          ),
+        doorFloorFt: (levelFt) => levelFt + FLOOR_OVER_GRADE_FT,
+      },
+      at,
+    );
+  return {
+    kind: "level-pad",
+    name: "One level pad",
+    shapes: oneLevelShapes(request.brief, request.brief.storeys, scale),
+    facesDownhill: false,
+    tryAt: tryWith,
+    levels: ({ shape, levelFt }) => {
+      const floorFt = levelFt + FLOOR_OVER_GRADE_FT;
+      return [
+        { name: "main", role: "house", rect: shape.house, elevationFt: levelFt, floorElevationFt: floorFt },
+        ...garageLevel(shape, levelFt, floorFt),
+      ];
+    },
+  };
+}
+
+/** House and garage with their aprons, on one level. */
+export function graded(
+  shape: FootprintShape,
+  downhill: Point,
+  apron: { readonly uphill: number; readonly side: number; readonly downhill: number },
+): Layout {
+  const aprons = apronsTowards(apron, downhill);
+  const { house, garage } = shape;
+  const box = boxOfShape(shape);
+  const isBox =
+    !garage || Math.abs(rectArea(box) - rectArea(house) - rectArea(garage)) < SAME_FT2 * rectArea(box);
+  const rects = isBox
+    ? [grown(box, aprons)]
+    : [grown(house, aprons), ...rectMinus(grown(garage, aprons), grown(house, aprons))];
+  return layOut(rects.map((rect) => ({ rect, offsetFt: 0, part: "house" })));
+}

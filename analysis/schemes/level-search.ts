@@ -1,0 +1,53 @@
+/** The best level for a pad that stays where it is. */
+
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+
+/**
+ * Level with the least score between `lowFt` and `highFt`: evenly spaced looks (`looks` of them, at least 3), then golden section around the best of
+ * them until `toFt`. The score jumps where a wall passes into the next price class, so this is not always the very
+ * least; the placement search ends with small moves of the level that are kept when they help.
+ */
+export function bestLevelFt(
+  lowFt: number,
+  highFt: number,
+  looks: number,
+  toFt: number,
+  score: (levelFt: number) => number,
+): number {
+  const gap = (highFt - lowFt) / (looks - 1);
+  if (!(gap > toFt / 2)) return (lowFt + highFt) / 2;
+  let best = lowFt;
+  let least = Infinity;
+  for (let i = 0; i < looks; i++) {
+    const level = lowFt + i * gap;
+    const s = score(level);
+    if (s < least) {
+      least = s;
+      best = level;
+    }
+  }
+  if (2 * gap <= toFt) return best;
+  let a = best - gap;
+  let b = best + gap;
+  let c = b - GOLDEN * (b - a);
+  let d = a + GOLDEN * (b - a);
+  let sc = score(c);
+  let sd = score(d);
+  while (b - a > toFt) {
+    if (sc < sd) {
+      b = d;
+      d = c;
+      sd = sc;
+      c = b - GOLDEN * (b - a);
+      sc = score(c);
+    } else {
+      a = c;
+      c = d;
+      sc = sd;
+      d = a + GOLDEN * (b - a);
+      sd = score(d);
+    }
+  }
+  const [inner, s] = sc < sd ? [c, sc] : [d, sd];
+  return s < least ? inner : best;
+}

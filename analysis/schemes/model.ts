@@ -1,0 +1,241 @@
+/** What a kind of scheme must be able to say for the search to place it. */
+import type { Point, Ring } from "../geometry/plane.js";
+import type { StudyRequest } from "../request/request.js";
+import type { DriveCost, DriveLook } from "./drive-cost.js";
+import { boxOf, type FootprintShape, type Rect, rectArea } from "./footprints.js";
+import type { GroundGrid } from "./ground-grid.js";
+import type { Layout } from "./layout.js";
+import type { Level, SchemeKind } from "./scheme.js";
+import type { SitePrices } from "./site-cost.js";
+import { type Moved, onLot, type Place, type Sketch } from "./sketch.js";
+
+/** How closely a trial looks. */
+export interface Effort {
+  readonly stepFt: number;
+  readonly edgeStepFt: number;
+  /** Rays in the fan at each outside corner. */
+  readonly rays: number;
+  /** Walk the slopes beside the pad over the real ground, instead of taking them as straight. */
+  readonly exact: boolean;
+  /** Levels looked at over the whole relief, and how finely the best is closed in on. */
+  readonly levelLooks: number;
+  readonly levelToFt: number;
+  /** Pass over ground the survey does not show instead of giving up. */
+  readonly lenient?: boolean;
+}
+
+export const GLANCE: Effort = {
+  stepFt: 14,
+  edgeStepFt: 25,
+  rays: 1,
+  exact: false,
+  levelLooks: 5,
+  levelToFt: 2,
+};
+export const QUICK: Effort = {
+  stepFt: 6,
+  edgeStepFt: 9,
+  rays: 2,
+  exact: false,
+  levelLooks: 7,
+  levelToFt: 0.4,
+};
+export const CLOSE: Effort = {
+  stepFt: 2,
+  edgeStepFt: 4,
+  rays: 4,
+  exact: true,
+  levelLooks: 7,
+  levelToFt: 0.1,
+};
+
+/** A limit that a trial breaks: by how much, in the rule's own unit. */
+export interface Breach {
+  readonly code: string;
+  readonly measured: number;
+  readonly limit: number;
+}
+
+/**
+ * How a trial finds its level: a search over the whole relief, one near a known trial, the known trial's own level
+ * carried along with the ground, or a level that is given.
+ */
+export type LevelChoice =
+  | { readonly how: "search" }
+  | { readonly how: "near"; readonly like: Trial }
+  | { readonly how: "carry"; readonly like: Trial }
+  | { readonly how: "set"; readonly like: Trial; readonly levelFt: number };
+
+export interface Trial {
+  readonly place: Place;
+  readonly shape: FootprintShape;
+  readonly layout: Layout;
+  readonly levelFt: number;
+  /** Step between levels, where the kind has one; 0 otherwise. */
+  readonly stepFt: number;
+  /** Mean ground under the layout, less the layout's own offsets. */
+  readonly meanGroundFt: number;
+  readonly exportLooseYd3: number;
+  /** Likely site cost. */
+  readonly costUsd: number;
+  /** Cost with the penalties of broken limits: what is made small. */
+  readonly scoreUsd: number;
+  readonly breaches: readonly Breach[];
+  readonly drive: DriveLook | null;
+}
+
+/** Everything a trial is judged by; made once for a lot. */
+export interface Judge {
+  readonly request: StudyRequest;
+  readonly ground: GroundGrid;
+  readonly sketch: Sketch;
+  readonly prices: SitePrices;
+  readonly drive: DriveCost;
+}
+
+/** One floor of a placed scheme, in the house's own axes. */
+export interface LevelPart {
+  readonly name: string;
+  readonly role: Level["role"];
+  readonly rect: Rect;
+  readonly elevationFt: number;
+  readonly floorElevationFt: number;
+}
+
+export interface Model {
+  readonly kind: SchemeKind;
+  readonly name: string;
+  readonly shapes: readonly FootprintShape[];
+  /** True when the v axis must point downhill. */
+  readonly facesDownhill: boolean;
+  /** Null where the ground under the layout is not surveyed. */
+  readonly tryAt: (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => Trial | null;
+  readonly levels: (trial: Trial) => LevelPart[];
+}
+
+/** Grading each broken rule makes a trial lose against any that keeps it. Arbitrary, large against any site cost per foot. */
+const PENALTY_USD = 200_000;
+const PENALTY_PER_UNIT_USD = 100_000;
+
+export function penaltyUsd(breaches: readonly Breach[]): number {
+  let usd = 0;
+  for (const { measured, limit } of breaches)
+    usd += PENALTY_USD + PENALTY_PER_UNIT_USD * Math.abs(measured - limit);
+  return usd;
+}
+
+/** Floor of the house over the finished ground beside it: 6 in of wall above grade and a slab (IRC R404.1.6; 8 in to wood, R317.1). */
+export const FLOOR_OVER_GRADE_FT = 0.67;
+/** Roof over the top floor. Common practice, no source. */
+export const ROOF_RISE_FT = 4;
+/** Share of the graded ground that fill on too steep ground may take before it is a problem. Judgement. */
+const TOLERATED_STEEP_FILL = 0.05;
+const HEIGHT_ROUNDING_FT = 0.01;
+
+/** The limits every graded scheme shares: wall height, fill on steep ground. */
+export function gradingBreaches(m: Moved, layout: Layout, { rules }: StudyRequest): Breach[] {
+  const breaches: Breach[] = [];
+  if (m.tallestWallFt > rules.maxSiteWallFt + HEIGHT_ROUNDING_FT)
+    breaches.push({ code: "site-wall", measured: m.tallestWallFt, limit: rules.maxSiteWallFt });
+  if (m.lostCorners > 0) breaches.push({ code: "batter-leaves-lot", measured: m.lostCorners, limit: 0 });
+  const share = m.tooSteepFillFt2 / layout.areaFt2;
+  if (share > TOLERATED_STEEP_FILL)
+    breaches.push({ code: "fill-too-steep", measured: share, limit: TOLERATED_STEEP_FILL });
+  return breaches;
+}
+
+/** Height of the roof over the lowest natural ground at the corners of the house. */
+export function heightBreach(
+  place: Place,
+  house: Rect,
+  lowestFloorFt: number,
+  storeys: number,
+  { rules }: StudyRequest,
+  ground: GroundGrid,
+): Breach[] {
+  const topFt = lowestFloorFt + storeys * rules.floorToFloorFt + ROOF_RISE_FT;
+  const heightFt = topFt - lowestCornerFt(place, house, ground);
+  return heightFt > rules.heightLimitFt + HEIGHT_ROUNDING_FT
+    ? [{ code: "height", measured: heightFt, limit: rules.heightLimitFt }]
+    : [];
+}
+
+export function cornersOf({ u0, v0, u1, v1 }: Rect): Point[] {
+  return [
+    [u0, v0],
+    [u1, v0],
+    [u1, v1],
+    [u0, v1],
+  ];
+}
+
+/** Lowest natural ground at the corners of a part. */
+export function lowestCornerFt(place: Place, rect: Rect, ground: GroundGrid): number {
+  let lowest = Infinity;
+  for (const corner of cornersOf(rect)) {
+    const [x, y] = onLot(place, corner);
+    const z = ground.elevationAt(x, y);
+    if (z < lowest) lowest = z;
+  }
+  return lowest;
+}
+
+/** The footprint on the lot, counter-clockwise. House and garage must touch along a whole side of one of them. */
+export function footprintRing(place: Place, { house, garage }: FootprintShape): Ring {
+  return outlineOf(garage ? [house, garage] : [house]).map((corner) => onLot(place, corner));
+}
+
+const SAME_FT = 1e-6;
+
+/** Outline of one rectangle, or of two that touch, counter-clockwise. */
+function outlineOf(rects: readonly Rect[]): Point[] {
+  const [a, b] = rects;
+  if (!b) return cornersOf(a!);
+  const box = boxOf([a!, b]);
+  if (Math.abs(rectArea(box) - rectArea(a!) - rectArea(b)) < SAME_FT * rectArea(box)) return cornersOf(box);
+  // walk the corners of both, dropping those inside the other's side
+  const beside = Math.abs(a!.u1 - b.u0) < SAME_FT || Math.abs(b.u1 - a!.u0) < SAME_FT;
+  return beside ? outlineBeside(a!, b) : outlineBeside(turned(a!), turned(b)).map(unturned);
+}
+
+/** (u, v) → (v, −u): a quarter turn, so that parts one above the other come to lie side by side. */
+function turned({ u0, v0, u1, v1 }: Rect): Rect {
+  return { u0: v0, u1: v1, v0: -u1, v1: -u0 };
+}
+
+function unturned([u, v]: Point): Point {
+  return [-v, u];
+}
+
+/** Outline of two rectangles side by side along u. */
+function outlineBeside(a: Rect, b: Rect): Point[] {
+  const [left, right] = a.u0 < b.u0 ? [a, b] : [b, a];
+  const ring: Point[] = [
+    [left.u0, left.v0],
+    [left.u1, left.v0],
+    [right.u0, right.v0],
+    [right.u1, right.v0],
+    [right.u1, right.v1],
+    [right.u0, right.v1],
+    [left.u1, left.v1],
+    [left.u0, left.v1],
+  ];
+  const distinct = ring.filter(([u, v], i) => {
+    const [nu, nv] = ring[(i + 1) % ring.length]!;
+    return Math.abs(u - nu) > SAME_FT || Math.abs(v - nv) > SAME_FT;
+  });
+  return distinct.filter(([u, v], i) => {
+    const [pu, pv] = distinct[(i + distinct.length - 1) % distinct.length]!;
+    const [nu, nv] = distinct[(i + 1) % distinct.length]!;
+    return Math.abs((u - pu) * (nv - v) - (v - pv) * (nu - u)) > SAME_FT;
+  });
+}
+
+/** The garage as a level of its own, where there is one. */
+export function garageLevel(
+  { garage }: FootprintShape,
+  elevationFt: number,
+  floorElevationFt: number,
+): LevelPart[] {
+  return garage ? [{ name: "garage", role: "garage", rect: garage, elevationFt, floorElevationFt }] : [];
+}

@@ -1,0 +1,163 @@
+/** A raised house on piers: the ground stays as it is but for the garage. The base level is the garage's pad. */
+import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, type Rect, twoPartShapes } from "./footprints.js";
+import { type GradedCase, tryGraded } from "./graded-trial.js";
+import { KeptLayouts } from "./kept-layouts.js";
+import { grown, type Layout, layOut } from "./layout.js";
+import {
+  type Breach,
+  type Effort,
+  FLOOR_OVER_GRADE_FT,
+  garageLevel,
+  heightBreach,
+  type Judge,
+  type LevelChoice,
+  type Model,
+  penaltyUsd,
+  type Trial,
+} from "./model.js";
+import { onLot, type Place } from "./sketch.js";
+
+/** Clear space under the floor framing (IRC R317.1: 18 in under joists) and the framing itself. */
+export const CRAWL_FT = 1.5;
+export const FLOOR_FRAMING_FT = 1;
+/** Grid of piers under the beams. Common practice, no source. */
+const PIER_ALONG_FT = 8;
+const BEAM_LINES_FT = 16;
+/** Looks at the ground under the house, along and across. */
+const LOOKS_U = 7;
+const LOOKS_V = 5;
+
+export function pierRaised(judge: Judge, scale = 1): Model {
+  const { request, ground, prices } = judge;
+  const { rules, brief } = request;
+  const shapes = twoPartShapes(brief, brief.storeys, LEAST_LEVEL_DEPTH_FT, scale);
+  const layouts = new KeptLayouts();
+  const layoutOf = (shape: FootprintShape, garage: Rect): Layout =>
+    layouts.at(shape, 0, () => {
+      const { uphill, side, downhill } = rules.apronFt;
+      const aprons = garageAprons(shape, garage, uphill, side, downhill);
+      return layOut([{ rect: grown(garage, aprons), offsetFt: 0, part: "garage" }]);
+    });
+  const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice): Trial | null => {
+    const under = groundUnder(place, shape.house, judge);
+    if (!under) return null;
+    const floorFt = raisedFloorFt(under.highestFt);
+    const { house, garage } = shape;
+    const piers =
+      (Math.ceil((house.u1 - house.u0) / PIER_ALONG_FT) + 1) *
+      (Math.ceil((house.v1 - house.v0) / BEAM_LINES_FT) + 1);
+    const standingUsd = piers * (floorFt - FLOOR_FRAMING_FT - under.meanFt) * prices.pierFt;
+    const breaches = heightBreach(place, house, floorFt, brief.storeys, request, ground);
+    if (!garage) return parked(place, shape, floorFt, standingUsd, breaches, judge);
+    const graded: GradedCase = {
+      place,
+      shape,
+      layout: layoutOf(shape, garage),
+      stepFt: 0,
+      besidesUsd: () => standingUsd,
+      breaches: (_, levelFt) => [
+        ...breaches,
+        ...stairBreach(levelFt + FLOOR_OVER_GRADE_FT - floorFt, rules.floorToFloorFt),
+      ],
+      doorFloorFt: (levelFt) => levelFt + FLOOR_OVER_GRADE_FT,
+    };
+    return tryGraded(judge, effort, graded, at);
+  };
+  return {
+    kind: "pier-raised",
+    name: "Raised on piers",
+    shapes,
+    facesDownhill: true,
+    tryAt: tryWith,
+    levels: ({ place, shape, levelFt }) => {
+      const highestFt = groundUnder(place, shape.house, judge)?.highestFt ?? levelFt;
+      return [
+        {
+          name: "main",
+          role: "house",
+          rect: shape.house,
+          elevationFt: highestFt,
+          floorElevationFt: raisedFloorFt(highestFt),
+        },
+        ...garageLevel(shape, levelFt, levelFt + FLOOR_OVER_GRADE_FT),
+      ];
+    },
+  };
+}
+
+/** Underside of the floor framing keeps its clear space over the highest ground beneath the house. */
+export function raisedFloorFt(highestGroundFt: number): number {
+  return highestGroundFt + CRAWL_FT + FLOOR_FRAMING_FT;
+}
+
+/** No strip on the side where the house stands. */
+function garageAprons(
+  { house }: FootprintShape,
+  garage: Rect,
+  uphill: number,
+  side: number,
+  downhill: number,
+) {
+  const touches = (a: number, b: number) => Math.abs(a - b) < 1e-6;
+  return {
+    minusU: touches(garage.u0, house.u1) ? 0 : side,
+    plusU: touches(garage.u1, house.u0) ? 0 : side,
+    minusV: touches(garage.v0, house.v1) ? 0 : uphill,
+    plusV: touches(garage.v1, house.v0) ? 0 : downhill,
+  };
+}
+
+/** Without a garage the car stops beside the house, on the ground as it is. */
+function parked(
+  place: Place,
+  shape: FootprintShape,
+  floorFt: number,
+  standingUsd: number,
+  under: readonly Breach[],
+  judge: Judge,
+): Trial {
+  const drive = judge.drive.best(place, shape, () => floorFt - CRAWL_FT - FLOOR_FRAMING_FT);
+  const breaches = drive ? under : [...under, { code: "no-drive", measured: 0, limit: 0 }];
+  const costUsd = standingUsd + (drive?.usd ?? 0);
+  return {
+    place,
+    shape,
+    layout: layOut([]),
+    levelFt: floorFt,
+    stepFt: 0,
+    meanGroundFt: floorFt,
+    exportLooseYd3: 0,
+    costUsd,
+    scoreUsd: costUsd + penaltyUsd(breaches),
+    breaches,
+    drive,
+  };
+}
+
+function groundUnder(
+  place: Place,
+  { u0, v0, u1, v1 }: Rect,
+  { ground }: Judge,
+): { highestFt: number; meanFt: number } | null {
+  let highestFt = -Infinity;
+  let sum = 0;
+  for (let j = 0; j < LOOKS_V; j++)
+    for (let i = 0; i < LOOKS_U; i++) {
+      const [x, y] = onLot(place, [
+        u0 + (i / (LOOKS_U - 1)) * (u1 - u0),
+        v0 + (j / (LOOKS_V - 1)) * (v1 - v0),
+      ]);
+      const z = ground.elevationAt(x, y);
+      if (Number.isNaN(z)) return null;
+      if (z > highestFt) highestFt = z;
+      sum += z;
+    }
+  return { highestFt, meanFt: sum / (LOOKS_U * LOOKS_V) };
+}
+
+/** Garage and house floor may lie at most a storey apart. */
+function stairBreach(apartFt: number, storeyFt: number): Breach[] {
+  return Math.abs(apartFt) > storeyFt
+    ? [{ code: "garage-stair", measured: Math.abs(apartFt), limit: storeyFt }]
+    : [];
+}

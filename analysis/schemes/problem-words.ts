@@ -1,0 +1,44 @@
+/** What a broken limit is called in the answer. */
+import type { StudyRequest } from "../request/request.js";
+import { LEAST_DAYLIGHT_SHARE } from "./basement-schemes.js";
+import type { Breach } from "./model.js";
+
+const ft = (value: number) => `${value.toFixed(1)} ft`;
+const pct = (share: number) => `${Math.round(100 * share)} %`;
+
+export function breachWords({ code, measured, limit }: Breach, { rules }: StudyRequest): string {
+  switch (code) {
+    case "buildable":
+      return "No footprint of this size lies wholly on the buildable ground; it is shown where it comes closest.";
+    case "unsurveyed":
+      return "The survey does not show the ground under all of it; volumes cover the surveyed part only.";
+    case "site-wall":
+      return `A wall outside the house would hold ${ft(measured)}; the rule given allows ${ft(limit)}.`;
+    case "basement-wall":
+      return `A basement wall would hold ${ft(measured)} of earth; the rule given allows ${ft(limit)}.`;
+    case "height":
+      return `The roof would stand ${ft(measured)} over the lowest natural ground at the house; the rule given allows ${ft(limit)}.`;
+    case "fill-too-steep":
+      return `Fill would lie on ground steeper than ${rules.fillMaxSlopePct} % over ${pct(measured)} of the graded area.`;
+    case "no-drive":
+      return `No way for a car was found to a garage door here at ${rules.driveway.maxGradePct} % or less.`;
+    case "too-flat":
+      return `The hill gives the lower level only ${ft(measured)} of earth against its uphill wall: there is not enough slope to open a floor on the downhill side (${ft(limit)} wanted).`;
+    case "fill-under-floor":
+      return `The lower floor would need ${ft(measured)} of fill under its downhill side (${ft(limit)} at most): the ground falls too far, or too unevenly, for one level.`;
+    case "no-daylight":
+      return `Only ${pct(measured)} of the downhill wall would stand open; ${pct(LEAST_DAYLIGHT_SHARE)} is wanted.`;
+    case "too-steep-to-bury":
+      return `The ground falls ${ft(measured)} across the house, so one side of a buried floor would stand open (${ft(limit)} at most): compare the lower level open downhill.`;
+    case "garage-stair":
+      return `Garage and house floors would lie ${ft(measured)} apart, more than a storey.`;
+    case "slope-setback":
+      return `The house would stand ${ft(measured)} from a graded slope that asks for ${ft(limit)} (IRC R403.1.7, where adopted).`;
+    case "temporary-cut":
+      return `The temporary cut would stand ${ft(measured)} high; over ${ft(limit)} it needs a design by a registered engineer (29 CFR 1926.652).`;
+    case "batter-leaves-lot":
+      return "A graded slope would cross the lot line.";
+    default:
+      throw new RangeError(`unknown problem code ${code}`);
+  }
+}

@@ -1,0 +1,130 @@
+/** Tries every way to build and answers with the best of each kind, whether it fits or not. */
+import type { Reach } from "../access/access.js";
+import type { MultiPolygon } from "../geometry/plane.js";
+import type { Site } from "../lot/site.js";
+import { curvesOf } from "./curves.js";
+import { computeExactly, drawDesign } from "./design.js";
+import { exactProblems } from "./exact-problems.js";
+import { fixedPad } from "./fixed-pad.js";
+import { judgeFor } from "./judge.js";
+import { KINDS } from "./kinds.js";
+import type { Breach, Judge, Model, Trial } from "./model.js";
+import { anywhere, type Found, Placings, searchAxisRad, searchPlaces } from "./place-search.js";
+import { breachWords } from "./problem-words.js";
+import type { SchemeDesign, SchemeProblem } from "./scheme.js";
+import type { Prices } from "./site-cost.js";
+import { WhyNot } from "./why-not.js";
+
+export interface SchemeInputs {
+  readonly reach: Reach;
+  /** Likely unit price per cost-book code. */
+  readonly prices: Prices;
+}
+
+/**
+ * With `request.brief.pads` one fixed-pad scheme for each, computed as given. Otherwise one scheme of every kind the brief
+ * allows, placed where its likely site cost is least; one that breaks a rule says which and what would free it.
+ */
+export function proposeSchemes(site: Site, { reach, prices }: SchemeInputs): readonly SchemeDesign[] {
+  const { request } = site;
+  const judge = judgeFor(site, reach, prices);
+  if (request.brief.pads) return request.brief.pads.map((pad) => fixedPad(pad, site, judge));
+  const grounds = new Grounds(site);
+  const whyNot = new WhyNot(site, reach, prices);
+  return KINDS.filter(({ kind }) => request.brief.basement !== "none" || !kind.endsWith("basement")).map(
+    ({ kind, models }) => {
+      const candidates = models(judge, 1).map((model) => bestOf(model, grounds, site, judge));
+      const chosen = candidates.reduce((a, b) => (b.scoreUsd < a.scoreUsd ? b : a));
+      const { trial, model, found, extra } = chosen;
+      const exact = computeExactly(trial, model, site, judge);
+      const drawn = drawDesign(exact, site, judge);
+      const breaches = onePerCode([
+        ...extra,
+        ...trial.breaches,
+        ...exactProblems(exact, drawn.temporary, site),
+      ]);
+      const freeing = whyNot.whatFrees(kind, breaches, trial);
+      const problems = breaches.map(
+        (breach): SchemeProblem => ({
+          code: breach.code,
+          message: breachWords(breach, request),
+          ...freeing.get(breach.code),
+        }),
+      );
+      return {
+        id: kind,
+        name: model.name,
+        feasible: problems.length === 0,
+        problems,
+        ...drawn,
+        search: {
+          placementsTried: found.placesTried,
+          exactTried: found.closest.length,
+          byFootprint: found.byFamily.map(({ shape, costUsd }) => ({
+            shape: shape.family,
+            objectiveUsd: costUsd,
+          })),
+        },
+        curves: curvesOf(trial, model, request.brief.floorAreaFt2),
+      };
+    },
+  );
+}
+
+interface Candidate {
+  readonly trial: Trial;
+  readonly model: Model;
+  readonly found: Found;
+  readonly extra: readonly Breach[];
+  readonly scoreUsd: number;
+}
+
+/** Added to the score of a scheme that had to leave the buildable ground. Arbitrary, larger than any penalty inside it. */
+const OFF_BUILDABLE_USD = 1e8;
+
+/** The best trial of a model; where none fits the buildable ground, on ever wider ground. */
+function bestOf(model: Model, grounds: Grounds, site: Site, judge: Judge): Candidate {
+  const extra: Breach[] = [];
+  let found: Found | null = null;
+  for (const placings of grounds.fromBest()) {
+    found = searchPlaces(model, placings, judge.ground);
+    if (found) break;
+    if (extra.length === 0) extra.push({ code: "buildable", measured: 0, limit: 0 });
+  }
+  found ??= anywhere(model, site);
+  const [trial] = found.closest;
+  if (!trial) throw new RangeError("a search that found something must hold a trial");
+  return { trial, model, found, extra, scoreUsd: trial.scoreUsd + extra.length * OFF_BUILDABLE_USD };
+}
+
+/** The ground a house may stand on, then wider ground for showing what does not fit; each prepared when first asked for. */
+class Grounds {
+  readonly #site: Site;
+  readonly #axisRad: number;
+  readonly #made: Placings[] = [];
+
+  constructor(site: Site) {
+    this.#site = site;
+    this.#axisRad = searchAxisRad(site);
+  }
+
+  *fromBest(): Generator<Placings> {
+    const { lot, survey } = this.#site;
+    const widening: readonly (() => MultiPolygon)[] = [
+      () => lot.buildablePolygons,
+      () => lot.usable,
+      () => [[survey.boundary]],
+    ];
+    for (const [i, polygons] of widening.entries()) {
+      const placings = this.#made[i] ?? new Placings(polygons(), this.#axisRad);
+      this.#made[i] = placings;
+      yield placings;
+    }
+  }
+}
+
+function onePerCode(breaches: readonly Breach[]): Breach[] {
+  const kept = new Map<string, Breach>();
+  for (const breach of breaches) if (!kept.has(breach.code)) kept.set(breach.code, breach);
+  return [...kept.values()];
+}
