@@ -1,0 +1,91 @@
+/** The five verdicts on slopes made from formulas: which sentence a lot gets follows from what was put in (conditions: common practice, no source). */
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { parseCostBook } from "../../analysis/book/index.js";
+import { type RequestInput, requestSchema } from "../../analysis/request/index.js";
+import { type StudyOutcome, studyLot } from "../../analysis/study.js";
+
+const root = new URL("../..", import.meta.url).pathname;
+const parsed = parseCostBook(JSON.parse(readFileSync(`${root}/demo-data/cost-book.json`, "utf8")));
+if (!parsed.ok) throw new Error("the default cost book does not parse");
+const { book } = parsed;
+
+/** A lot 200 ft wide and 220 ft deep that rises north at `gradePct`, shot every 15 ft to 45 ft beyond its lines, with its corners found. */
+async function lot(
+  gradePct: number,
+  extra: Partial<RequestInput> = {},
+  covered = 1,
+): Promise<Extract<StudyOutcome, { ok: true }>["study"]> {
+  const points: [number, number, number][] = [];
+  for (let x = -45; x <= 245 * covered; x += 15)
+    for (let y = -45; y <= 265; y += 15) points.push([5000 + x, 9000 + y, 700 + (gradePct / 100) * y]);
+  const corners = [
+    [0, 0],
+    [200, 0],
+    [200, 220],
+    [0, 220],
+  ] as const;
+  const rows = [
+    ...points.map(([e, n, z], i) => `${i + 1},${n},${e},${z.toFixed(3)},GS`),
+    ...corners.map(
+      ([x, y], i) => `${900 + i},${9000 + y},${5000 + x},${(700 + (gradePct / 100) * y).toFixed(3)},IPF`,
+    ),
+  ];
+  const input = requestSchema.parse({
+    survey: { unit: "ft", date: "2026-09-01", datum: "assumed" },
+    topo: `point,northing,easting,elevation,description\n${rows.join("\n")}`,
+    boundary: { ring: corners.map(([x, y]) => [5000 + x, 9000 + y]) },
+    access: { frontage: [0] },
+    brief: { floorAreaFt2: 2400, storeys: 2, bedrooms: 3, garageCars: 2, basement: "none" },
+    rules: { setbacksFt: { front: 20, side: 10, rear: 20 }, slopeLimitPct: 40 },
+    utilities: { sewer: "yes", water: "yes", power: "yes" },
+    hazards: { landslide: "no", fault: "no", flood: "no", wildfire: "no" },
+    soil: { kind: "common-earth", expansive: false },
+    ...extra,
+  });
+  const outcome = await studyLot({ input, files: {}, book });
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+  return outcome.study;
+}
+
+describe("the verdict", () => {
+  test("gentle ground with room takes the house in a fairly plain way", async () => {
+    expect((await lot(6)).recommendation.verdictCode).toBe("good-fit");
+  });
+
+  test("a third of the lot unseen: nobody can tell", async () => {
+    const study = await lot(12, {}, 0.5);
+    expect(study.survey.coveragePct).toBeLessThan(80);
+    expect(study.recommendation.verdictCode).toBe("cannot-tell");
+  });
+
+  test("house, setbacks and slope limit all guessed: nobody can tell", async () => {
+    const { recommendation } = await lot(12, { brief: {}, rules: {} });
+    expect(recommendation.verdictCode).toBe("cannot-tell");
+    expect(recommendation.reasons.join(" ")).toMatch(/guesses/);
+  });
+
+  test("setbacks that meet in the middle leave no room, and the reason names them", async () => {
+    const { recommendation } = await lot(12, { rules: { setbacksFt: { all: 95 }, slopeLimitPct: 40 } });
+    expect(recommendation.verdictCode).toBe("no-room");
+    expect(recommendation.reasons.join(" ")).toMatch(/setbacks/);
+    expect(recommendation.schemeId).toBeNull();
+  });
+
+  test("a hillside costs more than a meadow, and steep ground is never called a plain fit", async () => {
+    const gentle = await lot(6);
+    const steep = await lot(32);
+    const premium = (s: typeof gentle) =>
+      s.schemes.find((x) => x.id === s.recommendation.schemeId)?.cost.hillsidePremiumUsd.p50 ?? 0;
+    expect(["hard-dear", "specialist-first"]).toContain(steep.recommendation.verdictCode);
+    if (steep.recommendation.schemeId) expect(premium(steep)).toBeGreaterThan(premium(gentle));
+  });
+
+  test("a mapped hazard sends the reader to a specialist first", async () => {
+    const { recommendation } = await lot(6, {
+      hazards: { landslide: "yes", fault: "no", flood: "no", wildfire: "no" },
+    });
+    expect(recommendation.verdictCode).toBe("specialist-first");
+    expect(recommendation.reasons.join(" ")).toMatch(/landslide/);
+  });
+});
