@@ -7,6 +7,8 @@ import {
   FLOOR_WEEKS,
   FOOTING_WEEKS,
   FRAME_SHARE,
+  FULL_SLOPE_PCT,
+  type Grade,
   HOLD_DAYS,
   HOUSE_WEEKS,
   OFFICE_WEEKS,
@@ -15,7 +17,7 @@ import {
   SLAB_WEEKS,
   STAKE_WEEKS,
 } from "./rates.js";
-import { atRate, days, NO_TIME, plus, scaled, slower, type Weeks } from "./weeks.js";
+import { atRate, between, days, NO_TIME, plus, scaled, slower, type Weeks } from "./weeks.js";
 
 export interface Activity {
   readonly id: string;
@@ -31,8 +33,14 @@ export interface Activity {
   readonly stream?: string;
 }
 
-/** How hard the land makes the paperwork and the house. */
-export type Grade = "flat" | "pad" | "basement";
+/** What makes a site slow. */
+export interface SiteHardness {
+  readonly grade: Grade;
+  readonly slopeUnderHousePct: number;
+  /** Mean over the lot: what a hillside review goes by. */
+  readonly lotSlopePct: number;
+  readonly limitedRig: boolean;
+}
 
 /**
  * Activities in an order in which each comes after those it waits for.
@@ -40,24 +48,27 @@ export type Grade = "flat" | "pad" | "basement";
  */
 export function listActivities(
   lines: readonly QuantityLine[],
-  grade: Grade,
-  limitedRig: boolean,
+  site: SiteHardness,
   haul: StudyRequest["haul"],
 ): readonly Activity[] {
-  const ground = groundWork(lines, grade, limitedRig, haul);
+  const ground = groundWork(lines, site, haul);
   const waitedFor = new Set(ground.flatMap((a) => a.after));
   const lastOnGround = ground.map((a) => a.id).filter((id) => !waitedFor.has(id));
-  return withoutIdle([...paperWork(grade), ...ground, ...houseWork(grade, lastOnGround)]);
+  return withoutIdle([...paperWork(site), ...ground, ...houseWork(site, lastOnGround)]);
 }
 
-function paperWork(grade: Grade): Activity[] {
-  const weeks = OFFICE_WEEKS[grade];
-  const step = (id: keyof typeof weeks, name: string, after: readonly string[]): Activity => ({
+/** Weeks of a fixed step at this slope. */
+function atSlope(weeks: Readonly<Record<Grade, Weeks>>, grade: Grade, slopePct: number): Weeks {
+  return between(weeks.flat, weeks[grade], Math.min(1, slopePct / FULL_SLOPE_PCT[grade]));
+}
+
+function paperWork({ grade, slopeUnderHousePct, lotSlopePct }: SiteHardness): Activity[] {
+  const step = (id: keyof typeof OFFICE_WEEKS, name: string, after: readonly string[]): Activity => ({
     id,
     name,
     phase: "before",
     after,
-    weeks: weeks[id],
+    weeks: atSlope(OFFICE_WEEKS[id], grade, id === "review" ? lotSlopePct : slopeUnderHousePct),
   });
   return [
     step("survey", "Boundary and topographic survey", []),
@@ -71,8 +82,7 @@ function paperWork(grade: Grade): Activity[] {
 
 function groundWork(
   lines: readonly QuantityLine[],
-  grade: Grade,
-  limitedRig: boolean,
+  { grade, slopeUnderHousePct, limitedRig }: SiteHardness,
   haul: StudyRequest["haul"],
 ): Activity[] {
   const of = (...codes: string[]) =>
@@ -99,7 +109,12 @@ function groundWork(
   const grading = { grading: true };
 
   return [
-    work("stake", "Corners, first meeting, erosion control, staking", ["permit"], STAKE_WEEKS[grade]),
+    work(
+      "stake",
+      "Corners, first meeting, erosion control, staking",
+      ["permit"],
+      atSlope(STAKE_WEEKS, grade, slopeUnderHousePct),
+    ),
     work("clear", "Clear and strip", ["stake"], atRate(of("CLEAR"), RATES.clearAcres), grading),
     work("shore", "Shoring, with its lead time", ["stake"], when(of("SHORE"), shoring)),
     work(
@@ -178,11 +193,12 @@ function groundWork(
   ];
 }
 
-function houseWork(grade: Grade, after: readonly string[]): Activity[] {
+function houseWork({ grade, slopeUnderHousePct }: SiteHardness, after: readonly string[]): Activity[] {
+  const weeks = atSlope(HOUSE_WEEKS, grade, slopeUnderHousePct);
   const house = { phase: "house", stream: "house" } as const;
   const letter = { phase: "house", weeks: days(HOLD_DAYS), hold: true } as const;
   return [
-    { ...house, id: "frame", name: "Frame and roof", after, weeks: scaled(HOUSE_WEEKS[grade], FRAME_SHARE) },
+    { ...house, id: "frame", name: "Frame and roof", after, weeks: scaled(weeks, FRAME_SHARE) },
     {
       ...letter,
       id: "height-letter",
@@ -195,7 +211,7 @@ function houseWork(grade: Grade, after: readonly string[]): Activity[] {
       id: "finish",
       name: "House to the keys",
       after: ["height-letter"],
-      weeks: scaled(HOUSE_WEEKS[grade], 1 - FRAME_SHARE),
+      weeks: scaled(weeks, 1 - FRAME_SHARE),
     },
     {
       ...letter,

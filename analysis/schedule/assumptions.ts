@@ -8,14 +8,14 @@ const three = (values: readonly number[]) => values.join(" / ");
 
 export const assumptions: readonly Assumption[] = [
   {
-    name: "Planning or hillside review",
-    value: three(OFFICE_WEEKS.pad.review),
+    name: "Planning or hillside review on a lot of 25 %",
+    value: three(OFFICE_WEEKS.review.pad),
     unit: "weeks",
     origin: MEMORY,
   },
   {
     name: "Plan check and permit on a hillside",
-    value: three(OFFICE_WEEKS.pad.permit),
+    value: three(OFFICE_WEEKS.permit.pad),
     unit: "weeks",
     origin: MEMORY,
   },

@@ -6,13 +6,13 @@ import { drawRange, Z90 } from "../cost/price-ranges.js";
 import { normals, uniforms } from "../cost/random-streams.js";
 import type { PricedDraft } from "../cost/scheme-parts.js";
 import type { Site } from "../lot/site.js";
-import { type Activity, type Grade, listActivities } from "./activities.js";
-import { RAIN } from "./rates.js";
+import { type Activity, listActivities } from "./activities.js";
+import { type Grade, RAIN } from "./rates.js";
 import type { Months, Schedule } from "./schedule.js";
 import { drawWeeks, type Finish, type NetworkDraws, simulateNetwork } from "./simulate-network.js";
 import { WEEKS_A_MONTH } from "./weeks.js";
 
-export const SCHEDULE_DRAWS = 2_000;
+const SCHEDULE_DRAWS = 2_000;
 /** Share of the variance of a duration that is common to its phase: a slow city is slow at every step. Judgement, from memory. */
 export const SHARED_PACE = 0.3;
 
@@ -21,6 +21,8 @@ export const SHARED_PACE = 0.3;
  * the house from the frame on is known as a whole, one in ten.
  */
 const REACH = { before: 1.6449, ground: 1.6449, house: Z90 } as const;
+
+const FLAT = { grade: "flat", slopeUnderHousePct: 0, lotSlopePct: 0, limitedRig: false } as const;
 
 interface Simulated {
   readonly activities: readonly Activity[];
@@ -41,10 +43,16 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
   return drafts.map((draft): Schedule => {
     const { design, quantities } = draft;
     const grade: Grade = design.levels.some((l) => l.role === "basement") ? "basement" : "pad";
-    const hill = simulate(listActivities(quantities, grade, needsLimitedRig(draft), request.haul));
+    const hardness = {
+      grade,
+      slopeUnderHousePct: design.slopeUnderHousePct.mean,
+      lotSlopePct: site.terrain.summary.meanSlopePct,
+      limitedRig: needsLimitedRig(draft),
+    };
+    const hill = simulate(listActivities(quantities, hardness, request.haul));
     let flat = twins.get(design.floorAreaFt2);
     if (!flat) {
-      flat = simulate(listActivities(flatTwinQuantities(site, design, false), "flat", false, request.haul));
+      flat = simulate(listActivities(flatTwinQuantities(site, design, false), FLAT, request.haul));
       twins.set(design.floorAreaFt2, flat);
     }
     return {

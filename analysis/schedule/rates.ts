@@ -1,6 +1,11 @@
 /** Production rates and fixed steps, low / likely / high; all from memory, order of magnitude. */
-import type { Grade } from "./activities.js";
 import { scaled, WEEKS_A_MONTH, type Weeks } from "./weeks.js";
+
+/** Which column of the fixed steps: a flat lot, a pad on 25 %, a basement on 30 %. */
+export type Grade = "flat" | "pad" | "basement";
+
+/** Slope at which a column is met in full, percent; gentler ground lies between it and the flat one. */
+export const FULL_SLOPE_PCT = { flat: 1, pad: 25, basement: 30 } as const;
 
 /** Units a working day; slow, likely, fast. */
 export const RATES = {
@@ -33,31 +38,13 @@ export const RAIN = { low: 1, likely: 1.1, high: 1.35 } as const;
 
 type OfficeStep = "survey" | "soils" | "concept" | "review" | "drawings" | "permit";
 
-export const OFFICE_WEEKS: Readonly<Record<Grade, Readonly<Record<OfficeStep, Weeks>>>> = {
-  flat: {
-    survey: [3, 4, 6],
-    soils: [3, 4, 6],
-    concept: [3, 6, 10],
-    review: [0, 2, 12],
-    drawings: [6, 10, 16],
-    permit: [4, 8, 16],
-  },
-  pad: {
-    survey: [3, 5, 8],
-    soils: [4, 7, 12],
-    concept: [4, 8, 14],
-    review: [0, 12, 36],
-    drawings: [8, 14, 22],
-    permit: [6, 14, 28],
-  },
-  basement: {
-    survey: [3, 5, 8],
-    soils: [5, 8, 14],
-    concept: [5, 10, 16],
-    review: [0, 16, 40],
-    drawings: [10, 16, 26],
-    permit: [8, 16, 32],
-  },
+export const OFFICE_WEEKS: Readonly<Record<OfficeStep, Readonly<Record<Grade, Weeks>>>> = {
+  survey: { flat: [3, 4, 6], pad: [3, 5, 8], basement: [3, 5, 8] },
+  soils: { flat: [3, 4, 6], pad: [4, 7, 12], basement: [5, 8, 14] },
+  concept: { flat: [3, 6, 10], pad: [4, 8, 14], basement: [5, 10, 16] },
+  review: { flat: [0, 2, 12], pad: [0, 12, 36], basement: [0, 16, 40] },
+  drawings: { flat: [6, 10, 16], pad: [8, 14, 22], basement: [10, 16, 26] },
+  permit: { flat: [4, 8, 16], pad: [6, 14, 28], basement: [8, 16, 32] },
 };
 
 export const STAKE_WEEKS: Readonly<Record<Grade, Weeks>> = {

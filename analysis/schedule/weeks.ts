@@ -2,7 +2,7 @@
 
 export type Weeks = readonly [low: number, likely: number, high: number];
 
-export const WORKDAYS_A_WEEK = 5;
+const WORKDAYS_A_WEEK = 5;
 export const WEEKS_A_MONTH = 365.25 / 12 / 7;
 export const NO_TIME: Weeks = [0, 0, 0];
 
@@ -18,6 +18,11 @@ export function atRate(quantity: number, [slow, likely, fast]: Weeks): Weeks {
 
 export function scaled([low, likely, high]: Weeks, times: number): Weeks {
   return [low * times, likely * times, high * times];
+}
+
+/** A share of the way from one to the other, 0 to 1. */
+export function between(from: Weeks, to: Weeks, share: number): Weeks {
+  return plus(scaled(from, 1 - share), scaled(to, share));
 }
 
 /** One after the other with the same crew: quick or slow together. */

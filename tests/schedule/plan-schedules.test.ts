@@ -22,6 +22,12 @@ const line = (code: string, quantity: number): QuantityLine => ({
   cause: "none",
   trace: "",
 });
+const hardness = (grade: "flat" | "pad", slopePct: number) => ({
+  grade,
+  slopeUnderHousePct: slopePct,
+  lotSlopePct: slopePct,
+  limitedRig: false,
+});
 const within = (value: number, low: number, high: number, what: string) =>
   assert(low <= value && value <= high, `${what}: ${value} is not within ${low} to ${high}`);
 
@@ -120,14 +126,21 @@ test("every activity waits only for activities of the schedule, and some path is
 });
 
 test("work without a line on the bill takes no time and holds nobody up", () => {
-  const bare = listActivities([line("UTIL", 60)], "flat", false, haul);
+  const bare = listActivities([line("UTIL", 60)], hardness("flat", 0), haul);
   const ids = bare.map((a) => a.id);
   for (const id of ["piers", "site-walls", "shore", "backfill", "key-seen"]) assert.notInclude(ids, id);
   assert.deepEqual(bare.find((a) => a.id === "pad-letter")!.after, ["stake"]);
 });
 
+test("paperwork of a gentle slope lies between flat and steep", () => {
+  const reviewAt = (slopePct: number) =>
+    listActivities([], hardness("pad", slopePct), haul).find((a) => a.id === "review")!.weeks[1];
+  // 2 weeks on flat land, 12 at 25 % and above: half way at 12.5 %
+  assert.deepEqual([0, 12.5, 25, 40].map(reviewAt), [2, 7, 12, 12]);
+});
+
 test("durations are quantity over rate: 300 ft of grade beam at 12, 25, 40 ft a day", () => {
-  const beams = listActivities([line("PIER", 320), line("GRADEBM", 300)], "pad", false, haul).find(
+  const beams = listActivities([line("PIER", 320), line("GRADEBM", 300)], hardness("pad", 25), haul).find(
     (a) => a.id === "beams",
   )!;
   assert.deepEqual(
