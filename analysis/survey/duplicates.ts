@@ -1,6 +1,5 @@
 /** Shots in one place: repeats are dropped, disagreements are told. */
-import type { IntakeNotes } from "./notes.js";
-import { rowsInWords } from "./notes.js";
+import { type IntakeNotes, rowsInWords } from "./notes.js";
 import type { GroundPoints } from "./survey.js";
 
 /** Shots nearer than this are one place: closer neighbours only make slivers. */
@@ -10,8 +9,8 @@ const SAME_HEIGHT_FT = 0.05;
 const MOST_NAMED = 500;
 
 /**
- * Marks repeats in `keep` (set to 0). The shot with the lower row stays. A repeat with another height is a conflict:
- * listed with both rows and both heights.
+ * Marks repeats in `keep` (set to 0). Of two shots at one place the earlier stays, unless the caller forced the later.
+ * A repeat with another height is a conflict: listed with both rows and both heights.
  * @returns the rows of exact repeats, which say nothing new.
  */
 export function dropDuplicates(
@@ -20,40 +19,36 @@ export function dropDuplicates(
   forced: ReadonlySet<number>,
   notes: IntakeNotes,
 ): ReadonlySet<number> {
-  const { count, eastFt, northFt, elevFt, row } = ground;
-  const order = new Uint32Array(count);
-  for (let i = 0; i < count; i++) order[i] = i;
-  order.sort((a, b) => eastFt[a]! - eastFt[b]! || row[a]! - row[b]!);
+  const { count, elevFt, row } = ground;
+  const places = new Places(ground);
   const conflicts: number[] = [];
   const repeats = new Set<number>();
-  for (let p = 0; p < count; p++) {
-    const a = order[p]!;
-    if (!keep[a]) continue;
-    for (let q = p + 1; q < count; q++) {
-      const b = order[q]!;
-      if (eastFt[b]! - eastFt[a]! > SAME_PLACE_FT) break;
-      if (!keep[b] || Math.abs(northFt[b]! - northFt[a]!) > SAME_PLACE_FT) continue;
-      const [first, second] = row[a]! <= row[b]! !== forced.has(row[b]!) ? [a, b] : [b, a];
-      keep[second] = 0;
-      const apart = Math.abs(elevFt[second]! - elevFt[first]!);
-      const conflict = apart > SAME_HEIGHT_FT;
-      if (conflict) conflicts.push(row[first]!, row[second]!);
-      else repeats.add(row[second]!);
-      if (notes.excluded.length < MOST_NAMED)
-        notes.excluded.push({
-          row: row[second]!,
-          reason: conflict ? "same place, another elevation" : "duplicate",
-          evidence: conflict
-            ? `row ${row[first]} has ${elevFt[first]!.toFixed(2)} ft here, row ${row[second]} has ${elevFt[second]!.toFixed(2)} ft; row ${row[first]} is used`
-            : `same place and height as row ${row[first]}`,
-        });
-      if (second === a) break;
+  for (let i = 0; i < count; i++) {
+    if (!keep[i]) continue;
+    const other = places.takenBy(i);
+    if (other < 0) {
+      places.take(i);
+      continue;
     }
+    const [used, left] = forced.has(row[i]!) && !forced.has(row[other]!) ? [i, other] : [other, i];
+    keep[left] = 0;
+    if (used === i) places.replace(other, i);
+    const conflict = Math.abs(elevFt[left]! - elevFt[used]!) > SAME_HEIGHT_FT;
+    if (conflict) conflicts.push(row[used]!, row[left]!);
+    else repeats.add(row[left]!);
+    if (notes.excluded.length < MOST_NAMED)
+      notes.excluded.push({
+        row: row[left]!,
+        reason: conflict ? "same place, another elevation" : "duplicate",
+        evidence: conflict
+          ? `row ${row[used]} has ${elevFt[used]!.toFixed(2)} ft here, row ${row[left]} has ${elevFt[left]!.toFixed(2)} ft; row ${row[used]} is used`
+          : `same place and height as row ${row[used]}`,
+      });
   }
   if (repeats.size > 0)
     notes.warnings.push({
       code: "duplicates-dropped",
-      message: `${repeats.size} ${repeats.size === 1 ? "shot repeats" : "shots repeat"} an earlier one and ${repeats.size === 1 ? "was" : "were"} dropped.`,
+      message: `${repeats.size} ${repeats.size === 1 ? "shot repeats another and was" : "shots repeat others and were"} dropped.`,
       remedy: "Nothing to do.",
     });
   if (conflicts.length > 0) {
@@ -67,4 +62,66 @@ export function dropDuplicates(
     });
   }
   return repeats;
+}
+
+/** Places taken, in a hash table of small squares with one shot each: any number of shots at one place costs the same. */
+class Places {
+  private readonly slots: Int32Array;
+  private readonly mask: number;
+  private readonly eastFt: Float64Array;
+  private readonly northFt: Float64Array;
+
+  constructor({ count, eastFt, northFt }: GroundPoints) {
+    const size = 2 ** Math.ceil(Math.log2(2 * count + 2));
+    this.slots = new Int32Array(size).fill(-1);
+    this.mask = size - 1;
+    this.eastFt = eastFt;
+    this.northFt = northFt;
+  }
+
+  /** The shot that holds the place of shot i; −1 when it is free. */
+  takenBy(i: number): number {
+    const x = this.eastFt[i]!;
+    const y = this.northFt[i]!;
+    const col = Math.floor(x / SAME_PLACE_FT);
+    const row = Math.floor(y / SAME_PLACE_FT);
+    for (let c = col - 1; c <= col + 1; c++)
+      for (let r = row - 1; r <= row + 1; r++) {
+        const other = this.slots[this.slotOf(c, r)]!;
+        if (other < 0) continue;
+        const apart = Math.hypot(this.eastFt[other]! - x, this.northFt[other]! - y);
+        if (apart <= SAME_PLACE_FT) return other;
+      }
+    return -1;
+  }
+
+  take(i: number): void {
+    this.slots[this.slotAt(i)] = i;
+  }
+
+  replace(other: number, i: number): void {
+    this.slots[this.slotAt(other)] = i;
+  }
+
+  private slotAt(i: number): number {
+    return this.slotOf(
+      Math.floor(this.eastFt[i]! / SAME_PLACE_FT),
+      Math.floor(this.northFt[i]! / SAME_PLACE_FT),
+    );
+  }
+
+  /** Slot of a square: its own, or the free one where it would go. */
+  private slotOf(col: number, row: number): number {
+    let slot = (Math.imul(col | 0, 73_856_093) ^ Math.imul(row | 0, 19_349_663)) & this.mask;
+    for (;;) {
+      const holder = this.slots[slot]!;
+      if (
+        holder < 0 ||
+        (Math.floor(this.eastFt[holder]! / SAME_PLACE_FT) === col &&
+          Math.floor(this.northFt[holder]! / SAME_PLACE_FT) === row)
+      )
+        return slot;
+      slot = (slot + 1) & this.mask;
+    }
+  }
 }
