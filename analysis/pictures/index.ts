@@ -20,13 +20,15 @@ const MOST_POINTS = 600;
 const GROUND_CELLS = 56;
 /** Ground shown around the lot in the block view. */
 const MARGIN_FT = 5;
+/** Lines of flow step from cell to cell; the steps mean nothing. */
+const STREAM_TOLERANCE_FT = 2.5;
 /** Slivers between the last shots and the lot line narrower than this are not worth hatching. */
 const NARROWEST_GAP_FT = 1;
 
 export interface PicturesInput {
   readonly site: Site;
   readonly water: DrawnWater;
-  readonly reach: Reach;
+  readonly reach: Pick<Reach, "entry">;
   readonly schemes: readonly PictureScheme[];
 }
 
@@ -65,7 +67,7 @@ export function makePictures({ site, water, reach, schemes }: PicturesInput): Pi
       lowerBound: water.lowerBound,
       streams: water.streams.map((stream) => ({
         ...stream,
-        line: thinLine(stream.line, toleranceFt).map(roundPoint),
+        line: thinLine(stream.line, Math.max(toleranceFt, STREAM_TOLERANCE_FT)).map(roundPoint),
       })),
       depressions: water.depressions.map((hollow) => ({ ...hollow, at: roundPoint(hollow.at) })),
       lotCatchment: thin(water.lotCatchment),

@@ -1,10 +1,14 @@
-/** Charts whose rows carry their own words: what is left of the lot, ranges of money and months, what drives a range. */
-import { pct, scaleOver } from "./scale.js";
+/** Charts whose rows carry their own words: what is left of the lot, ranges of money, months of a job. */
+import { textWidth } from "./labels.js";
+import { pct, type Scale, scaleOver } from "./scale.js";
 import { chart, el, escapeText, type Picture } from "./svg.js";
 
-const ROW_PX = 50;
-const BAR_PX = 16;
+const TEXT_PX = 14;
+const LINE_PX = 18;
+/** Under the last row: the axis and its words. */
 const AXIS_PX = 26;
+/** Narrowest page a chart must read on. */
+const NARROWEST_PX = 310;
 
 export interface ChartWords {
   readonly id: string;
@@ -14,7 +18,7 @@ export interface ChartWords {
 
 interface RowWords {
   readonly name: string;
-  /** At the right end of the row. */
+  /** At the right end of the row, or under the name where a phone has no room for both. */
   readonly value: string;
 }
 
@@ -23,37 +27,28 @@ export interface WaterfallRow extends RowWords {
   readonly removed: number;
 }
 
-/** Each step takes its bite from what the step before left. */
+/** Each step takes its bite from what the step before left; the last row is what remains. */
 export function waterfall({ id, title, words }: ChartWords, rows: readonly WaterfallRow[]): Picture {
   const whole = Math.max(...rows.map((row) => row.remaining + row.removed), 1);
-  const body = rows.map((row, i) => {
-    const y = i * ROW_PX;
-    const left = (100 * row.remaining) / whole;
-    const bite = (100 * row.removed) / whole;
-    const last = i === rows.length - 1;
-    return [
-      rowWords(row, y, last),
-      el("rect", { class: "bar-track", x: "0", y: y + 22, width: "100%", height: BAR_PX }),
-      el("rect", {
-        class: last ? "bar-left" : "bar-kept",
-        x: "0",
-        y: y + 22,
-        width: pct(left),
-        height: BAR_PX,
-      }),
-      bite > 0
-        ? el("rect", {
-            class: "bar-bite",
-            fill: "url(#bite)",
-            x: pct(left),
-            y: y + 22,
-            width: pct(bite),
-            height: BAR_PX,
-          })
-        : "",
-    ].join("");
-  });
-  return chart(id, title, words, rows.length * ROW_PX, body.join(""));
+  const height = 16;
+  const stacked = stack(
+    rows,
+    height,
+    12,
+    (row, y, last) => {
+      const left = (100 * row.remaining) / whole;
+      const bite = (100 * row.removed) / whole;
+      return [
+        el("rect", { class: "bar-track", x: "0", y, width: "100%", height }),
+        el("rect", { class: last ? "bar-left" : "bar-kept", x: "0", y, width: pct(left), height }),
+        bite > 0
+          ? el("rect", { class: "bar-bite", fill: "url(#bite)", x: pct(left), y, width: pct(bite), height })
+          : "",
+      ].join("");
+    },
+    true,
+  );
+  return chart(id, title, words, stacked.height, stacked.svg);
 }
 
 export interface RangeRow extends RowWords {
@@ -75,33 +70,35 @@ export function ranges(
     rows.flatMap((row) => [row.low, row.middle, row.high]),
     { fromZero },
   );
-  const height = rows.length * ROW_PX + AXIS_PX;
-  const grid = axis(scale, tickText, height);
-  const body = rows.map((row, i) => {
-    const y = i * ROW_PX;
+  const stacked = stack(rows, 16, 14, (row, y) => {
     const [a, m, b] = [scale.at(row.low), scale.at(row.middle), scale.at(row.high)];
-    return [
-      rowWords(row, y, false),
+    const width = pct(Math.max(0.4, b - a));
+    return (
       el("rect", {
         class: row.quiet ? "range-quiet" : "range",
         fill: row.quiet ? undefined : "url(#range)",
         x: pct(a),
-        y: y + 22,
-        width: pct(Math.max(0.4, b - a)),
-        height: BAR_PX,
-      }),
-      el("line", { class: "range-middle", x1: pct(m), x2: pct(m), y1: y + 18, y2: y + 42 }),
-    ].join("");
+        y,
+        width,
+        height: 16,
+      }) + el("line", { class: "range-middle", x1: pct(m), x2: pct(m), y1: y - 3, y2: y + 19 })
+    );
   });
-  return chart(id, title, words, height, grid + body.join(""));
+  return chart(
+    id,
+    title,
+    words,
+    stacked.height + AXIS_PX,
+    axis(scale, tickText, stacked.height) + stacked.svg,
+  );
 }
 
 export interface SpanRow extends RowWords {
   readonly from: number;
   readonly to: number;
   readonly tone: "before" | "ground" | "house";
-  /** Somebody must sign before the next step. */
-  readonly hold: boolean;
+  /** Moments at which somebody must sign or look. */
+  readonly holds: readonly number[];
 }
 
 /** Steps of a job along one clock. */
@@ -110,59 +107,101 @@ export function spans(
   rows: readonly SpanRow[],
   tickText: (value: number) => string,
 ): Picture {
-  const rowPx = 36;
   const scale = scaleOver(
     rows.flatMap((row) => [row.from, row.to]),
     { fromZero: true },
   );
-  const height = rows.length * rowPx + AXIS_PX;
-  const body = rows.map((row, i) => {
-    const y = i * rowPx;
+  const stacked = stack(rows, 10, 7, (row, y) => {
     const [a, b] = [scale.at(row.from), scale.at(row.to)];
     const fill = row.tone === "house" ? undefined : `url(#months-${row.tone})`;
-    return [
-      rowWords(row, y, false),
-      el("rect", {
-        class: `span-${row.tone}`,
-        fill,
-        x: pct(a),
-        y: y + 20,
-        width: pct(Math.max(0.6, b - a)),
-        height: 10,
-      }),
-      row.hold
-        ? el(
-            "svg",
-            { x: pct(b), y: y + 25, width: 1, height: 1, overflow: "visible" },
-            el("path", { class: "hold", d: "M0-7L6 0L0 7L-6 0Z" }),
-          )
-        : "",
-    ].join("");
+    const bar = el("rect", {
+      class: `span-${row.tone}`,
+      fill,
+      x: pct(a),
+      y,
+      width: pct(Math.max(0.6, b - a)),
+      height: 10,
+    });
+    const diamond = el("path", { class: "hold", d: "M0-7L6 0L0 7L-6 0Z" });
+    const holds = row.holds.map((at) =>
+      el("svg", { x: pct(scale.at(at)), y: y + 5, width: 1, height: 1, overflow: "visible" }, diamond),
+    );
+    return (row.to > row.from ? bar : "") + holds.join("");
   });
-  return chart(id, title, words, height, axis(scale, tickText, height) + body.join(""));
-}
-
-function rowWords({ name, value }: RowWords, y: number, strong: boolean): string {
-  const kind = strong ? "text-strong" : undefined;
-  return (
-    el("text", { x: "0", y: y + 15, class: kind }, escapeText(name)) +
-    el("text", { x: "100%", y: y + 15, "text-anchor": "end", class: kind ?? "text-value" }, escapeText(value))
+  return chart(
+    id,
+    title,
+    words,
+    stacked.height + AXIS_PX,
+    axis(scale, tickText, stacked.height) + stacked.svg,
   );
 }
 
-function axis(
-  scale: ReturnType<typeof scaleOver>,
-  tickText: (value: number) => string,
-  height: number,
-): string {
+/** Rows from top to bottom: words, then what `bar` draws under them. */
+function stack<R extends RowWords>(
+  rows: readonly R[],
+  barPx: number,
+  gapPx: number,
+  bar: (row: R, y: number, last: boolean) => string,
+  lastStrong = false,
+): { svg: string; height: number } {
+  let y = 0;
+  const svg = rows.map((row, i) => {
+    const last = i === rows.length - 1;
+    const lines = linesOf(row);
+    const text = lines.map((line, k) => wordLine(line, y + TEXT_PX + k * LINE_PX, last && lastStrong));
+    y += lines.length * LINE_PX + 4;
+    const drawn = bar(row, y, last);
+    y += barPx + gapPx;
+    return text.join("") + drawn;
+  });
+  return { svg: svg.join(""), height: y };
+}
+
+interface WordLine {
+  readonly name: string;
+  readonly value: string;
+}
+
+/** The name, wrapped where it is long, and the value on its last line if a phone has room for both there. */
+function linesOf({ name, value }: RowWords): WordLine[] {
+  const lines: string[] = [];
+  for (const word of name.split(" ")) {
+    const longer = lines.length ? `${lines.at(-1)} ${word}` : word;
+    if (lines.length && widthOf(longer) <= NARROWEST_PX) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  const fits = widthOf(`${lines.at(-1)}  ${value}`) <= NARROWEST_PX;
+  return [
+    ...lines.map((line, i) => ({ name: line, value: fits && i === lines.length - 1 ? value : "" })),
+    ...(fits ? [] : [{ name: "", value }]),
+  ];
+}
+
+/** `textWidth` is an upper bound over many faces; running text comes out about a tenth narrower. */
+function widthOf(text: string): number {
+  return 0.9 * textWidth(text, TEXT_PX);
+}
+
+function wordLine({ name, value }: WordLine, y: number, strong: boolean): string {
+  const kind = strong ? "text-strong" : undefined;
+  return (
+    (name ? el("text", { x: "0", y, class: kind }, escapeText(name)) : "") +
+    (value
+      ? el("text", { x: "100%", y, "text-anchor": "end", class: kind ?? "text-value" }, escapeText(value))
+      : "")
+  );
+}
+
+function axis(scale: Scale, tickText: (value: number) => string, height: number): string {
   return scale.ticks
     .map((tick) => {
       const x = pct(scale.at(tick));
       return (
-        el("line", { class: "tick", x1: x, x2: x, y1: 0, y2: height - AXIS_PX + 4 }) +
+        el("line", { class: "tick", x1: x, x2: x, y1: 0, y2: height + 4 }) +
         el(
           "text",
-          { class: "text-tick", x, y: height - 8, "text-anchor": "middle" },
+          { class: "text-tick", x, y: height + 18, "text-anchor": "middle" },
           escapeText(tickText(tick)),
         )
       );

@@ -45,7 +45,7 @@ function measured(value: number | string | null, unit: string, format: Source["f
   if (value === null) return "not measured";
   if (typeof value === "string") return unit ? `${value} ${unit}` : value;
   const doubt = Math.abs(value) >= 1000 ? 50 : Math.abs(value) >= 100 ? 1 : 0.1;
-  return `${format.number(value, doubt)}${unit ? ` ${unit}` : ""}`;
+  return `${format.number(value, doubt).replace(/\.0$/, "")}${unit ? ` ${unit}` : ""}`;
 }
 
 export function assumptionsPage({ study, format }: Source) {

@@ -147,7 +147,8 @@ export function groundPage({ study, pictures, format, chosen }: Source) {
 
 export function buildablePage({ study, pictures, format }: Source) {
   const { buildable, lot } = study;
-  const rows = buildable.steps.map((step, i) => ({
+  const steps = buildable.steps.filter((step) => step.reason === "lot" || step.removedFt2 >= 1);
+  const rows = steps.map((step, i) => ({
     name: STEP_WORDS[step.reason],
     value: i === 0 ? format.area(step.remainingFt2) : `− ${format.area(step.removedFt2)}`,
     remaining: step.remainingFt2,

@@ -1,10 +1,14 @@
 /** Builder's pages on money and months. */
-import { ranges, spans } from "../drawings/bar-charts.js";
+import { ranges, type SpanRow, spans } from "../drawings/bar-charts.js";
 import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
 import { moneyRange, moneyTick, months, roundTo } from "./format.js";
 import { figure, type Source, table } from "./report-parts.js";
 
 const MOST_DRIVERS = 8;
+/** Steps shorter than this are not worth naming among those the finish hangs on. */
+const LONG_WEEKS = 4;
+/** Shorter steps are in the table alone. */
+const SHORTEST_DRAWN_WEEKS = 1.5;
 const WEEKS_PER_MONTH = 52 / 12;
 
 export function costPage({ study, format, chosen }: Source) {
@@ -32,9 +36,9 @@ export function costPage({ study, format, chosen }: Source) {
   const drivers = c.premiumDrivers.slice(0, MOST_DRIVERS).map(({ name, swingUsd: { p10, p50, p90 } }) => ({
     name,
     value: `${swing(p10 - p50)} to ${swing(p90 - p50)}`,
-    low: p10 - p50,
+    low: Math.min(p10, p50, p90) - p50,
     middle: 0,
-    high: p90 - p50,
+    high: Math.max(p10, p50, p90) - p50,
   }));
   const offer = c.offer;
   return {
@@ -111,15 +115,17 @@ export function costPage({ study, format, chosen }: Source) {
     items: table(
       "Every priced item",
       ["Item", "Quantity", "Low", "Likely", "High", "Flat land, likely", "Where the quantity comes from"],
-      c.items.map((item) => [
-        item.label,
-        `${format.number(item.quantity, Math.max(0.1, Math.abs(item.quantity) * 0.01))} ${item.unit}`,
-        format.money(item.lowUsd),
-        format.money(item.likelyUsd),
-        format.money(item.highUsd),
-        format.money(item.flatLikelyUsd),
-        item.trace,
-      ]),
+      [...c.items]
+        .sort((a, b) => Number(b.likelyUsd > 0) - Number(a.likelyUsd > 0))
+        .map((item) => [
+          item.label,
+          quantity(item, format),
+          format.money(item.lowUsd),
+          format.money(item.likelyUsd),
+          format.money(item.highUsd),
+          format.money(item.flatLikelyUsd),
+          item.trace,
+        ]),
     ),
     offer: offer
       ? table(
@@ -167,6 +173,15 @@ export function costPage({ study, format, chosen }: Source) {
   };
 }
 
+function quantity(
+  { quantity: amount, unit }: { readonly quantity: number; readonly unit: string },
+  format: Source["format"],
+): string {
+  if (unit === "chance") return `${format.percent(100 * amount, 5)} chance`;
+  const shown = format.number(amount, Math.max(amount < 10 ? 0.1 : 1, amount * 0.01)).replace(/\.0$/, "");
+  return `${shown} ${unit.replace(/2\b/, "²").replace(/3\b/, "³")}`;
+}
+
 /** A difference: sign first, two figures. */
 function swing(usd: number): string {
   return Math.abs(usd) < 500 ? "$0" : `${usd > 0 ? "+" : ""}${moneyTick(twoFigures(usd))}`;
@@ -185,14 +200,27 @@ export function monthsPage({ format, chosen }: Source) {
     [low, middle, high]: readonly [number, number, number],
     flat?: readonly [number, number, number],
   ) => [name, `${months(low)} to ${months(high)}`, months(middle), flat ? months(flat[1]) : ""];
-  const rows = s.activities.map((a) => ({
-    name: a.name,
-    value: weeks(a.weeks),
-    from: a.startWeekP50 / WEEKS_PER_MONTH,
-    to: a.finishWeekP50 / WEEKS_PER_MONTH,
-    tone: a.phase,
-    hold: a.hold,
-  }));
+  const inMonths = (week: number) => week / WEEKS_PER_MONTH;
+  const holds = s.activities.filter((a) => a.hold);
+  const rows: SpanRow[] = s.activities
+    .filter((a) => !a.hold && a.weeks[1] >= SHORTEST_DRAWN_WEEKS)
+    .map((a) => ({
+      name: a.name,
+      value: weeks(a.weeks),
+      from: inMonths(a.startWeekP50),
+      to: inMonths(a.finishWeekP50),
+      tone: a.phase,
+      holds: [],
+    }));
+  if (holds.length)
+    rows.push({
+      name: "Somebody must sign or look",
+      value: `${holds.length} times`,
+      from: 0,
+      to: 0,
+      tone: "ground",
+      holds: holds.map((a) => inMonths(a.finishWeekP50)),
+    });
   return {
     picture: rows.length
       ? figure(
@@ -200,7 +228,10 @@ export function monthsPage({ format, chosen }: Source) {
             {
               id: "months",
               title: `About ${months(s.untilFrameMonths[1])} months until the frame, ${months(s.totalMonths[1])} until the keys`,
-              words: rows.map((r) => `${r.name}: month ${months(r.from)} to ${months(r.to)}`).join("; "),
+              words: rows
+                .filter((r) => r.to > r.from)
+                .map((r) => `${r.name}: month ${months(r.from)} to ${months(r.to)}`)
+                .join("; "),
             },
             rows,
             (v) => (v === 0 ? "offer" : `${format.count(v)} mo`),
@@ -210,7 +241,7 @@ export function monthsPage({ format, chosen }: Source) {
             { sample: areaSample("months-before", "span-before"), words: "before the ground" },
             { sample: areaSample("months-ground", "span-ground"), words: "ground work" },
             { sample: plainSample("span-house"), words: "house" },
-            ...(rows.some((r) => r.hold) ? [{ sample: dotSample("hold"), words: "somebody must sign" }] : []),
+            ...(holds.length > 0 ? [{ sample: dotSample("hold"), words: "somebody must sign" }] : []),
           ],
         )
       : undefined,
@@ -225,7 +256,19 @@ export function monthsPage({ format, chosen }: Source) {
         row("All", s.totalMonths, s.flatTotalMonths),
       ],
     ),
-    critical: s.activities.filter((a) => a.criticalShare >= 0.5).map((a) => a.name),
+    steps: table(
+      "Every step",
+      ["Step", "Weeks", "Begins, middle", "Waits for a signature or a look"],
+      s.activities.map((a) => [
+        a.name,
+        weeks(a.weeks),
+        `month ${months(inMonths(a.startWeekP50))}`,
+        a.hold ? "yes" : "",
+      ]),
+    ),
+    critical: s.activities
+      .filter((a) => a.criticalShare >= 0.5 && a.weeks[1] >= LONG_WEEKS)
+      .map((a) => a.name),
   };
 }
 

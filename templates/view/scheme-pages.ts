@@ -250,7 +250,10 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
 
 function exportCurve(chosen: SchemeResult, format: Source["format"]): Figure | undefined {
   const points = chosen.curves?.exportByLevel ?? [];
-  const level = chosen.levels.find((l) => l.role === "house") ?? chosen.levels[0];
+  // The curve moves the lowest pad under the house.
+  const level = chosen.levels
+    .filter((l) => l.role !== "garage")
+    .sort((a, b) => a.elevationFt - b.elevationFt)[0];
   if (points.length < 3 || !level) return undefined;
   const at = Math.min(Math.max(level.elevationFt, points[0]!.levelFt), points.at(-1)!.levelFt);
   return figure(

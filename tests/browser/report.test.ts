@@ -3,6 +3,9 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { type Browser, chromium, type Page } from "playwright-core";
 import { afterAll, assert, beforeAll, describe, test } from "vitest";
+import { parseCostBook } from "../../analysis/book/index.js";
+import { requestSchema } from "../../analysis/request/index.js";
+import { studyLot } from "../../analysis/study.js";
 import { renderReport } from "../../templates/render-report.js";
 import { makeFixture } from "../report/fixtures.js";
 
@@ -20,7 +23,37 @@ const WIDTHS = [1280, 768, 360];
 /** Letter with the margins of report.css: (8.5 in − 30 mm) × (11 in − 32 mm) at 96 px an inch. */
 const PAPER = { width: 702, height: 935 };
 
+const read = (path: string) => readFileSync(new URL(`../../${path}`, import.meta.url));
+
+/** A whole study of files in the repository, and its report. */
+async function reportOf(folder: string, topo: string, request: string | null): Promise<string> {
+  const input = requestSchema.parse(
+    request ? JSON.parse(read(request).toString()) : { name: folder, survey: { unit: "ft" } },
+  );
+  const book = parseCostBook(JSON.parse(read("demo-data/cost-book.json").toString()));
+  if (!book.ok) throw new Error("the default cost book is not readable");
+  const file = (name: string) => ({ name, bytes: new Uint8Array(read(`${folder}/${name}`)) });
+  const outcome = await studyLot({
+    input,
+    book: book.book,
+    files: { topo: file(topo), boundary: file("boundary.csv") },
+  });
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+  return renderReport({
+    study: { ...outcome.study, id: "test", createdAt: "2026-11-25T08:00:00.000Z", token: "test" },
+    pictures: outcome.pictures,
+  });
+}
+
+const demo = (lot: string) => reportOf(`demo-data/${lot}`, "topo.csv", `demo-data/${lot}/request.json`);
+const open52 = (set: string) => reportOf(`tests/reference/${set}`, "points.csv", null);
+
 const reports: Record<string, string> = {
+  "the demo lot with a steep back": await demo("quillback-lane"),
+  "the demo lot in a bowl": await demo("saddlers-bowl"),
+  "the demo lot on a ridge": await demo("wren-spur"),
+  "the published 52-point survey": await open52("davis_topo_ft"),
+  "a lot on a published volcano": await open52("maungawhau_lot"),
   "three ways to build": renderReport(makeFixture()),
   "a basement alone, metric": renderReport({ ...makeFixture(["daylight-basement"]), display: "metric" }),
   "no way at all": renderReport(makeFixture([])),
