@@ -46,7 +46,7 @@ export async function answerStudy(
     const packed = await packSurvey(submission);
     const { contact, ...request } = packed.request;
     const jobId = newId();
-    await deps.store.jobs.add({
+    const job = {
       id: jobId,
       stepsTotal: STUDY_STEPS,
       survey: surveyId ? { id: surveyId, packed: null } : { id: newId(), packed },
@@ -55,8 +55,9 @@ export async function answerStudy(
       parentId: parent?.id ?? null,
       studyId,
       token,
-    });
-    await deps.queue.send("study", [{ job: jobId }]);
+    };
+    await deps.store.jobs.add(job, (query) => deps.queue.send("study", [{ job: jobId }], query));
+    deps.queue.wake("study");
     const body = JSON.stringify(jobAnswer((await deps.store.jobs.byId(jobId))!));
     return { status: 202, location: `/v1/jobs/${jobId}`, body, token, studyId, jobId };
   }
@@ -112,7 +113,10 @@ export async function withKeptSurvey(
   };
 }
 
-function needTopo({ input, files }: Submission): void {
+/** True for the names of survey parts. */
+export const isKeptPart = (name: string): boolean => (INLINE_PARTS as readonly string[]).includes(name);
+
+export function needTopo({ input, files }: Submission): void {
   if (input.topo !== undefined || files.topo !== undefined) return;
   throw new HttpProblem("bad-values", "The topographic survey is missing.", {
     errors: [

@@ -10,6 +10,7 @@ import { registerErrors, validatorCompiler } from "./errors.js";
 import { registerLog } from "./log.js";
 import { registerOpenApi } from "./openapi.js";
 import { problemPage } from "./pages.js";
+import { registerComparisons } from "./routes/comparisons.js";
 import { registerJobs } from "./routes/jobs.js";
 import { registerOperations } from "./routes/operations.js";
 import { registerPages } from "./routes/pages.js";
@@ -59,6 +60,7 @@ export async function buildApp(deps: Deps): Promise<FastifyInstance> {
   registerStudyDocuments(app, deps);
   registerSurveys(app, deps);
   registerJobs(app, deps);
+  registerComparisons(app, deps);
   registerShare(app, deps);
   registerOperations(app, deps);
   registerReference(app);

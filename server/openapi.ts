@@ -5,6 +5,7 @@ import { createJsonSchemaTransform, createJsonSchemaTransformObject } from "fast
 import { z } from "zod";
 import { requestSchema } from "../analysis/request/index.js";
 import { jobSchema, problemSchema, studyListItem, summarySchema } from "./schemas/answers.js";
+import { comparisonSchema } from "./schemas/comparison.js";
 import { studySchema } from "./schemas/study.js";
 import { FILE_PARTS } from "./submission.js";
 
@@ -13,6 +14,7 @@ registry.add(requestSchema, { id: "Lot" });
 registry.add(studySchema, { id: "Study" });
 registry.add(summarySchema, { id: "Summary" });
 registry.add(studyListItem, { id: "Lead" });
+registry.add(comparisonSchema, { id: "Comparison" });
 registry.add(jobSchema, { id: "Job" });
 registry.add(problemSchema, { id: "Problem" });
 

@@ -1,7 +1,6 @@
 /** Preliminary stakes: where the pad's corners fall, for a first walk over the lot. Never for building. */
 
-import type { Point } from "../analysis/geometry/plane.js";
-import type { Pictures, SchemePicture } from "../analysis/pictures/pictures.js";
+import type { Pictures } from "../analysis/pictures/pictures.js";
 import { toSurvey } from "../analysis/survey/survey.js";
 import { type Cell, csv } from "./csv.js";
 import { HttpProblem, notFound, summary } from "./errors.js";
@@ -12,23 +11,12 @@ export const MARK = "PRELIM-NOT FOR CONSTRUCTION";
 /** A boundary that misses itself by more than one in this many does not close. Common practice, no source. */
 const CLOSES_AT = 5000;
 
-/** As the earthwork stage lists them. */
-interface Stake {
-  readonly name: string;
-  readonly at: Point;
-  readonly existingFt: number;
-  readonly proposedFt: number;
-}
-
 /** @throws {HttpProblem} 409 where nothing may be staked, 404 for a scheme the study does not hold. */
 export function stakesCsv(study: StudyDocument, pictures: Pictures, schemeId?: string): string {
   const against = whatStandsAgainst(study);
   if (against.length > 0) throw new HttpProblem("stakes-refused", summary(against), { errors: against });
   const id = schemeId ?? study.recommendation.schemeId;
-  const picture: (SchemePicture & { readonly stakes?: readonly Stake[] }) | undefined = pictures.schemes.find(
-    (scheme) => scheme.id === id,
-  );
-  const stakes = picture?.stakes;
+  const stakes = pictures.schemes.find((scheme) => scheme.id === id)?.stakes;
   if (id === null || !stakes) {
     if (schemeId !== undefined) throw notFound(`The scheme ${schemeId}`);
     throw new HttpProblem("stakes-refused", "The study recommends no scheme.", {
@@ -37,12 +25,17 @@ export function stakesCsv(study: StudyDocument, pictures: Pictures, schemeId?: s
       ],
     });
   }
-  const rows = stakes.map((stake, i): Cell[] => {
-    const [easting, northing] = toSurvey(pictures.frame, stake.at);
-    const [existing, proposed] = [tenth(stake.existingFt), tenth(stake.proposedFt)];
-    const depth = Math.abs(stake.proposedFt - stake.existingFt);
-    const move = depth < 0.05 ? "0.0" : `${stake.proposedFt < stake.existingFt ? "C" : "F"} ${tenth(depth)}`;
-    return [i + 1, tenth(northing), tenth(easting), existing, proposed, move, `${MARK} ${stake.name}`];
+  const rows = stakes.map(({ name, at, existingFt, proposedFt }, i): Cell[] => {
+    const [easting, northing] = toSurvey(pictures.frame, at);
+    return [
+      i + 1,
+      tenth(northing),
+      tenth(easting),
+      existingFt === null ? null : tenth(existingFt),
+      tenth(proposedFt),
+      existingFt === null ? null : cutOrFill(proposedFt - existingFt),
+      `${MARK} ${name}`,
+    ];
   });
   return `# ${MARK}. Elevations in feet. A licensed surveyor sets construction stakes.\r\n${csv([
     ["point", "northing", "easting", "existing", "proposed", "cut_or_fill", "description"],
@@ -64,6 +57,12 @@ function whatStandsAgainst({ lot, findings }: StudyDocument): FieldError[] {
     if (finding.severity === "stop" && finding.code.startsWith("SRV"))
       against.push({ code: finding.code, where: "survey", message: finding.title, remedy: finding.next });
   return against;
+}
+
+/** "C 2.3": dig 2.3 ft down to the design; "F 0.4": fill 0.4 ft up to it. */
+function cutOrFill(raiseFt: number): string {
+  const depth = tenth(Math.abs(raiseFt));
+  return depth === "0.0" ? depth : `${raiseFt < 0 ? "C" : "F"} ${depth}`;
 }
 
 const tenth = (value: number): string => value.toFixed(1);

@@ -32,7 +32,7 @@ export async function openDeps(
     : await openEmbedded(config.dataFolder);
   const store = await openStore(db);
   const key = await readBuilderKey(store, config.key);
-  const workshop = openThreadPool(config);
+  const workshop = openThreadPool(config, onError);
   const queue = await openQueue(db, {
     studySeconds: config.studySeconds,
     onError,
@@ -53,7 +53,7 @@ export async function startService(config: Config) {
   const deps = await openDeps(config, (error) => onError(error));
   const app = await buildApp(deps);
   onError = (error) => app.log.error({ err: error }, "work");
-  if (config.workHere) await startWorking(deps, onError);
+  if (config.workHere) await startWorking(deps);
   return {
     app,
     deps,

@@ -8,9 +8,10 @@ import { understandRequest } from "../analysis/request/index.js";
 import type { Deps } from "./deps.js";
 import { HttpProblem, summary } from "./errors.js";
 import { newId } from "./ids.js";
+import { unpacked } from "./send-document.js";
 import type { Contact } from "./store/studies.js";
 import { type PackedSurvey, packSurvey } from "./store/surveys.js";
-import type { StudyFrame } from "./study-document.js";
+import type { StudyDocument, StudyFrame } from "./study-document.js";
 import { type StudyMade, type Submission, TooBusy, TooHeavy } from "./tasks/work.js";
 
 export interface StudyOrder {
@@ -33,9 +34,10 @@ export async function makeAndKeep(
   deps: MakingDeps,
   { submission, frame, comparisonId, contact: givenContact, surveyId }: StudyOrder,
   onStep?: (step: string) => void,
-): Promise<StudyMade & { ok: true }> {
+): Promise<StudyMade & { ok: true; frame: StudyFrame }> {
   const book = await bookFor(deps, submission.input);
-  const made = await runStudy(deps, { ...withoutContact(submission), book, frame }, onStep);
+  const before = frame.parent === null ? null : await readStudy(deps, frame.parent);
+  const made = await runStudy(deps, { ...withoutContact(submission), book, frame, before }, onStep);
   const packed: PackedSurvey = surveyId
     ? { parts: [], request: withoutSurvey(submission.input) }
     : await packSurvey(submission);
@@ -51,7 +53,13 @@ export async function makeAndKeep(
     documents: made.documents,
     survey: surveyId ? { id: surveyId, packed: null } : { id: newId(), packed },
   });
-  return made;
+  return { ...made, frame };
+}
+
+/** The document of a study; null when it was deleted. */
+export async function readStudy({ store }: Pick<Deps, "store">, id: string): Promise<StudyDocument | null> {
+  const gzip = await store.studies.document(id, "study");
+  return gzip ? (JSON.parse(await unpacked(gzip)) as StudyDocument) : null;
 }
 
 async function runStudy(

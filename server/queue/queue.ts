@@ -1,6 +1,6 @@
 /** Work that outlives the answer: kept in the database by pg-boss, so that a restart picks up where it stopped. */
 import PgBoss from "pg-boss";
-import type { Database } from "../store/database.js";
+import type { Database, Query } from "../store/database.js";
 
 export const QUEUES = ["study", "parcel", "webhook"] as const;
 export type QueueName = (typeof QUEUES)[number];
@@ -8,10 +8,15 @@ export type QueueName = (typeof QUEUES)[number];
 export interface QueuedJob {
   readonly id: string;
   readonly data: Readonly<Record<string, string | number>>;
+  /** What fails now is not tried again. */
+  readonly lastTry: boolean;
 }
 
 export interface Queue {
-  readonly send: (name: QueueName, jobs: readonly QueuedJob["data"][]) => Promise<void>;
+  /** Queues jobs, inside a transaction of the caller's; `wake` after it has ended. */
+  readonly send: (name: QueueName, jobs: readonly QueuedJob["data"][], query: Query) => Promise<void>;
+  /** Makes this process look at once instead of at its next poll. */
+  readonly wake: (name: QueueName) => void;
   /** Starts working; each handler gets one job at a time. A handler that throws is tried again. */
   readonly work: (
     name: QueueName,
@@ -57,8 +62,14 @@ export async function openQueue(
     );
   const workerIds = new Map<QueueName, string[]>();
   return {
-    send: async (name, jobs) => {
-      await boss.insert(jobs.map((data) => ({ name, data, ...TRIES[name], expireInSeconds })));
+    send: async (name, jobs, query) => {
+      if (jobs.length === 0) return;
+      await boss.insert(
+        jobs.map((data) => ({ name, data, ...TRIES[name], expireInSeconds })),
+        { db: { executeSql: async (text, values) => ({ rows: await query(text, values) }) } },
+      );
+    },
+    wake: (name) => {
       for (const id of workerIds.get(name) ?? []) boss.notifyWorker(id);
     },
     work: async (name, workers, handler) => {
@@ -67,11 +78,11 @@ export async function openQueue(
         // One job at a time: with more, a killed process would repeat what it had finished.
         const id = await boss.work<QueuedJob["data"]>(
           name,
-          { batchSize: 1, pollingIntervalSeconds: 1 },
+          { batchSize: 1, pollingIntervalSeconds: 1, includeMetadata: true },
           async ([job]) => {
             if (!job) return;
             try {
-              await handler({ id: job.id, data: job.data });
+              await handler({ id: job.id, data: job.data, lastTry: job.retryCount >= job.retryLimit });
             } finally {
               // Look for the next job at once instead of at the next poll.
               setImmediate(() => boss.notifyWorker(id));

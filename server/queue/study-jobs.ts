@@ -1,13 +1,14 @@
 /** Works off the studies that were asked for with Prefer: respond-async. */
 import type { Deps } from "../deps.js";
-import { HttpProblem, problemDocument } from "../errors.js";
+import { HttpProblem } from "../errors.js";
 import { makeAndKeep } from "../study-service.js";
+import { isAnswer, problemOf } from "./job-problem.js";
 import type { QueuedJob } from "./queue.js";
 
 type JobDeps = Pick<Deps, "store" | "workshop" | "book">;
 
 /** Safe to run twice: a job that has ended is left alone, and its study is written once. */
-export async function workStudyJob(deps: JobDeps, { data }: QueuedJob): Promise<void> {
+export async function workStudyJob(deps: JobDeps, { data, lastTry }: QueuedJob): Promise<void> {
   const id = String(data.job);
   const job = await deps.store.jobs.byId(id);
   if (!job || !(await deps.store.jobs.start(id))) return;
@@ -36,8 +37,7 @@ export async function workStudyJob(deps: JobDeps, { data }: QueuedJob): Promise<
     );
     await deps.store.jobs.finish(id);
   } catch (error) {
-    // What the caller can act on is an answer; anything else is tried again by the queue.
-    if (!(error instanceof HttpProblem) || error.slug === "busy") throw error;
-    await deps.store.jobs.fail(id, problemDocument(error, `/v1/jobs/${id}`));
+    if (!lastTry && !isAnswer(error)) throw error;
+    await deps.store.jobs.fail(id, problemOf(error, `/v1/jobs/${id}`));
   }
 }

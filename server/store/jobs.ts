@@ -1,7 +1,7 @@
 /** Studies that are worked on after the answer: the job's row is what the caller polls. */
 import type { RequestInput } from "../../analysis/request/index.js";
 import type { ProblemDocument } from "../errors.js";
-import type { Database } from "./database.js";
+import type { Database, Query } from "./database.js";
 import type { Contact } from "./studies.js";
 import { insertSurvey, type PackedSurvey } from "./surveys.js";
 
@@ -41,7 +41,8 @@ const COLUMNS = `id, created_at as "createdAt", status, message, steps_done as "
 
 export function jobsIn(db: Database) {
   return {
-    add: (job: NewJob) =>
+    /** `enqueue` runs in the same transaction: either row and work are there or neither. */
+    add: (job: NewJob, enqueue: (query: Query) => Promise<void>) =>
       db.transaction(async (query) => {
         if (job.survey.packed) await insertSurvey(query, job.survey.id, job.survey.packed, false);
         await query(
@@ -58,6 +59,7 @@ export function jobsIn(db: Database) {
             job.token,
           ],
         );
+        await enqueue(query);
       }),
 
     byId: async (id: string): Promise<JobRow | undefined> => {

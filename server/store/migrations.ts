@@ -19,6 +19,17 @@ const STEPS: readonly string[] = [
     primary key (survey_id, part)
   );
 
+  create table comparisons (
+    id uuid primary key,
+    token text not null unique,
+    created_at timestamptz not null default now(),
+    finished_at timestamptz,
+    name text not null,
+    defaults jsonb not null,
+    webhook jsonb,
+    dismissed boolean not null default false
+  );
+
   create table studies (
     id uuid primary key,
     token text not null unique,
@@ -26,7 +37,7 @@ const STEPS: readonly string[] = [
     name text not null,
     survey_id uuid not null references surveys,
     parent_id uuid references studies on delete set null,
-    comparison_id uuid,
+    comparison_id uuid references comparisons on delete cascade,
     request jsonb not null,
     contact jsonb,
     stage text not null default 'new',
@@ -66,16 +77,6 @@ const STEPS: readonly string[] = [
     problem jsonb
   );
 
-  create table comparisons (
-    id uuid primary key,
-    token text not null unique,
-    created_at timestamptz not null default now(),
-    finished_at timestamptz,
-    name text not null,
-    defaults jsonb not null,
-    webhook jsonb,
-    dismissed boolean not null default false
-  );
   create table parcels (
     comparison_id uuid not null references comparisons on delete cascade,
     position integer not null,

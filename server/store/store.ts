@@ -1,5 +1,6 @@
 /** Where everything is kept: one repository, cut by what it keeps. */
 import { booksIn } from "./books.js";
+import { comparisonsIn } from "./comparisons.js";
 import type { Database } from "./database.js";
 import { idempotencyIn } from "./idempotency.js";
 import { jobsIn } from "./jobs.js";
@@ -18,6 +19,7 @@ export async function openStore(db: Database) {
     surveys: surveysIn(db),
     studies: studiesIn(db),
     jobs: jobsIn(db),
+    comparisons: comparisonsIn(db),
     idempotency: idempotencyIn(db),
     books: booksIn(db),
     /** @throws when the database does not answer. */

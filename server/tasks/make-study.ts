@@ -4,6 +4,7 @@ import { gzipSync } from "node:zlib";
 import type { Pictures } from "../../analysis/pictures/pictures.js";
 import type { StudyOutcome, StudyResult } from "../../analysis/study/result.js";
 import type { StudyInput } from "../../analysis/study.js";
+import type { ReportInput } from "../../templates/render-report.js";
 import { type Provenance, type StudyDocument, studyDocument } from "../study-document.js";
 import { summarise } from "../summary.js";
 import type { StudyMade, StudyTask } from "./work.js";
@@ -11,12 +12,12 @@ import type { StudyMade, StudyTask } from "./work.js";
 /** The parts a test may replace. */
 export interface StudyTools {
   readonly studyLot: (input: StudyInput) => Promise<StudyOutcome>;
-  readonly renderReport: (input: { study: StudyDocument; pictures: Pictures }) => string;
+  readonly renderReport: (input: ReportInput) => string;
   readonly thumbnail: (study: StudyDocument, pictures: Pictures) => string;
 }
 
 export async function makeStudy(
-  { input, files, book, frame }: StudyTask,
+  { input, files, book, frame, before }: StudyTask,
   tools: StudyTools,
   onStep: (step: string) => void,
 ): Promise<StudyMade> {
@@ -26,6 +27,7 @@ export async function makeStudy(
   onStep("Writing the report");
   const provenance = provenanceOf(outcome.study, book);
   const document = studyDocument(frame, outcome.study, provenance);
+  const report = { study: document, pictures: outcome.pictures, ...(before ? { before } : {}) };
   return {
     ok: true,
     summary: summarise(outcome.study),
@@ -33,7 +35,9 @@ export async function makeStudy(
     documents: {
       study: pack(JSON.stringify(document)),
       pictures: pack(JSON.stringify(outcome.pictures)),
-      report: pack(tools.renderReport({ study: document, pictures: outcome.pictures })),
+      report: pack(tools.renderReport(report)),
+      // The page behind the link also asks "what if": a file that was saved cannot.
+      share: pack(tools.renderReport({ ...report, variantAction: `${document.links.share}/variants` })),
       thumbnail: pack(tools.thumbnail(document, outcome.pictures)),
     },
   };

@@ -16,7 +16,10 @@ const THREAD_MEMORY_MB = 2048;
 const WAITING_PER_THREAD = 32;
 const CHECK_SECONDS = 30;
 
-export function openThreadPool({ threads, studySeconds }: PoolLimits): Workshop {
+export function openThreadPool(
+  { threads, studySeconds }: PoolLimits,
+  onError: (error: unknown) => void,
+): Workshop {
   const { url, execArgv } = threadModule("tasks/worker");
   const maxThreads = threads ?? Math.max(1, availableParallelism());
   const pool = new Piscina({
@@ -26,8 +29,13 @@ export function openThreadPool({ threads, studySeconds }: PoolLimits): Workshop 
     maxThreads,
     maxQueue: maxThreads * WAITING_PER_THREAD,
     idleTimeout: 60_000,
+    // geotiff brings a module that takes any thread without workerData for one it started itself.
+    workerData: {},
     resourceLimits: { maxOldGenerationSizeMb: THREAD_MEMORY_MB },
   });
+
+  // A thread that breaks without a task ends alone, not the process; the next task starts another.
+  pool.on("error", onError);
 
   const run = async <T>(
     name: string,

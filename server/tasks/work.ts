@@ -4,7 +4,7 @@ import type { Problem } from "../../analysis/assumptions.js";
 import type { CostBook } from "../../analysis/book/book.js";
 import type { RequestInput } from "../../analysis/request/index.js";
 import type { SurveyFiles } from "../../analysis/survey/survey.js";
-import type { StudyFrame } from "../study-document.js";
+import type { StudyDocument, StudyFrame } from "../study-document.js";
 import type { Summary } from "../summary.js";
 import type { SurveyCheck } from "./check-survey.js";
 
@@ -17,10 +17,12 @@ export interface Submission {
 export interface StudyTask extends Submission {
   readonly book: CostBook;
   readonly frame: StudyFrame;
+  /** Of a variant: the study it varies. */
+  readonly before: StudyDocument | null;
 }
 
 /** Documents of a study, compressed in the thread that made them. */
-export type DocumentKind = "study" | "pictures" | "report" | "thumbnail";
+export type DocumentKind = "study" | "pictures" | "report" | "share" | "thumbnail";
 export type Documents = Readonly<Record<DocumentKind, Uint8Array>>;
 
 export type StudyMade =

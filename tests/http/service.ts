@@ -42,11 +42,11 @@ export async function openService(
     store,
     key,
     queue,
-    workshop: workshop ?? openThreadPool(config),
+    workshop: workshop ?? openThreadPool(config, (e) => console.error(e)),
     book: readDefaultBook(),
   };
   const app = await buildApp(deps);
-  await startWorking(deps, (e) => console.error(e));
+  await startWorking(deps);
   await app.ready();
   return {
     app,

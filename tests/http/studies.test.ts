@@ -2,7 +2,7 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { featureCollection, listSchema, problemSchema, studyListItem } from "../../server/schemas/answers.js";
 import { checkSchema, studySchema } from "../../server/schemas/study.js";
-import { type StudyDocument } from "../../server/study-document.js";
+import type { StudyDocument } from "../../server/study-document.js";
 import { handMadeWorkshop } from "./hand-made-workshop.js";
 import { demoText, demoUpload } from "./multipart.js";
 import { openService, type TestService, withKey } from "./service.js";
@@ -16,7 +16,12 @@ beforeAll(async () => {
 afterAll(() => service.close());
 
 const post = (body: Awaited<ReturnType<typeof demoUpload>>, headers: Record<string, string> = {}) =>
-  service.app.inject({ method: "POST", url: "/v1/studies", payload: body.payload, headers: { ...body.headers, ...headers } });
+  service.app.inject({
+    method: "POST",
+    url: "/v1/studies",
+    payload: body.payload,
+    headers: { ...body.headers, ...headers },
+  });
 const get = (url: string, headers: Record<string, string> = {}) => service.app.inject({ url, headers });
 
 describe("a study is made", () => {
@@ -49,7 +54,10 @@ describe("a study is made", () => {
 
   test("a contact is the builder's business and is not in the study", async () => {
     const answer = await post(
-      await demoUpload("wren-spur", JSON.stringify({ contact: { name: "Odile Marrow", email: "odile@example.org" } })),
+      await demoUpload(
+        "wren-spur",
+        JSON.stringify({ contact: { name: "Odile Marrow", email: "odile@example.org" } }),
+      ),
     );
     expect(answer.body).not.toContain("Marrow");
     expect(answer.body).not.toContain("example.org");
@@ -106,7 +114,12 @@ describe("a study is read in the form asked for", () => {
   });
 
   test("an unchanged study is not sent twice", async () => {
-    for (const url of [study.links.self, study.links.report, study.links.quantities, study.links.layers.boundary]) {
+    for (const url of [
+      study.links.self,
+      study.links.report,
+      study.links.quantities,
+      study.links.layers.boundary,
+    ]) {
       const first = await get(url);
       const etag = String(first.headers.etag);
       expect(etag).toMatch(/^"[\w-]+"$/);
@@ -135,7 +148,8 @@ describe("a study is read in the form asked for", () => {
     const ring: [number, number][] = features[0].geometry.coordinates[0];
     expect(ring[0]).toEqual(ring.at(-1));
     let twice = 0;
-    for (let i = 0; i + 1 < ring.length; i++) twice += ring[i]![0] * ring[i + 1]![1] - ring[i + 1]![0] * ring[i]![1];
+    for (let i = 0; i + 1 < ring.length; i++)
+      twice += ring[i]![0] * ring[i + 1]![1] - ring[i + 1]![0] * ring[i]![1];
     // Counter-clockwise outer rings: RFC 7946 §3.1.6.
     expect(twice / 2).toBeCloseTo(study.lot.areaFt2, 0);
   });
@@ -143,7 +157,9 @@ describe("a study is read in the form asked for", () => {
   test("quantities are a table with the prices of the study", async () => {
     const answer = await get(study.links.quantities);
     const [header, ...rows] = answer.body.trimEnd().split("\r\n");
-    expect(header).toBe("scheme,source,code,label,quantity,unit,low_usd,likely_usd,high_usd,flat_lot_likely_usd,how");
+    expect(header).toBe(
+      "scheme,source,code,label,quantity,unit,low_usd,likely_usd,high_usd,flat_lot_likely_usd,how",
+    );
     expect(rows.filter((row) => row.includes(",priced,")).length).toBe(
       study.schemes.reduce((sum, { cost }) => sum + cost.items.length, 0),
     );
@@ -164,14 +180,20 @@ describe("the builder", () => {
       ["DELETE", study.links.self],
       ["GET", study.links.stakes],
     ] as const) {
-      const answer = await service.app.inject({ method, url, ...(method === "PATCH" ? { payload: { stage: "ours" } } : {}) });
+      const answer = await service.app.inject({
+        method,
+        url,
+        ...(method === "PATCH" ? { payload: { stage: "ours" } } : {}),
+      });
       expect(answer.statusCode, `${method} ${url}`).toBe(401);
       expect(answer.headers["www-authenticate"]).toContain("Bearer");
     }
   });
 
   test("pages never repeat or lose a lead", async () => {
-    const all = listSchema.parse((await get("/v1/studies?limit=200", withKey)).json()).studies.map(({ id }) => id);
+    const all = listSchema
+      .parse((await get("/v1/studies?limit=200", withKey)).json())
+      .studies.map(({ id }) => id);
     for (const sort of ["newest", "oldest", "premium", "buildable"]) {
       const seen: string[] = [];
       let url: string | null = `/v1/studies?limit=2&sort=${sort}`;
@@ -192,9 +214,14 @@ describe("the builder", () => {
   test("a stage and a note are kept with their time", async () => {
     const patch = (payload: object) =>
       service.app.inject({ method: "PATCH", url: study.links.self, payload, headers: withKey });
-    const noted = studyListItem.parse((await patch({ stage: "talking", note: "Called; sends the title report." })).json());
+    const noted = studyListItem.parse(
+      (await patch({ stage: "talking", note: "Called; sends the title report." })).json(),
+    );
     expect(noted.stage).toBe("talking");
-    expect(noted.history?.at(-1)).toMatchObject({ stage: "talking", note: "Called; sends the title report." });
+    expect(noted.history?.at(-1)).toMatchObject({
+      stage: "talking",
+      note: "Called; sends the title report.",
+    });
     const found = listSchema.parse((await get("/v1/studies?stage=talking&q=title", withKey)).json());
     expect(found.studies.map(({ id }) => id)).toEqual([study.id]);
     expect((await patch({})).statusCode).toBe(422);
@@ -202,8 +229,14 @@ describe("the builder", () => {
   });
 
   test("deleting takes study, report, contact, notes and survey away for good", async () => {
-    const made = (await post(await demoUpload("saddlers-bowl", '{"name":"Goes away"}'))).json() as StudyDocument;
-    const variant = await service.app.inject({ method: "POST", url: made.links.variants, payload: { rules: { slopeLimitPct: 20 } } });
+    const made = (
+      await post(await demoUpload("saddlers-bowl", '{"name":"Goes away"}'))
+    ).json() as StudyDocument;
+    const variant = await service.app.inject({
+      method: "POST",
+      url: made.links.variants,
+      payload: { rules: { slopeLimitPct: 20 } },
+    });
     expect(variant.statusCode).toBe(201);
     expect(variant.json().parent).toBe(made.id);
     expect(variant.json().request.rules.slopeLimitPct).toBe(20);
@@ -215,7 +248,9 @@ describe("the builder", () => {
     const before = (await surveys()).length;
     expect((await remove(variant.json().links.self)).statusCode).toBe(204);
     expect((await surveys()).length).toBe(before - 1);
-    expect(await service.deps.store.db.query("select 1 from documents where study_id = $1", [made.id])).toEqual([]);
+    expect(
+      await service.deps.store.db.query("select 1 from documents where study_id = $1", [made.id]),
+    ).toEqual([]);
   });
 });
 
@@ -229,17 +264,27 @@ describe("a survey is looked at before a study", () => {
     const rows = demoText("wren-spur", "topo.csv").trimEnd().split("\n").length - 1;
     expect(check.survey.pointsRead).toBe(rows);
     const corners = demoText("wren-spur", "boundary.csv").trimEnd().split("\n").length - 1;
-    expect(check.preview.edges.map(({ number }) => number).sort((a, b) => a - b)).toEqual(Array.from({ length: corners }, (_, i) => i));
+    expect(check.preview.edges.map(({ number }) => number).sort((a, b) => a - b)).toEqual(
+      Array.from({ length: corners }, (_, i) => i),
+    );
     expect(check.preview.svg).toContain('data-edge="0"');
     expect(await service.deps.store.db.query("select id from surveys")).toEqual(before);
   });
 
   test("a kept survey serves several studies", async () => {
-    const kept = await service.app.inject({ method: "POST", url: "/v1/surveys", ...(await demoUpload("wren-spur")) });
+    const kept = await service.app.inject({
+      method: "POST",
+      url: "/v1/surveys",
+      ...(await demoUpload("wren-spur")),
+    });
     expect(kept.statusCode).toBe(201);
     const { surveyId } = kept.json();
     for (const slopeLimitPct of [20, 35]) {
-      const answer = await service.app.inject({ method: "POST", url: "/v1/studies", payload: { surveyId, rules: { slopeLimitPct } } });
+      const answer = await service.app.inject({
+        method: "POST",
+        url: "/v1/studies",
+        payload: { surveyId, rules: { slopeLimitPct } },
+      });
       expect(answer.statusCode).toBe(201);
       expect(answer.json().request.rules.slopeLimitPct).toBe(slopeLimitPct);
     }
@@ -253,7 +298,9 @@ describe("work that goes on after the answer", () => {
     expect(answer.headers["preference-applied"]).toBe("respond-async");
     const location = String(answer.headers.location);
     expect(location).toBe(`/v1/jobs/${answer.json().id}`);
-    await expect.poll(async () => (await get(location)).json().status, { timeout: 20_000 }).toBe("successful");
+    await expect
+      .poll(async () => (await get(location)).json().status, { timeout: 20_000 })
+      .toBe("successful");
     const done = (await get(location)).json();
     expect(done.progress).toBe(100);
     expect((await get(done.links.study)).json().id).toBe(done.studyId);
@@ -264,7 +311,9 @@ describe("work that goes on after the answer", () => {
   });
 
   test("a bad survey ends the job with its problem", async () => {
-    const body = await demoUpload("quillback-lane", '{"boundary":{"ring":[[0,0],[0,100],[0,200]]}}', { boundary: false });
+    const body = await demoUpload("quillback-lane", '{"boundary":{"ring":[[0,0],[0,100],[0,200]]}}', {
+      boundary: false,
+    });
     const location = String((await post(body, { prefer: "respond-async" })).headers.location);
     await expect.poll(async () => (await get(location)).json().status, { timeout: 20_000 }).toBe("failed");
     const { problem, links } = (await get(location)).json();
