@@ -78,6 +78,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
       noBuild: [...given, ...treeAreas(shots.features)],
       constraintsGiven: constraints !== undefined,
       breaklines,
+      leftOut: shots.leftOut,
       accessPoint: request.access.point ? inFeet(request.access.point) : null,
       summary: {
         pointsRead: topo.pointsRead,

@@ -124,6 +124,8 @@ export interface Survey {
   /** True when the caller sent a constraints file, even an empty one. */
   readonly constraintsGiven: boolean;
   readonly breaklines: readonly (readonly Point3[])[];
+  /** Where the shots lie that were left out, repeats excepted. */
+  readonly leftOut?: readonly { readonly at: Point; readonly row: number; readonly reason: string }[];
   /** Street entry in local feet, when the request gives one. */
   readonly accessPoint: Point | null;
   readonly summary: SurveySummary;
