@@ -11,7 +11,7 @@ export interface Source {
   readonly kind: "price" | "quantity" | "event";
 }
 
-const MOST_DRIVERS = 8;
+const MOST_DRIVERS = 6;
 /** Draws looked at for the shares: enough to put them right to about two points. */
 export const DRIVER_DRAWS = 2_500;
 /** Five points of probability to either side of P50, and of P10 and P90, as standard normal scores. */

@@ -43,7 +43,9 @@ export function drawRange({ low, likely, high }: Range, scores: Float64Array): F
   const above = Math.log(high / likely) / Z90;
   if (below === 0 && above === 0) return out.fill(likely);
   for (let i = 0; i < out.length; i++) {
-    const z = Math.max(-Z_CLIP, Math.min(Z_CLIP, scores[i]!));
+    let z = scores[i]!;
+    if (z > Z_CLIP) z = Z_CLIP;
+    else if (z < -Z_CLIP) z = -Z_CLIP;
     out[i] = likely * Math.exp((z > 0 ? above : below) * z);
   }
   return out;

@@ -13,6 +13,8 @@ import type { PricedDraft } from "./scheme-parts.js";
 import { CAUSE_SPREADS, StudyDraws } from "./study-draws.js";
 
 export const DRAWS = 10_000;
+/** Draws behind the ranges of parts and of what-ifs, which are side notes: known to about 2 %. */
+const SIDE_DRAWS = 4_000;
 /** Least money to hold back, as a share of the sitework. Common practice, no source. */
 export const LEAST_HOLD_BACK_SHARE = 0.1;
 
@@ -99,7 +101,7 @@ export function priceSchemes(
       whatIfs: bill.events.map(({ event, addsUsd }) => ({
         name: event.name,
         chance: event.chance,
-        addsUsd: percentiles(addsUsd),
+        addsUsd: percentiles(addsUsd.subarray(0, SIDE_DRAWS)),
       })),
       offer: compareOffer(request.offer, premium, premiumUsd),
       draws: DRAWS,
@@ -207,8 +209,9 @@ function minus(a: Float64Array, b: Float64Array): Float64Array {
   return out;
 }
 
+/** Over the first SIDE_DRAWS draws. */
 function sumOf(bill: BillDraws, groups: readonly MarketGroup[]): Float64Array {
-  const out = new Float64Array(bill.total.length);
+  const out = new Float64Array(SIDE_DRAWS);
   for (const group of groups) addTo(out, bill.byGroup[group]);
   return out;
 }
