@@ -1,0 +1,88 @@
+/** `npm run bench`: measures whole studies of the seeded lots, prints the table and writes docs/speed.md. A number picks one lot and writes nothing. */
+import { execFileSync } from "node:child_process";
+import { writeFileSync } from "node:fs";
+import { cpus } from "node:os";
+import type { Measured } from "./measure-lot.js";
+import { SEEDED_LOTS } from "./seeded-lots.js";
+
+const here = new URL(".", import.meta.url).pathname;
+const only = process.argv[2];
+const lots = SEEDED_LOTS.map((lot, i) => ({ lot, i })).filter(
+  ({ i }) => only === undefined || i === Number(only),
+);
+const measured = lots.map(({ lot, i }): Measured => {
+  process.stderr.write(`${lot.name} …\n`);
+  const out = execFileSync(process.execPath, ["--import", "tsx", `${here}measure-lot.ts`, String(i)], {
+    encoding: "utf8",
+    stdio: ["ignore", "pipe", "inherit"],
+    maxBuffer: 1e8,
+  });
+  return JSON.parse(out.trim().split("\n").at(-1)!) as Measured;
+});
+
+/** What was set out to be reached, per lot, in the row's unit; null where nothing was set. */
+const ROWS: readonly {
+  name: string;
+  value: (m: Measured) => number;
+  digits: number;
+  targets: readonly (number | null)[];
+}[] = [
+  {
+    name: "whole study, five schemes, warm, s",
+    value: (m) => m.warmMs / 1000,
+    digits: 2,
+    targets: [0.2, 0.3, 1.2, 3.5],
+  },
+  {
+    name: "first study after start, s",
+    value: (m) => m.coldMs / 1000,
+    digits: 2,
+    targets: [null, null, null, null],
+  },
+  { name: "first ÷ warm", value: (m) => m.coldMs / m.warmMs, digits: 1, targets: [2.5, 2.5, 2.5, 2.5] },
+  {
+    name: "× Delaunator alone on the same points",
+    value: (m) => m.warmMs / m.delaunayMs,
+    digits: 1,
+    targets: [null, 100, 12, 2.5],
+  },
+  { name: "survey check, ms", value: (m) => m.checkMs, digits: 0, targets: [15, 30, 300, 2500] },
+  { name: "report HTML from a study, ms", value: (m) => m.reportMs, digits: 0, targets: [40, 40, 60, 80] },
+  { name: "report HTML, MB", value: (m) => m.reportBytes / 1e6, digits: 2, targets: [1, 1, 1, 1] },
+  { name: "peak resident memory, MB", value: (m) => m.peakMb, digits: 0, targets: [180, 200, 350, 500] },
+];
+
+const header = ["", ...lots.map(({ lot }) => lot.name)];
+const results = ROWS.map(({ name, value, digits, targets }) => [
+  name,
+  ...measured.map((m, k) => {
+    const target = targets[lots[k]!.i] ?? null;
+    const got = value(m);
+    return `${got.toFixed(digits)}${target === null ? "" : got <= target ? ` (≤ ${target})` : ` **(target ${target}, missed)**`}`;
+  }),
+]);
+const stepNames = [...new Set(measured.flatMap(({ steps }) => steps.map(({ step }) => step)))];
+const stepRows = stepNames.map((name) => [
+  name,
+  ...measured.map(({ steps }) => steps.find(({ step }) => step === name)?.ms.toFixed(1) ?? ""),
+]);
+
+const text = `# Speed
+
+Written by \`npm run bench\`: whole studies of four invented lots, from the bytes of a CSV to results and pictures. Medians of warm runs in one process per lot; Node ${process.versions.node}, ${cpus()[0]?.model.trim() ?? "unknown processor"}, ${cpus().length} logical processors, run through tsx (compiled code is a little faster). Targets stand in brackets; missed ones say so. Other work on the machine slows the times; the ratios to Delaunator, taken in the same run, move less.
+
+${table([header, ...results])}
+
+## Where the time goes, ms
+
+${table([["step", ...header.slice(1)], ...stepRows])}
+
+Schemes found: ${lots.map(({ lot }, k) => `${lot.name}: ${measured[k]!.schemes.join(", ")}`).join("; ")}.
+`;
+console.log(text);
+if (only === undefined) writeFileSync(new URL("../../docs/speed.md", import.meta.url), text);
+
+function table([head, ...rows]: readonly (readonly string[])[]): string {
+  const line = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
+  return [line(head!), line(head!.map((_, i) => (i === 0 ? "---" : "---:"))), ...rows.map(line)].join("\n");
+}
