@@ -72,7 +72,7 @@ export interface Parts {
   readonly fields: Record<string, string>;
 }
 
-/** Collects the parts of a multipart body. Empty file inputs, which browsers send as nameless parts of no bytes, are left out. */
+/** Collects the parts of a multipart body; a form (`known` null) may repeat a field. Empty file inputs, which browsers send as nameless parts of no bytes, are left out. */
 export async function readParts(request: FastifyRequest, known: readonly string[] | null): Promise<Parts> {
   const files: Record<string, SurveyFile> = {};
   const fields: Record<string, string> = {};
@@ -91,8 +91,9 @@ export async function readParts(request: FastifyRequest, known: readonly string[
             "too-large",
             `The field ${fieldname} is larger than this service takes; attach it as a file.`,
           );
-        if (fields[fieldname] !== undefined) throw twice(fieldname);
-        fields[fieldname] = String(value);
+        const first = fields[fieldname];
+        if (first !== undefined && known) throw twice(fieldname);
+        fields[fieldname] = first === undefined ? String(value) : `${first},${value}`;
       }
     }
   } catch (error) {

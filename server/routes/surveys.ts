@@ -60,7 +60,7 @@ export function registerSurveys(app: FastifyInstance, deps: Deps): void {
           const made = await orProblem(() => deps.workshop.check(submission));
           if (!made.ok) throw surveyRefused(made.problems);
           const surveyId = newId();
-          await deps.store.surveys.add(surveyId, await packSurvey(submission));
+          await deps.store.surveys.add(surveyId, await packSurvey(submission), true);
           return { status: 201, location: `/v1/surveys/${surveyId}`, body: JSON.stringify({ surveyId }) };
         },
       );

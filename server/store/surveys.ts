@@ -57,9 +57,9 @@ export async function insertSurvey(
 
 export function surveysIn(db: Database) {
   return {
-    /** Keeps an uploaded survey until it is deleted, whether or not a study uses it. */
-    add: (id: string, packed: PackedSurvey) =>
-      db.transaction((query) => insertSurvey(query, id, packed, true)),
+    /** `kept`: stays until retention takes it. Otherwise it goes soon, unless a study comes to use it. */
+    add: (id: string, packed: PackedSurvey, kept: boolean) =>
+      db.transaction((query) => insertSurvey(query, id, packed, kept)),
 
     exists: async (id: string) => (await db.query("select 1 from surveys where id = $1", [id])).length > 0,
 
@@ -80,14 +80,14 @@ export function surveysIn(db: Database) {
       return { input: { ...inline, ...request }, files: files as SurveyFiles };
     },
 
-    /** Deletes a survey no study, job or comparison uses any more. */
-    deleteUnused: async (id: string) => {
+    /** Takes away surveys nothing uses: those nobody asked to keep after some days, the others after more. */
+    removeUnused: async (days: { readonly passing: number; readonly kept: number | null }) => {
       await db.query(
-        `delete from surveys where id = $1
-           and not exists (select 1 from studies where survey_id = $1)
-           and not exists (select 1 from parcels where survey_id = $1)
-           and not exists (select 1 from jobs where survey_id = $1 and status in ('accepted', 'running'))`,
-        [id],
+        `delete from surveys where not exists (select 1 from studies where survey_id = surveys.id)
+           and not exists (select 1 from parcels where survey_id = surveys.id)
+           and not exists (select 1 from jobs where survey_id = surveys.id and status in ('accepted', 'running'))
+           and created_at < now() - make_interval(days => case when kept then $1::int else $2::int end)`,
+        [days.kept ?? 100_000, days.passing],
       );
     },
   };
