@@ -106,9 +106,9 @@ function shareCovered(lot: SpanBox, shots: SpanBox): number {
 function boxOfShots({ count, easting, northing }: PointTable): SpanBox {
   const step = Math.max(1, Math.ceil(count / SAMPLE));
   const span = (values: Float64Array): [number, number] => {
-    const sample = new Float64Array(Math.ceil(count / step));
-    for (let i = 0; i < sample.length; i++) sample[i] = values[i * step]!;
-    sample.sort();
+    const taken = new Set<number>(); // many shots at one place count once
+    for (let i = 0; i < count; i += step) taken.add(values[i]!);
+    const sample = Float64Array.from(taken).sort();
     const low = sample[Math.floor(0.05 * (sample.length - 1))]!;
     const high = sample[Math.ceil(0.95 * (sample.length - 1))]!;
     const margin = (high - low) * 0.06;

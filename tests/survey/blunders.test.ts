@@ -1,0 +1,191 @@
+/** Faults that surveys have: each is planted in a sound survey, found by row, and told with its evidence. */
+import { assert, describe, test } from "vitest";
+import { codesOf, problemsFrom, reference, surveyFrom } from "./intake.js";
+import { asTable, planeShots, planeZ, type Shot, SQUARE } from "./lot-on-a-plane.js";
+
+/** Row of the file that holds shot i: the header is row 1. */
+const rowOf = (i: number) => i + 2;
+
+function planted(changes: Record<number, Partial<Shot>>, more: readonly Shot[] = []): string {
+  return asTable([...planeShots().map((shot, i) => ({ ...shot, ...changes[i] })), ...more]);
+}
+
+const left = (survey: { summary: { excluded: readonly { row: number; reason: string }[] } }) =>
+  survey.summary.excluded.map(({ row, reason }) => [row, reason]);
+
+test("a sound survey is left alone", async () => {
+  const survey = await surveyFrom({ topo: planted({}), boundary: SQUARE });
+  assert.deepEqual(survey.summary.excluded, []);
+  assert.deepEqual(codesOf(survey), ["unit-assumed", "datum-not-stated", "date-not-stated"]);
+});
+
+describe("spikes", () => {
+  // 84 is in the middle of the lot, 0 the survey's own corner, 12 and 6 on its rim
+  test.each([84, 0, 6, 12, 100])(
+    "10 ft too high at shot %d is found by row, with the height it is off",
+    async (i) => {
+      const { z } = planeShots()[i]!;
+      const survey = await surveyFrom({ topo: planted({ [i]: { z: z + 10 } }), boundary: SQUARE });
+      assert.deepEqual(left(survey), [[rowOf(i), "spike"]]);
+      assert.match(survey.summary.excluded[0]!.evidence!, /stands 10\.0 ft above/);
+      assert.deepEqual(
+        survey.leftOut?.map(({ row }) => row),
+        [rowOf(i)],
+      );
+      assert.include(codesOf(survey), "spikes-excluded");
+    },
+  );
+
+  test("5 ft too low is ground: ditches and boulders are that deep", async () => {
+    const { z } = planeShots()[84]!;
+    const survey = await surveyFrom({ topo: planted({ 84: { z: z - 5 } }), boundary: SQUARE });
+    assert.deepEqual(left(survey), []);
+  });
+
+  test("leading digits cut off are recognised as such", async () => {
+    const { z } = planeShots()[84]!;
+    const survey = await surveyFrom({ topo: planted({ 84: { z: z - 700 } }), boundary: SQUARE });
+    assert.deepEqual(left(survey), [[rowOf(84), "spike"]]);
+    assert.match(survey.summary.excluded[0]!.evidence!, /with 700 ft more it would fit/);
+  });
+
+  test("a run of cut-off digits is found although the neighbours share the fault", async () => {
+    const shots = planeShots();
+    const survey = await surveyFrom({
+      topo: planted({
+        83: { z: shots[83]!.z - 700 },
+        84: { z: shots[84]!.z - 700 },
+        85: { z: shots[85]!.z - 700 },
+      }),
+      boundary: SQUARE,
+    });
+    assert.deepEqual(
+      left(survey).map(([row]) => row),
+      [rowOf(83), rowOf(84), rowOf(85)],
+    );
+  });
+
+  test("a wall 12 ft high is no spike: its top is shot in a row", async () => {
+    // everything east of a line stands 12 ft higher
+    const shots = planeShots().map((shot) => (shot.e > 5_100 ? { ...shot, z: shot.z + 12 } : shot));
+    const survey = await surveyFrom({ topo: asTable(shots), boundary: SQUARE });
+    assert.deepEqual(left(survey), []);
+  });
+
+  test("keepRows keeps a spike", async () => {
+    const { z } = planeShots()[84]!;
+    const survey = await surveyFrom({
+      topo: planted({ 84: { z: z + 40 } }),
+      boundary: SQUARE,
+      request: { survey: { keepRows: [rowOf(84)] } },
+    });
+    assert.deepEqual(left(survey), []);
+    assert.equal(survey.summary.pointsUsed, 169);
+  });
+
+  // open data without blunders: rough ground must not lose a shot
+  test.each([
+    "davis_topo_ft",
+    "davis_topo_quarter_relief",
+    "maungawhau_lot",
+    "synth_dome",
+    "synth_plane_20pct_az0",
+  ])("nothing is taken out of %s", async (set) => {
+    const survey = await surveyFrom({
+      topo: reference(`${set}/points.csv`),
+      boundary: reference(`${set}/boundary.csv`),
+    });
+    assert.deepEqual(left(survey), []);
+  });
+});
+
+describe("elevations that were not measured", () => {
+  test("zero near sea level is a height", async () => {
+    const shots = planeShots().map((shot) => ({ ...shot, z: Math.round(shot.z - 722) }));
+    const survey = await surveyFrom({ topo: asTable(shots), boundary: SQUARE });
+    assert.isTrue(shots.some(({ z }) => z === 0));
+    assert.notInclude(codesOf(survey), "zero-elevations");
+  });
+  test("higher than any mountain", async () => {
+    const survey = await surveyFrom({ topo: planted({ 84: { z: 999_999 } }), boundary: SQUARE });
+    assert.deepEqual(left(survey), [[rowOf(84), "elevation not on earth"]]);
+  });
+});
+
+describe("coordinates", () => {
+  test("a shot with digits lost lies far from the lot and is listed", async () => {
+    const survey = await surveyFrom({ topo: planted({ 84: { n: 100 } }), boundary: SQUARE });
+    assert.deepEqual(left(survey), [[rowOf(84), "far from the lot"]]);
+  });
+  test("columns named the wrong way round are refused, not mirrored", async () => {
+    const exchanged = asTable(planeShots()).replace("northing,easting", "easting,northing");
+    const [problem] = await problemsFrom({ topo: exchanged, boundary: SQUARE });
+    assert.equal(problem!.code, "axes-exchanged");
+    assert.match(problem!.remedy, /survey\.columns/);
+  });
+  test("survey.columns settles it", async () => {
+    const exchanged = asTable(planeShots()).replace("northing,easting", "easting,northing");
+    const survey = await surveyFrom({
+      topo: exchanged,
+      boundary: SQUARE,
+      request: { survey: { columns: { northing: 1, easting: 2, elevation: 3 } } },
+    });
+    assert.equal(survey.summary.pointsUsed, 169);
+  });
+  test("when either order fits, the trade's is taken and it is said", async () => {
+    // a lot on the diagonal: northings and eastings alike
+    const rows = planeShots().map(({ e, n, z }, i) => `${i + 1},${n - 5_000},${e},${z}`);
+    const boundary = SQUARE.replaceAll("10000", "5000").replaceAll("10200", "5200");
+    const survey = await surveyFrom({ topo: rows.join("\n"), boundary });
+    assert.include(codesOf(survey), "columns-guessed");
+  });
+  test("a topo somewhere else is refused with both ranges", async () => {
+    const away = planeShots().map((shot) => ({ ...shot, e: shot.e + 3_000 }));
+    const [problem] = await problemsFrom({ topo: asTable(away), boundary: SQUARE });
+    assert.equal(problem!.code, "topo-misses-lot");
+    assert.match(problem!.message, /7950\.0 to 8254\.0/);
+  });
+  test("a topo that covers part of the lot says which part it does not reach", async () => {
+    const half = planeShots().filter(({ e }) => e < 5_110);
+    const survey = await surveyFrom({ topo: asTable(half), boundary: SQUARE });
+    const warning = survey.summary.warnings.find(({ code }) => code === "corners-beyond-shots");
+    // corners at 5200; the easternmost shots kept are at most at 5110
+    assert.match(warning!.message, /^2 of 4 lot corners .* by up to 9\d ft/);
+  });
+});
+
+describe("repeats", () => {
+  test("a repeat a hair away is dropped, whichever comes first in space", async () => {
+    const { e, n, z } = planeShots()[84]!;
+    const survey = await surveyFrom({
+      topo: planted({}, [{ e: e - 0.01, n: n + 0.01, z, d: "GS" }]),
+      boundary: SQUARE,
+    });
+    assert.deepEqual(left(survey), [[rowOf(169), "duplicate"]]);
+  });
+  test("a hundred thousand shots at one place are one shot", async () => {
+    const { e, n, z } = planeShots()[84]!;
+    const survey = await surveyFrom({
+      topo: planted(
+        {},
+        Array.from({ length: 100_000 }, () => ({ e, n, z, d: "GS" })),
+      ),
+      boundary: SQUARE,
+    });
+    assert.equal(survey.summary.pointsUsed, 169);
+  });
+  test("keepRows says which of two heights is right", async () => {
+    const { e, n, z } = planeShots()[84]!;
+    const survey = await surveyFrom({
+      topo: planted({}, [{ e, n, z: z + 2, d: "GS" }]),
+      boundary: SQUARE,
+      request: { survey: { keepRows: [rowOf(169)] } },
+    });
+    assert.deepEqual(left(survey), [[rowOf(84), "same place, another elevation"]]);
+    assert.closeTo(
+      Math.max(...survey.ground.elevFt.filter((_, i) => survey.ground.row[i] === rowOf(169))),
+      planeZ(e, n) + 2,
+      0.001,
+    );
+  });
+});
