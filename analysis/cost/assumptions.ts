@@ -1,6 +1,6 @@
 /** Judgements behind the money that no request changes. */
 import type { Assumption } from "../assumptions.js";
-import { EVENT_ODDS } from "./events.js";
+import { EVENT_ODDS } from "./cost-event.js";
 import { FLAT_LOT } from "./flat-twin.js";
 import { DRAWS, LEAST_HOLD_BACK_SHARE } from "./price-schemes.js";
 
@@ -66,6 +66,12 @@ export const assumptions: readonly Assumption[] = [
   {
     name: "Chance that a basement dig must be shored though it fits",
     value: percent(EVENT_ODDS.shoring),
+    unit: "%",
+    origin: MEMORY,
+  },
+  {
+    name: "Chance that drains cannot run out where they could, and a pump is needed",
+    value: percent(EVENT_ODDS.pump),
     unit: "%",
     origin: MEMORY,
   },

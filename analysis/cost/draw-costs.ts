@@ -1,7 +1,7 @@
 /** Adds up one bill in every draw. Method: docs/methods/cost.md */
 import type { MarketGroup } from "../book/book.js";
 import type { QuantityLine } from "./cost.js";
-import type { CostEvent } from "./events.js";
+import type { CostEvent } from "./cost-event.js";
 import type { StudyDraws } from "./study-draws.js";
 
 /** Fewest dollars a contractor comes out for, before the region factor. From memory. */
@@ -30,13 +30,13 @@ export type LineObserver = (code: string, costUsd: Float64Array, line: QuantityL
  * Works are groups E, C, H and U. Costs of all lines and events sum to the total in every draw.
  */
 export function drawBill(
-  scores: StudyDraws,
+  draws: StudyDraws,
   lines: readonly QuantityLine[],
   events: readonly CostEvent[],
   regionFactor: number,
   observe?: LineObserver,
 ): BillDraws {
-  const n = scores.draws;
+  const n = draws.count;
   const zero = () => new Float64Array(n);
   const byGroup = { E: zero(), C: zero(), H: zero(), U: zero(), P: zero(), F: zero(), M: zero() };
   const house = zero();
@@ -44,19 +44,19 @@ export function drawBill(
 
   for (const line of lines) {
     if (SHARES.has(line.code)) continue;
-    costOfLine(scores, line, null, (LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor, scratch);
-    addTo(byGroup[scores.item(line.code).group], scratch);
+    costOfLine(draws, line, null, (LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor, scratch);
+    addTo(byGroup[draws.item(line.code).group], scratch);
     if (line.code === "HOUSE") addTo(house, scratch);
     observe?.(line.code, scratch, line);
   }
 
   const eventDraws = events.map((event) => {
     const addsUsd = zero();
-    const happens = scores.occurrences(event.id, event.chance);
+    const happens = draws.occurrences(event.id, event.chance);
     for (const line of event.lines) {
-      costOfLine(scores, line, event.id, 0, scratch);
+      costOfLine(draws, line, event.id, 0, scratch);
       addTo(addsUsd, scratch);
-      addTo(byGroup[scores.item(line.code).group], scratch, happens);
+      addTo(byGroup[draws.item(line.code).group], scratch, happens);
     }
     observe?.(
       `IF-${event.id.toUpperCase()}`,
@@ -69,9 +69,9 @@ export function drawBill(
   const shareOf = (code: string, base: Float64Array) => {
     const line = lines.find((l) => l.code === code);
     if (!line) return;
-    const percent = scores.priceDraws(code);
+    const percent = draws.priceDraws(code);
     for (let i = 0; i < n; i++) scratch[i] = 0.01 * line.quantity * percent[i]! * base[i]!;
-    addTo(byGroup[scores.item(code).group], scratch);
+    addTo(byGroup[draws.item(code).group], scratch);
     observe?.(code, scratch, line);
   };
   const { E, C, H, U, P, F, M } = byGroup;
@@ -93,21 +93,21 @@ export function drawBill(
 
 /** Quantity × price × factor in every draw, into `out`; at least `leastUsd`. */
 function costOfLine(
-  scores: StudyDraws,
+  draws: StudyDraws,
   line: QuantityLine,
   eventId: string | null,
   leastUsd: number,
   out: Float64Array,
 ): void {
-  const price = scores.priceDraws(line.code);
-  const growth = scores.quantityDraws(line, eventId);
+  const price = draws.priceDraws(line.code);
+  const growth = draws.quantityDraws(line, eventId);
   const sigma = line.surveySigma ?? 0;
   const factor = line.factor ?? 1;
   const likely = line.quantity * factor;
   if (!growth) for (let i = 0; i < out.length; i++) out[i] = likely * price[i]!;
   else if (sigma === 0) for (let i = 0; i < out.length; i++) out[i] = likely * growth[i]! * price[i]!;
   else {
-    const bias = scores.surveyScores();
+    const bias = draws.surveyScores();
     for (let i = 0; i < out.length; i++)
       out[i] = Math.max(0, likely * growth[i]! + sigma * factor * bias[i]!) * price[i]!;
   }
@@ -121,20 +121,20 @@ export function addTo(sum: Float64Array, more: Float64Array, where?: Float64Arra
 
 /** The bill at every likely price and quantity, events left out unless they are certain or more likely than not. */
 export function likelyBill(
-  scores: StudyDraws,
+  draws: StudyDraws,
   lines: readonly QuantityLine[],
   events: readonly CostEvent[],
   regionFactor: number,
 ): ReadonlyMap<string, number> {
   const usd = new Map<string, number>();
   const add = (code: string, more: number) => usd.set(code, (usd.get(code) ?? 0) + more);
-  const ofLine = (line: QuantityLine) => line.quantity * scores.item(line.code).likely * (line.factor ?? 1);
+  const ofLine = (line: QuantityLine) => line.quantity * draws.item(line.code).likely * (line.factor ?? 1);
   let works = 0;
   for (const line of lines) {
     if (SHARES.has(line.code)) continue;
     const cost = Math.max((LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor, ofLine(line));
     add(line.code, cost);
-    if ("ECHU".includes(scores.item(line.code).group)) works += cost;
+    if ("ECHU".includes(draws.item(line.code).group)) works += cost;
   }
   for (const event of events) {
     const cost = event.chance > 0.5 ? event.lines.reduce((sum, l) => sum + ofLine(l), 0) : 0;
@@ -143,7 +143,7 @@ export function likelyBill(
   }
   const share = (code: string, base: number) => {
     const line = lines.find((l) => l.code === code);
-    const cost = line ? (line.quantity * scores.item(code).likely * base) / 100 : 0;
+    const cost = line ? (line.quantity * draws.item(code).likely * base) / 100 : 0;
     if (line) add(code, cost);
     return cost;
   };

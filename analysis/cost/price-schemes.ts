@@ -4,13 +4,14 @@ import { currentPrices } from "../book/index.js";
 import type { Site } from "../lot/site.js";
 import { costBasis } from "./basis.js";
 import type { Percentiles, QuantityLine, SchemeCost } from "./cost.js";
-import { addTo, type BillDraws, drawBill, likelyBill } from "./draw-costs.js";
+import { addTo, type BillDraws, drawBill } from "./draw-costs.js";
 import { findDrivers } from "./drivers.js";
-import { type CostEvent, listEvents } from "./events.js";
 import { flatTwinQuantities } from "./flat-twin.js";
+import { listEvents } from "./list-events.js";
+import { listItems } from "./list-items.js";
 import { percentiles, quantiles, samplingErrors, shifted } from "./percentiles.js";
 import type { PricedDraft } from "./scheme-parts.js";
-import { CAUSE_SPREADS, StudyDraws } from "./study-draws.js";
+import { StudyDraws } from "./study-draws.js";
 
 export const DRAWS = 10_000;
 /** Draws behind the ranges of parts and of what-ifs, which are side notes: known to about 2 %. */
@@ -39,14 +40,14 @@ export function priceSchemes(
   book: CostBook,
 ): readonly SchemeCost[] {
   const { request } = site;
-  const scores = new StudyDraws(currentPrices(book, request), request.seed, DRAWS);
+  const draws = new StudyDraws(currentPrices(book, request), request.seed, DRAWS);
   const twins = new Map<string, { lines: readonly QuantityLine[]; bill: BillDraws; total: Percentiles }>();
   const twinOf = (draft: PricedDraft, withBasement: boolean) => {
     const lines = flatTwinQuantities(site, draft.design, withBasement);
     const key = JSON.stringify(lines.map((l) => [l.code, l.quantity, l.factor]));
     let twin = twins.get(key);
     if (!twin) {
-      const bill = drawBill(scores, lines, [], request.costs.regionFactor);
+      const bill = drawBill(draws, lines, [], request.costs.regionFactor);
       twin = { lines, bill, total: percentiles(bill.total) };
       twins.set(key, twin);
     }
@@ -57,7 +58,7 @@ export function priceSchemes(
   return drafts.map((draft): SchemeCost => {
     const { design, quantities } = draft;
     const events = listEvents(site, draft, quantities);
-    const bill = drawBill(scores, quantities, events, request.costs.regionFactor);
+    const bill = drawBill(draws, quantities, events, request.costs.regionFactor);
     const flat = twinOf(draft, false);
     const flatBasement = design.levels.some((l) => l.role === "basement") ? twinOf(draft, true) : null;
 
@@ -66,8 +67,8 @@ export function priceSchemes(
     const premiumUsd = percentiles(premium);
     const totalUsd = percentiles(bill.total);
     const sources = [
-      ...scores.sourcesOf([...quantities, ...flat.lines, ...events.flatMap((e) => e.lines)]),
-      ...events.filter((e) => e.chance < 1).map((e) => scores.sourceOfEvent(e)),
+      ...draws.sourcesOf([...quantities, ...flat.lines, ...events.flatMap((e) => e.lines)]),
+      ...events.filter((e) => e.chance < 1).map((e) => draws.sourceOfEvent(e)),
     ];
     const drivers = findDrivers(bill.total, sources);
 
@@ -94,7 +95,7 @@ export function priceSchemes(
         LEAST_HOLD_BACK_SHARE * sitework.p50,
       ),
       perFt2Usd: shifted(totalUsd, 0, 1 / design.floorAreaFt2),
-      items: listItems(scores, quantities, events, flat.lines, request.costs.regionFactor),
+      items: listItems(draws, quantities, events, flat.lines, request.costs.regionFactor),
       drivers: drivers.strongest,
       spread: drivers.spread,
       premiumDrivers: findDrivers(premium, sources).strongest,
@@ -136,71 +137,6 @@ function compareOffer(
     },
     chanceCheaper: premiumDraws.filter((usd) => askingUsd + usd < flatLotUsd).length / premiumDraws.length,
   };
-}
-
-function listItems(
-  scores: StudyDraws,
-  lines: readonly QuantityLine[],
-  events: readonly CostEvent[],
-  flatLines: readonly QuantityLine[],
-  regionFactor: number,
-): SchemeCost["items"] {
-  const likely = likelyBill(scores, lines, events, regionFactor);
-  const flatLikely = likelyBill(scores, flatLines, [], regionFactor);
-  const codes = new Set([...lines.map((l) => l.code), ...flatLines.map((l) => l.code)]);
-  const items = [...codes].map((code) => {
-    const item = scores.item(code);
-    const own = lines.filter((l) => l.code === code);
-    const likelyUsd = likely.get(code) ?? 0;
-    const [low, high] = rangeOf(item, own[0]);
-    const isShare = item.unit.startsWith("%");
-    return {
-      code,
-      label: item.label,
-      quantity: isShare ? (own.length ? item.likely : 0) : own.reduce((sum, l) => sum + l.quantity, 0),
-      unit: item.unit,
-      lowUsd: likelyUsd * low,
-      likelyUsd,
-      highUsd: likelyUsd * high,
-      flatLikelyUsd: flatLikely.get(code) ?? 0,
-      trace: own.map((l) => l.trace).join("; ") || "on the flat lot only",
-    };
-  });
-  const eventItems = events.map((event) => {
-    const code = `IF-${event.id.toUpperCase()}`;
-    const ifSo = event.lines.map((l) => {
-      const item = scores.item(l.code);
-      const usd = l.quantity * item.likely * (l.factor ?? 1);
-      const [low, high] = rangeOf(item, l);
-      return { low: usd * low, high: usd * high };
-    });
-    const certain = event.chance === 1;
-    return {
-      code,
-      label: event.name,
-      quantity: event.chance,
-      unit: "chance",
-      lowUsd: certain ? ifSo.reduce((sum, l) => sum + l.low, 0) : 0,
-      likelyUsd: likely.get(code) ?? 0,
-      highUsd: ifSo.reduce((sum, l) => sum + l.high, 0),
-      flatLikelyUsd: 0,
-      trace: `${event.because}; if so: ${event.lines.map((l) => `${l.code} ${l.trace}`).join(", ")}`,
-    };
-  });
-  return [...items, ...eventItems];
-}
-
-/** P10 and P90 over the likely value of price × quantity, both varying on their own: their log spreads add in squares. */
-function rangeOf(
-  { low, likely, high }: { readonly low: number; readonly likely: number; readonly high: number },
-  line: QuantityLine | undefined,
-): readonly [number, number] {
-  if (likely === 0) return [0, 0];
-  const [qLow, qHigh] =
-    line?.spread ?? (line && line.cause !== "severity" ? CAUSE_SPREADS[line.cause] : [1, 1]);
-  const spread = (price: number, quantity: number) =>
-    Math.exp(Math.hypot(Math.log(price), Math.log(quantity)));
-  return [1 / spread(likely / low, 1 / qLow), spread(high / likely, qHigh)];
 }
 
 function minus(a: Float64Array, b: Float64Array): Float64Array {

@@ -1,8 +1,8 @@
 /** Every draw of every price and quantity cause of one study, made once and shared by all schemes and twins. */
 import type { BookItem, MarketGroup } from "../book/book.js";
 import type { QuantityCause, QuantityLine } from "./cost.js";
+import type { CostEvent } from "./cost-event.js";
 import { DRIVER_DRAWS, type Source } from "./drivers.js";
-import type { CostEvent } from "./events.js";
 import { drawRange, sharedScores } from "./price-ranges.js";
 import { normals, uniforms } from "./random-streams.js";
 
@@ -42,17 +42,17 @@ const CAUSE_NAMES: Readonly<Record<QuantityCause, string>> = {
 /** Streams keyed by name, drawn when first asked for. */
 export class StudyDraws {
   readonly prices: ReadonlyMap<string, BookItem>;
-  readonly draws: number;
+  readonly count: number;
   readonly #seed: number;
   readonly #scores = new Map<string, Float64Array>();
   readonly #priceDraws = new Map<string, Float64Array>();
   readonly #quantityDraws = new Map<string, Float64Array>();
   readonly #sources = new Map<string, Source>();
 
-  constructor(prices: ReadonlyMap<string, BookItem>, seed: number, draws: number) {
+  constructor(prices: ReadonlyMap<string, BookItem>, seed: number, count: number) {
     this.prices = prices;
     this.#seed = seed;
-    this.draws = draws;
+    this.count = count;
   }
 
   /** @throws {RangeError} for a code the book does not hold. */
@@ -98,7 +98,7 @@ export class StudyDraws {
   occurrences(eventId: string, chance: number): Float64Array {
     return kept(this.#quantityDraws, `event:${eventId}:${chance}`, () => {
       const even = kept(this.#scores, `event:${eventId}`, () =>
-        uniforms(this.#seed, `event:${eventId}`, this.draws),
+        uniforms(this.#seed, `event:${eventId}`, this.count),
       );
       return even.map((u) => (u < chance ? 1 : 0));
     });
@@ -150,7 +150,7 @@ export class StudyDraws {
   }
 
   #normal(stream: string): Float64Array {
-    return kept(this.#scores, stream, () => normals(this.#seed, stream, this.draws));
+    return kept(this.#scores, stream, () => normals(this.#seed, stream, this.count));
   }
 }
 

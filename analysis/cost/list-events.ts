@@ -1,0 +1,29 @@
+/** The events of one scheme: rock, water, old fill, swelling clay, shoring, a pump, no sewer, the dump. Method: docs/methods/cost.md */
+import type { Site } from "../lot/site.js";
+import type { QuantityLine } from "./cost.js";
+import type { CostEvent } from "./cost-event.js";
+import { expansive, oldFill, rock, water } from "./ground-events.js";
+import type { SchemeParts } from "./scheme-parts.js";
+import { dump, noSewer, pump, shoring } from "./site-events.js";
+
+/** Events that touch this scheme, with the chance the request leaves them. An event an input rules out is not listed. */
+export function listEvents(
+  site: Site,
+  parts: SchemeParts,
+  quantities: readonly QuantityLine[],
+): readonly CostEvent[] {
+  return [
+    rock(site, parts, quantities),
+    water(site, parts),
+    oldFill(site, parts),
+    expansive(site, parts, quantities),
+    shoring(parts, quantities),
+    pump(parts),
+    noSewer(site),
+    dump(quantities),
+  ].flatMap((event) => {
+    if (event === null || event.chance <= 0) return [];
+    const lines = event.lines.filter((line) => line.quantity > 0);
+    return lines.length ? [{ ...event, lines }] : [];
+  });
+}
