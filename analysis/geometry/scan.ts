@@ -5,20 +5,20 @@ import type { MultiPolygon } from "./plane.js";
 /** 1 where the cell centre lies inside the polygons, which must not overlap one another. */
 export function scanPolygons(grid: Grid, polygons: MultiPolygon): Mask {
   const values = new Uint8Array(grid.cols * grid.rows);
-  const rings = polygons.flat();
   const crossings: number[][] = Array.from({ length: grid.rows }, () => []);
-  for (const ring of rings)
+  for (const ring of polygons.flat())
     for (let i = 0; i < ring.length; i++) {
       const [ax, ay] = ring[i]!;
       const [bx, by] = ring[(i + 1) % ring.length]!;
-      const [first, last] = rowsBetween(grid, Math.min(ay, by), Math.max(ay, by));
-      for (let row = first; row <= last; row++)
+      const last = lastRow(grid, Math.max(ay, by));
+      for (let row = firstRow(grid, Math.min(ay, by)); row <= last; row++)
         crossings[row]!.push(crossingAt(grid.originNorthFt + (row + 0.5) * grid.cellFt, ax, ay, bx, by));
     }
   for (let row = 0; row < grid.rows; row++) {
     const xs = crossings[row]!.sort((p, q) => p - q);
     for (let k = 0; k + 1 < xs.length; k += 2) {
-      const [first, last] = colsBetween(grid, xs[k]!, xs[k + 1]!);
+      const first = firstCol(grid, xs[k]!);
+      const last = lastCol(grid, xs[k + 1]!);
       if (first <= last) values.fill(1, row * grid.cols + first, row * grid.cols + last + 1);
     }
   }
@@ -36,8 +36,8 @@ export function scanTriangle(
   cy: number,
   put: (first: number, last: number, eastFt: number, northFt: number) => void,
 ): void {
-  const [firstRow, lastRow] = rowsBetween(grid, Math.min(ay, by, cy), Math.max(ay, by, cy));
-  for (let row = firstRow; row <= lastRow; row++) {
+  const last = lastRow(grid, Math.max(ay, by, cy));
+  for (let row = firstRow(grid, Math.min(ay, by, cy)); row <= last; row++) {
     const y = grid.originNorthFt + (row + 0.5) * grid.cellFt;
     let west = Infinity;
     let east = -Infinity;
@@ -57,14 +57,10 @@ export function scanTriangle(
       if (x > east) east = x;
     }
     if (!(west < east)) continue;
-    const [first, last] = colsBetween(grid, west, east);
-    if (first <= last)
-      put(
-        row * grid.cols + first,
-        row * grid.cols + last,
-        grid.originEastFt + (first + 0.5) * grid.cellFt,
-        y,
-      );
+    const from = firstCol(grid, west);
+    const to = lastCol(grid, east);
+    if (from <= to)
+      put(row * grid.cols + from, row * grid.cols + to, grid.originEastFt + (from + 0.5) * grid.cellFt, y);
   }
 }
 
@@ -73,17 +69,20 @@ function crossingAt(y: number, ax: number, ay: number, bx: number, by: number): 
   return ay < by ? ax + ((y - ay) / (by - ay)) * (bx - ax) : bx + ((y - by) / (ay - by)) * (ax - bx);
 }
 
-/** Rows whose centre is at or above `south` and below `north`. */
-function rowsBetween({ originNorthFt, cellFt, rows }: Grid, south: number, north: number): [number, number] {
-  return [
-    Math.max(0, Math.ceil((south - originNorthFt) / cellFt - 0.5)),
-    Math.min(rows - 1, Math.ceil((north - originNorthFt) / cellFt - 0.5) - 1),
-  ];
+/** First row whose centre is at or above `south`. */
+function firstRow({ originNorthFt, cellFt }: Grid, south: number): number {
+  return Math.max(0, Math.ceil((south - originNorthFt) / cellFt - 0.5));
 }
 
-function colsBetween({ originEastFt, cellFt, cols }: Grid, west: number, east: number): [number, number] {
-  return [
-    Math.max(0, Math.ceil((west - originEastFt) / cellFt - 0.5)),
-    Math.min(cols - 1, Math.ceil((east - originEastFt) / cellFt - 0.5) - 1),
-  ];
+/** Last row whose centre is below `north`. */
+function lastRow({ originNorthFt, cellFt, rows }: Grid, north: number): number {
+  return Math.min(rows - 1, Math.ceil((north - originNorthFt) / cellFt - 0.5) - 1);
+}
+
+function firstCol({ originEastFt, cellFt }: Grid, west: number): number {
+  return Math.max(0, Math.ceil((west - originEastFt) / cellFt - 0.5));
+}
+
+function lastCol({ originEastFt, cellFt, cols }: Grid, east: number): number {
+  return Math.min(cols - 1, Math.ceil((east - originEastFt) / cellFt - 0.5) - 1);
 }

@@ -81,28 +81,21 @@ function gatherBlock(
       const r = row + dr;
       if (c < 0 || r < 0 || c >= cols || r >= rows) continue;
       const m = (r * cols + c) * MOMENTS;
-      const [n, x, y, z, xx, xy, yy, xz, yz] = moments.subarray(m, m + MOMENTS) as unknown as [
-        number,
-        number,
-        number,
-        number,
-        number,
-        number,
-        number,
-        number,
-        number,
-      ];
+      const n = moments[m]!;
+      const x = moments[m + 1]!;
+      const y = moments[m + 2]!;
+      const z = moments[m + 3]!;
       const a = dc * cellFt;
       const b = dr * cellFt;
       block[0]! += n;
       block[1]! += x + n * a;
       block[2]! += y + n * b;
       block[3]! += z;
-      block[4]! += xx + 2 * a * x + n * a * a;
-      block[5]! += xy + a * y + b * x + n * a * b;
-      block[6]! += yy + 2 * b * y + n * b * b;
-      block[7]! += xz + a * z;
-      block[8]! += yz + b * z;
+      block[4]! += moments[m + 4]! + 2 * a * x + n * a * a;
+      block[5]! += moments[m + 5]! + a * y + b * x + n * a * b;
+      block[6]! += moments[m + 6]! + 2 * b * y + n * b * b;
+      block[7]! += moments[m + 7]! + a * z;
+      block[8]! += moments[m + 8]! + b * z;
     }
 }
 

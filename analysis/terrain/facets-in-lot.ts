@@ -30,22 +30,25 @@ export function placeFacets(tin: Facets, lot: Ring): Uint8Array {
     }
   }
   // facets joined without crossing the line lie on one side of it
-  const queue: number[] = [];
+  const stack = new Int32Array(facetCount);
+  let height = 0;
   for (let seed = 0; seed < facetCount; seed++) {
     if (place[seed] !== 255) continue;
     const side = ringContains(lot, centroid(tin, seed)) ? INSIDE : OUTSIDE;
     place[seed] = side;
-    queue.push(seed);
-    for (let f = queue.pop(); f !== undefined; f = queue.pop())
+    stack[height++] = seed;
+    while (height > 0) {
+      const f = stack[--height]!;
       for (let k = 0; k < 3; k++) {
         const twin = tin.halfedges[3 * f + k]!;
         if (twin < 0) continue;
         const g = (twin / 3) | 0;
         if (place[g] === 255) {
           place[g] = side;
-          queue.push(g);
+          stack[height++] = g;
         }
       }
+    }
   }
   return place;
 }

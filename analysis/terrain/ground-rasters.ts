@@ -39,27 +39,24 @@ export function rasteriseGround(tin: Tin, grid: Grid): { elevation: Raster; slop
   const { eastFt, northFt, elevFt, triangles, supported, gradEast, gradNorth } = tin;
   const elevation = new Float32Array(grid.cols * grid.rows).fill(NaN);
   const slope = new Float32Array(grid.cols * grid.rows).fill(NaN);
-  for (let f = 0; f < tin.facetCount; f++) {
-    if (!supported[f]) continue;
-    const a = triangles[3 * f]!;
-    const b = triangles[3 * f + 1]!;
-    const c = triangles[3 * f + 2]!;
-    const stepFt = gradEast[f]! * grid.cellFt;
-    const steep = facetSlopePct(tin, f);
-    scanTriangle(
-      grid,
-      eastFt[a]!,
-      northFt[a]!,
-      eastFt[b]!,
-      northFt[b]!,
-      eastFt[c]!,
-      northFt[c]!,
-      (first, last, x, y) => {
-        const z = elevFt[a]! + gradEast[f]! * (x - eastFt[a]!) + gradNorth[f]! * (y - northFt[a]!);
-        for (let i = first; i <= last; i++) elevation[i] = z + (i - first) * stepFt;
-        slope.fill(steep, first, last + 1);
-      },
-    );
+  let facet = 0;
+  let steepPct = 0;
+  const put = (first: number, last: number, x: number, y: number) => {
+    const a = triangles[3 * facet]!;
+    const z = elevFt[a]! + gradEast[facet]! * (x - eastFt[a]!) + gradNorth[facet]! * (y - northFt[a]!);
+    const riseFt = gradEast[facet]! * grid.cellFt;
+    for (let i = first; i <= last; i++) {
+      elevation[i] = z + (i - first) * riseFt;
+      slope[i] = steepPct;
+    }
+  };
+  for (; facet < tin.facetCount; facet++) {
+    if (!supported[facet]) continue;
+    const a = triangles[3 * facet]!;
+    const b = triangles[3 * facet + 1]!;
+    const c = triangles[3 * facet + 2]!;
+    steepPct = facetSlopePct(tin, facet);
+    scanTriangle(grid, eastFt[a]!, northFt[a]!, eastFt[b]!, northFt[b]!, eastFt[c]!, northFt[c]!, put);
   }
   return { elevation: { grid, values: elevation }, slope: { grid, values: slope } };
 }
