@@ -5,6 +5,7 @@ import { type LabelField, labelField, textOf } from "./labels.js";
 import { el, type PagePoint, pathThrough, px } from "./svg.js";
 
 export const SHEET_WIDTH = 640;
+const NARROWEST_SHEET = 480;
 /** Under the neat line: scale bar, downhill arrow, north needle. */
 const FOOT_PX = 58;
 const NEAT_PX = 5;
@@ -30,9 +31,11 @@ function sheetFor(id: string, box: SiteBox, marginPx: number, tallestPx: number)
   const heightFt = Math.max(1, box.maxNorthFt - box.minNorthFt);
   const pxPerFt = Math.min((SHEET_WIDTH - 2 * marginPx) / widthFt, (tallestPx - 2 * marginPx) / heightFt);
   const mapBottom = Math.ceil(heightFt * pxPerFt + 2 * marginPx);
-  const left = (SHEET_WIDTH - widthFt * pxPerFt) / 2;
+  // A tall lot gets a narrower sheet, so that it is not lost on a wide one.
+  const width = Math.max(NARROWEST_SHEET, Math.min(SHEET_WIDTH, Math.ceil(widthFt * pxPerFt + 4 * marginPx)));
+  const left = (width - widthFt * pxPerFt) / 2;
   return {
-    width: SHEET_WIDTH,
+    width,
     height: mapBottom + FOOT_PX,
     mapBottom,
     pxPerFt,
@@ -40,7 +43,7 @@ function sheetFor(id: string, box: SiteBox, marginPx: number, tallestPx: number)
       left + (east - box.minEastFt) * pxPerFt,
       mapBottom - marginPx - (north - box.minNorthFt) * pxPerFt,
     ],
-    labels: labelField(SHEET_WIDTH, mapBottom),
+    labels: labelField(width, mapBottom),
     clipId: `${id}-map`,
   };
 }

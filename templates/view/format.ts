@@ -81,6 +81,7 @@ export function makeFormat(display: Display) {
     money,
     moneyRange,
     moneyTick,
+    moneyShort,
     months,
     elevation: (ft: number) => length(ft, 0.1),
     /** "1 foot up for every 4 feet along": the way a person feels a slope. */
@@ -138,6 +139,11 @@ export function moneyTick(usd: number): string {
   const sign = usd < 0 ? "−" : "";
   if (size >= 1e6) return `${sign}$${Number((size / 1e6).toFixed(2))}M`;
   return size === 0 ? "$0" : `${sign}$${Number((size / 1e3).toFixed(1))}k`;
+}
+
+/** Two figures, short: "$520k", "$1.7M". */
+export function moneyShort(usd: number): string {
+  return Math.abs(usd) < 1 ? "$0" : moneyTick(roundTo(usd, figureStep(Math.abs(usd))));
 }
 
 /** Whole months from six on, half months below. */

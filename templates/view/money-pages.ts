@@ -1,7 +1,7 @@
 /** Builder's pages on money and months. */
 import { ranges, type SpanRow, spans } from "../drawings/bar-charts.js";
 import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
-import { moneyRange, moneyTick, months, roundTo } from "./format.js";
+import { moneyRange, moneyShort, months } from "./format.js";
 import { figure, type Source, table } from "./report-parts.js";
 
 const MOST_DRIVERS = 8;
@@ -17,7 +17,7 @@ export function costPage({ study, format, chosen }: Source) {
   const rows = [
     {
       name: "Same house on flat land",
-      value: moneyRange(c.flatLotUsd.p10, c.flatLotUsd.p90),
+      value: `${moneyShort(c.flatLotUsd.p10)} to ${moneyShort(c.flatLotUsd.p90)}`,
       low: c.flatLotUsd.p10,
       middle: c.flatLotUsd.p50,
       high: c.flatLotUsd.p90,
@@ -25,7 +25,7 @@ export function costPage({ study, format, chosen }: Source) {
     },
     ...study.schemes.map((s) => ({
       name: `${s.name}${s.id === chosen.id ? ", chosen" : ""}`,
-      value: moneyRange(s.cost.p10Usd, s.cost.p90Usd),
+      value: `${moneyShort(s.cost.p10Usd)} to ${moneyShort(s.cost.p90Usd)}`,
       low: s.cost.p10Usd,
       middle: s.cost.p50Usd,
       high: s.cost.p90Usd,
@@ -184,12 +184,7 @@ function quantity(
 
 /** A difference: sign first, two figures. */
 function swing(usd: number): string {
-  return Math.abs(usd) < 500 ? "$0" : `${usd > 0 ? "+" : ""}${moneyTick(twoFigures(usd))}`;
-}
-
-function twoFigures(usd: number): number {
-  const step = 10 ** (Math.floor(Math.log10(Math.abs(usd))) - 1);
-  return roundTo(usd, step);
+  return Math.abs(usd) < 500 ? "$0" : `${usd > 0 ? "+" : ""}${moneyShort(usd)}`;
 }
 
 export function monthsPage({ format, chosen }: Source) {

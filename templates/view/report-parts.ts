@@ -25,6 +25,8 @@ export interface Table {
   readonly caption: string;
   /** False for lists of facts, which need no column names. */
   readonly titled: boolean;
+  /** Kept on one printed page. */
+  readonly short: boolean;
   readonly columns: readonly string[];
   readonly rows: readonly {
     readonly head: string;
@@ -45,6 +47,8 @@ export function figure(picture: Picture, note: string, legend: readonly LegendEn
   return { picture, note, legend };
 }
 
+const SHORT_ROWS = 12;
+
 /** A table, or undefined when it would have no rows. */
 export function table(
   caption: string,
@@ -53,7 +57,13 @@ export function table(
 ): Table | undefined {
   const kept = rows.filter((row) => row !== null).map(([head, ...cells]) => ({ head: head!, cells }));
   return kept.length > 0
-    ? { caption, titled: columns.length > 2 || columns[0] !== "", columns, rows: kept }
+    ? {
+        caption,
+        short: kept.length <= SHORT_ROWS,
+        titled: columns.length > 2 || columns[0] !== "",
+        columns,
+        rows: kept,
+      }
     : undefined;
 }
 

@@ -82,7 +82,7 @@ function premiumRanges({ study, format }: Source): Figure {
     const { p10, p50, p90 } = scheme.cost.hillsidePremiumUsd;
     return {
       name: scheme.name,
-      value: `${format.money(p50)} (${moneyRange(p10, p90)})`,
+      value: `${format.moneyShort(p50)} (${format.moneyShort(p10)} to ${format.moneyShort(p90)})`,
       low: p10,
       middle: p50,
       high: p90,
