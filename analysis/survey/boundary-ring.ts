@@ -38,13 +38,6 @@ export function settleLotLine(
       `The boundary has ${corners.length} different corner${corners.length === 1 ? "" : "s"}; a lot needs three.`,
       "Send every corner of the lot in order.",
     );
-  const area = signedAreaFt2(corners.map(({ at }) => at));
-  if (Math.abs(area) < (THINNEST_FT * perimeterFt(corners.map(({ at }) => at))) / 2)
-    return refuse(
-      "boundary-no-area",
-      "The corners of the boundary lie on one line, or the line runs back over itself.",
-      "Check northings and eastings, and that the corners are in order round the lot.",
-    );
   const touching = firstTouch(corners);
   if (touching)
     return refuse(
@@ -60,6 +53,13 @@ export function settleLotLine(
       `The boundary crosses itself between the edges leaving corners ${crossing.map((i) => corners[i]!.edge + 1).join(" and ")}.`,
       "List the corners in order round the lot, clockwise or counter-clockwise.",
       corners[crossing[0]],
+    );
+  const area = signedAreaFt2(corners.map(({ at }) => at));
+  if (Math.abs(area) < (THINNEST_FT * perimeterFt(corners.map(({ at }) => at))) / 2)
+    return refuse(
+      "boundary-no-area",
+      "The corners of the boundary lie on one line, or the line runs back over itself.",
+      "Check northings and eastings, and that the corners are in order round the lot.",
     );
   return area > 0
     ? { boundary: corners.map(({ at }) => at), inputEdge: corners.map((corner) => corner.edge) }

@@ -96,10 +96,12 @@ function turned({ minX, maxX, minY, maxY }: SpanBox, swap: boolean, scale: numbe
 }
 
 function shareCovered(lot: SpanBox, shots: SpanBox): number {
+  const lotArea = (lot.maxX - lot.minX) * (lot.maxY - lot.minY);
+  if (!(lotArea > 0)) return 1; // no lot: refused elsewhere, and not for missing the topo
   const width = Math.min(lot.maxX, shots.maxX) - Math.max(lot.minX, shots.minX);
   const height = Math.min(lot.maxY, shots.maxY) - Math.max(lot.minY, shots.minY);
   if (width <= 0 || height <= 0) return 0;
-  return (width * height) / ((lot.maxX - lot.minX) * (lot.maxY - lot.minY));
+  return (width * height) / lotArea;
 }
 
 /** Box of the middle nine tenths of the shots, widened to what the whole would be if they lay evenly: one wild shot changes nothing. */

@@ -6,17 +6,21 @@ import type { GroundPoints } from "./survey.js";
 /** A survey thinner than this is a line of shots. */
 const THINNEST_FT = 0.5;
 
+/** False with a problem when there are not three shots. */
+export function checkCount(count: number, notes: IntakeNotes): boolean {
+  if (count >= 3) return true;
+  notes.problems.push({
+    code: "topo-too-few-points",
+    where: "topo",
+    message: `${count} usable ground ${count === 1 ? "shot is" : "shots are"} left; a surface needs three, a lot needs dozens.`,
+    remedy: "Send more ground shots; look at the rows that were left out and at survey.codes.",
+  });
+  return false;
+}
+
 /** False with a problem when no facet can be made. */
 export function checkEnough(ground: GroundPoints, notes: IntakeNotes): boolean {
-  if (ground.count < 3) {
-    notes.problems.push({
-      code: "topo-too-few-points",
-      where: "topo",
-      message: `${ground.count} usable ground ${ground.count === 1 ? "shot is" : "shots are"} left; a surface needs three, a lot needs dozens.`,
-      remedy: "Send more ground shots; look at the rows that were left out and at survey.codes.",
-    });
-    return false;
-  }
+  if (!checkCount(ground.count, notes)) return false;
   if (widthAcross(ground) < THINNEST_FT) {
     notes.problems.push({
       code: "topo-on-one-line",

@@ -10,6 +10,7 @@ import { settleGround } from "./ground.js";
 import { jsonOf } from "./json-file.js";
 import { readConstraints, treeAreas } from "./no-build.js";
 import { emptyNotes, type IntakeNotes } from "./notes.js";
+import { checkCount } from "./reach.js";
 import { type SurveyFiles, type SurveyReading, toLocal } from "./survey.js";
 import { readTopo } from "./topo.js";
 import { describeAccuracy } from "./vertical-accuracy.js";
@@ -38,7 +39,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
     notes,
   );
   const boundary = readBoundary({ file: files.boundary, inline: input.boundary, request }, notes);
-  if (!topo || !boundary) return refused(notes);
+  if (!topo || !boundary || !checkCount(topo.points.count, notes)) return refused(notes);
 
   const settled = settleFrame({ topo, boundary, request }, notes);
   if (!settled) return refused(notes);
