@@ -19,6 +19,8 @@ export interface QuantityLine {
   readonly cause: QuantityCause;
   /** P10 and P90 of the quantity over its likely value, where they differ from the cause's own. */
   readonly spread?: readonly [low: number, high: number];
+  /** True for loose volumes: how much the soil swells is drawn on top. */
+  readonly swells?: boolean;
   /** One sigma of the quantity from the survey's accuracy, in `unit`; negative where higher ground means less of it. */
   readonly surveySigma?: number;
   /** Multiplies the unit price: harder than the book's plain case. 1 when absent. */

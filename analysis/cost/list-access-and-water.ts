@@ -1,10 +1,11 @@
 /** Drains, driveway, utilities. */
+import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { QuantityLine } from "./cost.js";
 import { houseSizes } from "./list-house.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
-/** Backing and turning area before the garage, ft². Common practice, no source: 24 ft before a two-car door, 26 ft wide. */
+/** Turning area before the garage where none is drawn: 24 ft before a two-car door, 26 ft wide. Common practice, no source. */
 const TURN_FT2 = 24 * 26;
 /** From the drive to the meters and from the street main to the line. Judgement, no source. */
 const SERVICE_BEYOND_DRIVE_FT = 30;
@@ -94,7 +95,8 @@ function sewageLines({ utilities, brief }: Site["request"], lowestFloorFt: numbe
 
 export function accessLines({ access }: SchemeParts): QuantityLine[] {
   if (!access.reachable) return [];
-  const { pavedFt2, turnaround, lengthFt } = access.driveway;
+  const { pavedFt2, turnaround, turnaroundRing, lengthFt } = access.driveway;
+  const turnFt2 = turnaroundRing ? Math.abs(signedAreaFt2(turnaroundRing)) : turnaround ? TURN_FT2 : 0;
   return [
     {
       code: "DRIVE",
@@ -105,7 +107,7 @@ export function accessLines({ access }: SchemeParts): QuantityLine[] {
     },
     {
       code: "TURN",
-      quantity: turnaround ? TURN_FT2 : 0,
+      quantity: turnFt2,
       unit: "ft2",
       cause: "driveway",
       trace: "turning area before the garage",

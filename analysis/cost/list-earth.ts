@@ -137,6 +137,7 @@ export function earthLines(
         quantity: haulLoose,
         unit: "loose yd3",
         cause: "ground",
+        swells: true,
         surveySigma: netSigma,
         factor: code === "HAUL" ? haulFactor : 1,
         trace: `earthwork.looseExportYd3 ${Math.round(earthwork.looseExportYd3)}, with driveway, pier spoil and backfill ${signed(haulLoose - earthwork.looseExportYd3)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${haulFactor.toFixed(2)}` : ""}`,

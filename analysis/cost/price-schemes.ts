@@ -66,10 +66,7 @@ export function priceSchemes(
     const sitework = percentiles(bill.sitework);
     const premiumUsd = percentiles(premium);
     const totalUsd = percentiles(bill.total);
-    const sources = [
-      ...draws.sourcesOf([...quantities, ...flat.lines, ...events.flatMap((e) => e.lines)]),
-      ...events.filter((e) => e.chance < 1).map((e) => draws.sourceOfEvent(e)),
-    ];
+    const sources = draws.sourcesOf([...quantities, ...flat.lines], events);
     const drivers = findDrivers(bill.total, sources);
 
     return {

@@ -18,6 +18,9 @@ export const CAUSE_SPREADS: Readonly<Record<Exclude<QuantityCause, "severity">, 
     topsoil: [0.5, 2],
   };
 
+/** Loose volume over the one the request's swell gives: kinds of earth and agencies differ. From memory, order of magnitude. */
+const SWELL_SPREAD = [0.93, 1.1] as const;
+
 const GROUP_NAMES: Readonly<Record<MarketGroup, string>> = {
   E: "Earthwork prices",
   C: "Concrete and wall prices",
@@ -82,11 +85,17 @@ export class StudyDraws {
   /** Quantity over its likely value in every draw; null where it does not vary. */
   quantityDraws(line: QuantityLine, eventId: string | null): Float64Array | null {
     const [low, high] = line.spread ?? (line.cause === "severity" ? [1, 1] : CAUSE_SPREADS[line.cause]);
-    if (low === 1 && high === 1) return null;
+    if (low === 1 && high === 1 && !line.swells) return null;
     const stream = line.cause === "severity" ? `severity:${eventId}` : `quantity:${line.cause}`;
-    return kept(this.#quantityDraws, `${stream}:${low}:${high}`, () =>
+    const growth = kept(this.#quantityDraws, `${stream}:${low}:${high}`, () =>
       drawRange({ low, likely: 1, high }, this.#normal(stream)),
     );
+    if (!line.swells) return growth;
+    return kept(this.#quantityDraws, `${stream}:${low}:${high}:swell`, () => {
+      const [least, most] = SWELL_SPREAD;
+      const swell = drawRange({ low: least, likely: 1, high: most }, this.#normal("quantity:swell"));
+      return growth.map((g, i) => g * swell[i]!);
+    });
   }
 
   /** Scores of the survey's bias: one surface, one error for all that is measured from it. */
@@ -104,34 +113,33 @@ export class StudyDraws {
     });
   }
 
-  /** The independent sources behind these lines, for asking what drives a sum. */
-  sourcesOf(lines: readonly QuantityLine[]): Source[] {
-    const sources = new Map<string, string>([["market", "All bids high or low together"]]);
-    let survey = false;
-    for (const line of lines) {
+  /** The independent sources behind these lines and events, for asking what drives a sum. */
+  sourcesOf(lines: readonly QuantityLine[], events: readonly CostEvent[]): Source[] {
+    const sources = new Map<string, Source>();
+    const add = (stream: string, name: string, kind: "price" | "quantity") => {
+      if (!sources.has(stream)) sources.set(stream, this.#source(name, stream, this.#normal(stream), kind));
+    };
+    add("market", "All bids high or low together", "price");
+    for (const line of [...lines, ...events.flatMap((e) => e.lines)]) {
       const item = this.item(line.code);
       if (item.high > item.low) {
-        sources.set(`group:${item.group}`, GROUP_NAMES[item.group]);
-        sources.set(`price:${line.code}`, `Price: ${item.label}`);
+        add(`group:${item.group}`, GROUP_NAMES[item.group], "price");
+        add(`price:${line.code}`, `Price: ${item.label}`, "price");
       }
       if (line.cause !== "none" && line.cause !== "severity")
-        sources.set(`quantity:${line.cause}`, CAUSE_NAMES[line.cause]);
-      survey ||= (line.surveySigma ?? 0) !== 0;
+        add(`quantity:${line.cause}`, CAUSE_NAMES[line.cause], "quantity");
+      if (line.swells) add("quantity:swell", "How much the soil swells in the truck", "quantity");
+      if (line.surveySigma) add("survey", "How right the survey's heights are", "quantity");
     }
-    if (survey) sources.set("survey", "How right the survey's heights are");
-    return [...sources].map(([stream, name]) =>
-      this.#source(
-        name,
-        stream,
-        this.#normal(stream),
-        /^(quantity:|survey)/.test(stream) ? "quantity" : "price",
-      ),
-    );
-  }
-
-  /** Whether an event happens, as a source of its own. */
-  sourceOfEvent({ id, name, chance }: CostEvent): Source {
-    return this.#source(name, `event:${id}:${chance}`, this.occurrences(id, chance), "event");
+    for (const event of events) {
+      if (event.chance < 1) {
+        const key = `event:${event.id}:${event.chance}`;
+        sources.set(key, this.#source(event.name, key, this.occurrences(event.id, event.chance), "event"));
+      }
+      if (event.lines.some((l) => l.cause === "severity"))
+        add(`severity:${event.id}`, `${event.name}: how bad`, "quantity");
+    }
+    return [...sources.values()];
   }
 
   #source(name: string, key: string, scores: Float64Array, kind: Source["kind"]): Source {
