@@ -17,7 +17,7 @@ export interface BillDraws {
   /** Works below the top of the foundation: earthwork, concrete and walls, utilities and what events add to them. */
   readonly sitework: Float64Array;
   readonly byGroup: GroupDraws;
-  /** What each event adds when it happens, in every draw whether it does or not; without general conditions and fee. */
+  /** What each event adds to the total when it happens, in every draw whether it does or not. */
   readonly events: readonly { readonly event: CostEvent; readonly addsUsd: Float64Array }[];
 }
 
@@ -88,6 +88,13 @@ export function drawBill(
   shareOf("FEE", total);
   shareOf("ARCH", works);
   for (let i = 0; i < n; i++) total[i] = works[i]! + M[i]! + P[i]! + F[i]!;
+
+  // an event is work like any other: general conditions, fee and architect come on top
+  const architect = lines.some((l) => l.code === "ARCH") ? draws.priceDraws("ARCH") : null;
+  for (let i = 0; i < n; i++) {
+    const onTop = 1 + (works[i]! > 0 ? M[i]! / works[i]! : 0) + (architect ? 0.01 * architect[i]! : 0);
+    for (const { addsUsd } of eventDraws) addsUsd[i]! *= onTop;
+  }
   return { total, sitework, byGroup, events: eventDraws };
 }
 

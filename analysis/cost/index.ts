@@ -3,4 +3,3 @@ export type * from "./cost.js";
 export { flatTwinQuantities } from "./flat-twin.js";
 export { listQuantities } from "./list-quantities.js";
 export { priceSchemes } from "./price-schemes.js";
-export { quantitiesCsv } from "./quantities-csv.js";

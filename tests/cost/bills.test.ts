@@ -14,7 +14,7 @@ import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from ".
 const DRAWS = 10_000;
 const book = defaultBook();
 const site = steepSite();
-const scoresOf = (s = site, draws = DRAWS) =>
+const drawsOf = (s = site, draws = DRAWS) =>
   new StudyDraws(currentPrices(book, s.request), s.request.seed, draws);
 const line = (code: string, quantity: number, more: Partial<QuantityLine> = {}): QuantityLine => ({
   code,
@@ -34,7 +34,7 @@ for (const parts of [levelPadParts(), daylightParts()])
     assert.isAbove(events.length, 3);
     const sum = new Float64Array(DRAWS);
     const seen: string[] = [];
-    const bill = drawBill(scoresOf(), quantities, events, 1, (code, usd) => {
+    const bill = drawBill(drawsOf(), quantities, events, 1, (code, usd) => {
       seen.push(code);
       for (let i = 0; i < DRAWS; i++) sum[i]! += usd[i]!;
     });
@@ -54,7 +54,7 @@ test("a bill of three lines and the shares adds up by hand at the likely prices"
     line("FEE", 1),
     line("ARCH", 1),
   ];
-  const usd = likelyBill(scoresOf(), lines, [], 1);
+  const usd = likelyBill(drawsOf(), lines, [], 1);
   const works = 6000 + 37_500 + 330_000 + 0.05 * 330_000;
   const expected = {
     EXCAV: 6000,
@@ -74,7 +74,7 @@ test("with constant prices every draw is the bill by hand", () => {
   const constant = { low: 10, likely: 10, high: 10 };
   const s = steepSite({ costs: { "WALL-8": constant, GENCOND: constant, FEE: constant, ARCH: constant } });
   const { total } = drawBill(
-    scoresOf(s, 50),
+    drawsOf(s, 50),
     [line("WALL-8", 300), line("GENCOND", 1), line("FEE", 1), line("ARCH", 1)],
     [],
     1,
@@ -85,7 +85,7 @@ test("with constant prices every draw is the bill by hand", () => {
 
 test("drawing every price on its own would narrow the range of the sitework by more than half", () => {
   const { quantities } = draftOf(site, levelPadParts());
-  const scores = scoresOf();
+  const scores = drawsOf();
   const { sitework } = drawBill(scores, quantities, [], 1);
   const alone = new Float64Array(DRAWS);
   for (const l of quantities) {
@@ -99,16 +99,16 @@ test("drawing every price on its own would narrow the range of the sitework by m
 });
 
 test("an item keeps its draws whatever else is on the bill, and in whatever order", () => {
-  const drawsOf = (lines: QuantityLine[]) => {
+  const pierDraws = (lines: QuantityLine[]) => {
     let kept = new Float64Array(0);
-    drawBill(scoresOf(site, 200), lines, [], 1, (code, usd) => {
+    drawBill(drawsOf(site, 200), lines, [], 1, (code, usd) => {
       if (code === "PIER") kept = Float64Array.from(usd);
     });
     return kept;
   };
   const pier = line("PIER", 400, { cause: "pier-depth" });
-  const alone = drawsOf([pier]);
-  assert.deepEqual(drawsOf([line("HAUL", 10), pier, line("SLAB", 50)]), alone);
+  const alone = pierDraws([pier]);
+  assert.deepEqual(pierDraws([line("HAUL", 10), pier, line("SLAB", 50)]), alone);
   assert.isAbove(Math.max(...alone), Math.min(...alone));
 });
 
@@ -117,7 +117,7 @@ test("one surface, one error: cut and haul grow in the same draws, fill shrinks 
   const s = steepSite({ costs: { EXCAV: constant, HAUL: constant, FILL: constant } });
   const kept = new Map<string, Float64Array>();
   drawBill(
-    scoresOf(s, 2000),
+    drawsOf(s, 2000),
     [
       line("EXCAV", 90_000, { surveySigma: 3000 }),
       line("HAUL", 90_000, { surveySigma: 3000 }),
@@ -267,13 +267,23 @@ test("an event happens in its share of the draws and costs what its lines cost",
   const parts = levelPadParts();
   const { quantities } = draftOf(site, parts);
   const rock = listEvents(site, parts, quantities).find((e) => e.id === "rock")!;
-  const happens = scoresOf().occurrences("rock", rock.chance);
+  const happens = drawsOf().occurrences("rock", rock.chance);
   const share = happens.reduce((a, b) => a + b, 0) / DRAWS;
   assert.closeTo(share, 0.25, 4 * Math.sqrt((0.25 * 0.75) / DRAWS));
   // 520 bank yd³ dug, a quarter of it rock, ripped at 75 USD but for a quarter hammered at 180 USD
-  const usd = rock.lines.reduce((sum, l) => sum + l.quantity * scoresOf().item(l.code).likely, 0);
+  const usd = rock.lines.reduce((sum, l) => sum + l.quantity * drawsOf().item(l.code).likely, 0);
   assert.closeTo(usd, 520 * 0.25 * (0.75 * 75 + 0.25 * 180), 1e-6);
   // with only this event on the bill it adds money in those draws and no others
-  const bare = drawBill(scoresOf(), [], [rock], 1).total;
+  const bare = drawBill(drawsOf(), [], [rock], 1).total;
   for (let i = 0; i < DRAWS; i++) assert.equal(bare[i]! > 0, happens[i] === 1);
+});
+
+test("what an event is said to add is what the total grows by when it happens", () => {
+  const parts = levelPadParts();
+  const { quantities } = draftOf(site, parts);
+  const rock = { ...listEvents(site, parts, quantities).find((e) => e.id === "rock")!, chance: 1 };
+  const draws = drawsOf(site, 500);
+  const without = drawBill(draws, quantities, [], 1).total;
+  const { total, events } = drawBill(draws, quantities, [rock], 1);
+  for (let i = 0; i < 500; i++) assert.closeTo(total[i]! - without[i]!, events[0]!.addsUsd[i]!, 1e-6);
 });

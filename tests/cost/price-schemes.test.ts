@@ -1,5 +1,5 @@
 import { assert, test } from "vitest";
-import { priceSchemes, quantitiesCsv, type SchemeCost } from "../../analysis/cost/index.js";
+import { priceSchemes, type SchemeCost } from "../../analysis/cost/index.js";
 import type { PricedDraft } from "../../analysis/cost/scheme-parts.js";
 import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
 
@@ -143,17 +143,4 @@ test("a line the book does not hold is a fault of ours", () => {
     quantities: [{ code: "GOLD", quantity: 1, unit: "each", cause: "none", trace: "" }],
   };
   assert.throws(() => priceSchemes(site, [odd], book), RangeError);
-});
-
-test("the table opens in a spreadsheet without running anything", () => {
-  const item = { ...pad.items[0]!, label: '=HYPERLINK("http://x")', trace: "a, b\nc", quantity: -2.7149 };
-  const csv = quantitiesCsv([{ id: "+pad", name: '@"x"', cost: { items: [item] } }]);
-  const [head, ...body] = csv.split("\r\n");
-  assert.match(head!, /^scheme,scheme_name,code,item,quantity,unit,low_usd,likely_usd,high_usd,/);
-  assert.match(body[0]!, /^'\+pad,"'@""x""",MOBIL,"'=HYPERLINK\(""http:\/\/x""\)",-2\.71,/);
-  assert.isTrue(csv.endsWith('"a, b\nc"\r\n'));
-  // every row of a real bill has the columns of the head and no cell begins like a formula
-  const real = quantitiesCsv([{ id: "pad", name: "Pad", cost: pad }]);
-  for (const row of real.trim().split("\r\n"))
-    for (const cell of row.split(",")) assert.notMatch(cell, /^"?[=+@\t]/);
 });
