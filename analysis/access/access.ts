@@ -1,6 +1,23 @@
 /** Can a car get up there. */
-import type { Raster } from "../geometry/grid.js";
-import type { MultiPolygon, Point, Point3 } from "../geometry/plane.js";
+import type { Grid, Raster } from "../geometry/grid.js";
+import type { MultiPolygon, Point, Point3, Ring } from "../geometry/plane.js";
+
+/** A place on the lot line where a lane may come in square to the street. */
+export interface StreetEntry {
+  readonly at: Point;
+  /** Unit vector into the lot. */
+  readonly inward: Point;
+  readonly elevFt: number;
+}
+
+/** The ground as lanes meet it, on a grid coarser than the terrain's. Never leaves the analysis. */
+export interface LaneGround {
+  readonly grid: Grid;
+  /** NaN where nobody surveyed. */
+  readonly elevFt: Float32Array;
+  /** Plan distance to the nearest place no lane may touch (neighbours, trees, water, unsurveyed ground), ft; negative on it. */
+  readonly clearanceFt: Float32Array;
+}
 
 /** A coarse look before anything is placed: the mildest sustained grade by which each cell can be reached from the street. */
 export interface Reach {
@@ -8,8 +25,11 @@ export interface Reach {
   readonly entry: Point | null;
   readonly entryElevFt: number;
   readonly entryOrigin: "given" | "frontage midpoint" | "guessed" | "unknown";
-  /** Shortest path length from the entry at the grade limit, ft; NaN where no path was found. On a grid of its own. */
+  /** Shortest path length from the street at the grade limit, ft, a lower bound; NaN where lanes have no room. On a grid of its own. */
   readonly distanceFt: Raster;
+  /** Every entry tried, in order along the street; `entry` is the middle one. */
+  readonly entries: readonly StreetEntry[];
+  readonly lanes: LaneGround;
 }
 
 export interface ProfileStation {
@@ -20,6 +40,7 @@ export interface ProfileStation {
 
 export interface Driveway {
   readonly lengthFt: number;
+  /** Steepest place on the pavement, inside edges of curves included. */
   readonly maxGradePct: number;
   readonly meanGradePct: number;
   readonly line: readonly Point3[];
@@ -29,6 +50,11 @@ export interface Driveway {
   readonly prismoidalFillYd3: number;
   readonly turnaround: boolean;
   readonly turnaroundRequired: boolean;
+  /** The leg a car backs into, when there is room for one; not in `pavedFt2`. */
+  readonly turnaroundRing?: Ring | null;
+  /** Inside edge of the tightest curve; null when the drive is straight. */
+  readonly insideRadiusFt?: number | null;
+  readonly steepestAt?: Point;
   readonly widthFt: number;
   readonly pavedFt2: number;
   readonly wallFaceFt2: number;

@@ -1,0 +1,104 @@
+/** What a lane must keep to, beyond what the request says. */
+import type { Assumption } from "../assumptions.js";
+import type { StudyRequest } from "../request/request.js";
+
+/** Straight and nearly level before the garage door. San Bernardino County 83.11 style rules ask 5 % over 20 ft; common practice. */
+export const APRON_FT = 20;
+export const APRON_GRADE = 0.05;
+/** At the street a car stands to wait: 5 to 8 % over the first 20 to 25 ft. Common practice, no source. */
+export const THROAT_FT = 20;
+export const THROAT_GRADE = 0.08;
+/** Vertical curve: a foot of lane for each percent of change. Common practice, no source. */
+export const BEND_PER_FT = 0.01;
+/** Beside the pavement, each side. Common practice, no source. */
+export const SHOULDER_FT = 1;
+/** Deeper cuts or higher fills at the centre line are not lanes but trenches and bridges. Judgement. */
+export const DEEPEST_FT = 10;
+/** Dead ends longer than this need a place to turn: International Fire Code D103.4, where adopted. */
+export const DEAD_END_FT = 150;
+/** Longest way a driver backs out to the street. Common practice, no source. */
+export const BACKING_OUT_FT = 60;
+/** Climb of a loaded concrete truck. Common practice, no source. */
+export const LOADED_TRUCK_PCT = 15;
+/** International Fire Code D103.2: more only as the fire chief approves. */
+export const FIRE_ENGINE_PCT = 10;
+/** International Fire Code 503.2.1, from memory. */
+export const FIRE_ENGINE_WIDTH_FT = 20;
+/** Inside turn of a loaded truck or an engine; fire codes ask about this. From memory. */
+export const TRUCK_INSIDE_RADIUS_FT = 28;
+export const TRUCK_WIDTH_FT = 12;
+/** IRC R311.7.5: tallest riser 7¾ in, shortest tread 10 in. */
+export const RISER_FT = 7.75 / 12;
+export const TREAD_FT = 10 / 12;
+
+/** Numbers of one lot's lane, feet and rise per foot. */
+export interface DriveRules {
+  readonly limit: number;
+  readonly widthFt: number;
+  readonly halfBedFt: number;
+  /** Tightest centre line. */
+  readonly radiusFt: number;
+  readonly cutBatter: number;
+  readonly fillBatter: number;
+}
+
+export function driveRules({ rules }: StudyRequest, maxGradePct = rules.driveway.maxGradePct): DriveRules {
+  const { widthFt, minInsideRadiusFt } = rules.driveway;
+  return {
+    limit: maxGradePct / 100,
+    widthFt,
+    halfBedFt: widthFt / 2 + SHOULDER_FT,
+    radiusFt: minInsideRadiusFt + widthFt / 2,
+    cutBatter: rules.cutBatter,
+    fillBatter: rules.fillBatter,
+  };
+}
+
+/** Largest centre-line grade for a limit kept at the inside edge of a curve, where the same rise has less length: limit·(R − w/2)/R. */
+export function centreLimit(limit: number, radiusFt: number, widthFt: number): number {
+  return radiusFt === Infinity ? limit : (limit * (radiusFt - widthFt / 2)) / radiusFt;
+}
+
+const PRACTICE = "common practice, no source";
+export const assumptions: readonly Assumption[] = [
+  { name: "Nearly level run before the garage door", value: APRON_FT, unit: "ft", origin: PRACTICE },
+  {
+    name: "Steepest grade of that run",
+    value: 100 * APRON_GRADE,
+    unit: "%",
+    origin: "county driveway rules ask 5 to 8 %",
+  },
+  { name: "Milder run where the driveway meets the street", value: THROAT_FT, unit: "ft", origin: PRACTICE },
+  {
+    name: "Steepest grade of that run at the street",
+    value: 100 * THROAT_GRADE,
+    unit: "%",
+    origin: PRACTICE,
+  },
+  {
+    name: "Length of driveway for each percent its grade changes",
+    value: 1 / (100 * BEND_PER_FT),
+    unit: "ft",
+    origin: PRACTICE,
+  },
+  {
+    name: "Deepest cut or highest fill at the middle of a driveway",
+    value: DEEPEST_FT,
+    unit: "ft",
+    origin: "judgement",
+  },
+  {
+    name: "Dead end beyond which a turnaround is asked for",
+    value: DEAD_END_FT,
+    unit: "ft",
+    origin: "International Fire Code D103.4, where adopted",
+  },
+  { name: "Steepest grade for a loaded truck", value: LOADED_TRUCK_PCT, unit: "%", origin: PRACTICE },
+  {
+    name: "Steepest grade of a fire engine's road",
+    value: FIRE_ENGINE_PCT,
+    unit: "%",
+    origin: "International Fire Code D103.2, where adopted; more as the fire chief approves",
+  },
+  { name: "Inside turn of a loaded truck", value: TRUCK_INSIDE_RADIUS_FT, unit: "ft", origin: "from memory" },
+];

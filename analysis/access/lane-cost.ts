@@ -1,0 +1,42 @@
+/** What a foot of lane costs beside its paving: the bench it needs across the slope, in feet of plain lane. */
+
+import type { DriveRules } from "./drive-rules.js";
+import { isTooLong } from "./side-slope.js";
+
+/** A square foot of cut or fill section, and a foot of wall height, against a foot of plain paved lane; from the order of magnitude of 60 USD/yd³ hauled, 110 USD/ft² of a 6 ft wall and 230 USD a foot of lane. From memory. */
+const PER_SECTION_FT2 = 0.01;
+const PER_WALL_FT = 0.2;
+/** Walls grow dearer with height. */
+const PER_WALL_FT_SQUARED = 0.05;
+
+/**
+ * Cost of a foot of lane over that of plain lane on the flat. The ground is taken as a plane that falls sideways by
+ * `sideGrade`, the middle of the lane `depthFt` above (negative: below) it; side slopes run at their batters, or walls stand.
+ */
+export function benchCost(
+  depthFt: number,
+  sideGrade: number,
+  { halfBedFt: h, cutBatter, fillBatter }: DriveRules,
+): number {
+  const s = Math.abs(sideGrade);
+  const high = depthFt + s * h; // fill at the downhill edge
+  const low = depthFt - s * h; // at the uphill edge, negative in cut
+  let sectionFt2 = 0;
+  if (low >= 0 || high <= 0) sectionFt2 = 2 * h * Math.abs(depthFt);
+  else sectionFt2 = (high * high + low * low) / (2 * s);
+  let cost = PER_SECTION_FT2 * sectionFt2;
+  if (high > 0) cost += sideCost(high, s, fillBatter);
+  if (low > 0) cost += sideCost(low, -s, fillBatter);
+  if (low < 0) cost += sideCost(-low, s, cutBatter);
+  if (high < 0) cost += sideCost(-high, -s, cutBatter);
+  return cost;
+}
+
+/** A side slope from an edge of the given height over ground that runs away from it at `grade`, or a wall. */
+function sideCost(edgeFt: number, grade: number, batter: number): number {
+  const closing = 1 / batter - grade;
+  const reachFt = closing > 0 ? edgeFt / closing : Infinity;
+  return isTooLong(edgeFt, reachFt, batter)
+    ? edgeFt * (PER_WALL_FT + PER_WALL_FT_SQUARED * edgeFt)
+    : (PER_SECTION_FT2 * edgeFt * reachFt) / 2;
+}

@@ -1,0 +1,161 @@
+/** Heights along a lane: as near the ground as the grade limits and the vertical curves let it lie. Method: docs/methods/access.md */
+
+export interface ProfileRules {
+  /** Largest grade of each interval, rise per foot. */
+  readonly limits: Float64Array;
+  readonly stepFt: number;
+  /** Largest change of grade per foot of lane: 0.01 is a vertical curve of 1 ft for each percent. */
+  readonly bendPerFt: number;
+}
+
+const ROUNDS = 160;
+/** Weight of keeping the rules against lying near the ground in each round; found by trial to settle fast. */
+const STIFFNESS = 8;
+
+/**
+ * Largest rise the rules allow from end to end, ft: Σ eᵢ·step with eᵢ the steepest grade interval i can have while its
+ * neighbours bend no faster than allowed.
+ */
+export function largestRiseFt(rules: ProfileRules): number {
+  return steepestGrades(rules).reduce((sum, e) => sum + e, 0) * rules.stepFt;
+}
+
+/** eᵢ = minⱼ (limitⱼ + bend·step·|i − j|). */
+function steepestGrades({ limits, stepFt, bendPerFt }: ProfileRules): Float64Array {
+  const e = limits.slice();
+  const bend = bendPerFt * stepFt;
+  for (let i = 1; i < e.length; i++) e[i] = Math.min(e[i]!, e[i - 1]! + bend);
+  for (let i = e.length - 2; i >= 0; i--) e[i] = Math.min(e[i]!, e[i + 1]! + bend);
+  return e;
+}
+
+/**
+ * Heights at the stations with both ends fixed: least squares to the ground under |grade| ≤ limit and |change of grade|
+ * ≤ bend, found by alternating directions (a banded solve, a clamp, a price on what was clamped), then drawn towards a
+ * profile known to keep the rules until every one of them holds. null when the ends lie farther apart than
+ * `largestRiseFt`.
+ *
+ * @see S. Boyd et al., "Distributed Optimization and Statistical Learning via the Alternating Direction Method of Multipliers" (2011)
+ */
+export function fitProfile(
+  groundFt: ArrayLike<number>,
+  startFt: number,
+  endFt: number,
+  rules: ProfileRules,
+): Float64Array | null {
+  const n = rules.limits.length;
+  const steep = steepestGrades(rules);
+  const most = steep.reduce((sum, e) => sum + e, 0) * rules.stepFt;
+  const share = most > 0 ? (endFt - startFt) / most : endFt === startFt ? 0 : Infinity;
+  if (Math.abs(share) > 1) return null;
+  const plain = new Float64Array(n + 1);
+  plain[0] = startFt;
+  for (let i = 0; i < n; i++) plain[i + 1] = plain[i]! + share * steep[i]! * rules.stepFt;
+  plain[n] = endFt;
+  if (n < 3) return plain;
+  const near = nearestHeights(groundFt, plain, rules);
+  return drawnToward(plain, near, rules);
+}
+
+function nearestHeights(
+  groundFt: ArrayLike<number>,
+  plain: Float64Array,
+  { limits, stepFt, bendPerFt }: ProfileRules,
+): Float64Array {
+  const n = limits.length;
+  const bend = bendPerFt * stepFt * stepFt;
+  const z = plain.slice();
+  const slack1 = new Float64Array(n);
+  const price1 = new Float64Array(n);
+  const slack2 = new Float64Array(n - 1);
+  const price2 = new Float64Array(n - 1);
+  const solver = new BandSolver(n - 1, STIFFNESS);
+  const right = new Float64Array(n - 1);
+  for (let i = 0; i < n; i++) slack1[i] = z[i + 1]! - z[i]!;
+  for (let i = 0; i < n - 1; i++) slack2[i] = z[i + 2]! - 2 * z[i + 1]! + z[i]!;
+  for (let round = 0; round < ROUNDS; round++) {
+    // right-hand side over the inner stations 1 … n − 1; the fixed ends move over to it
+    for (let k = 0; k < n - 1; k++) right[k] = groundFt[k + 1]!;
+    for (let i = 0; i < n; i++) {
+      const v = STIFFNESS * (slack1[i]! - price1[i]! + (i === 0 ? z[0]! : 0) - (i === n - 1 ? z[n]! : 0));
+      if (i < n - 1) right[i]! += v;
+      if (i > 0) right[i - 1]! -= v;
+    }
+    for (let i = 0; i < n - 1; i++) {
+      const v = STIFFNESS * (slack2[i]! - price2[i]! - (i === 0 ? z[0]! : 0) - (i === n - 2 ? z[n]! : 0));
+      if (i > 0) right[i - 1]! += v;
+      right[i]! -= 2 * v;
+      if (i < n - 2) right[i + 1]! += v;
+    }
+    solver.solve(right);
+    z.set(right, 1);
+    for (let i = 0; i < n; i++) {
+      const v = z[i + 1]! - z[i]! + price1[i]!;
+      const most = limits[i]! * stepFt;
+      slack1[i] = Math.max(-most, Math.min(most, v));
+      price1[i] = v - slack1[i]!;
+    }
+    for (let i = 0; i < n - 1; i++) {
+      const v = z[i + 2]! - 2 * z[i + 1]! + z[i]! + price2[i]!;
+      slack2[i] = Math.max(-bend, Math.min(bend, v));
+      price2[i] = v - slack2[i]!;
+    }
+  }
+  return z;
+}
+
+/** I + ρ(D₁ᵀD₁ + D₂ᵀD₂) over the inner stations, D₁ and D₂ first and second differences with fixed ends: five diagonals, factored once. */
+class BandSolver {
+  readonly #d: Float64Array;
+  readonly #l1: Float64Array;
+  readonly #l2: Float64Array;
+
+  constructor(m: number, rho: number) {
+    const diagonal = new Float64Array(m).fill(1 + rho * (2 + 6));
+    const first = new Float64Array(m).fill(rho * (-1 - 4));
+    const second = new Float64Array(m).fill(rho);
+    // the first and the last inner station lie in one second difference less
+    diagonal[0]! -= rho;
+    diagonal[m - 1]! -= rho;
+    this.#d = new Float64Array(m);
+    this.#l1 = new Float64Array(m);
+    this.#l2 = new Float64Array(m);
+    for (let i = 0; i < m; i++) {
+      const l2 = i > 1 ? second[i]! / this.#d[i - 2]! : 0;
+      const l1 =
+        i > 0 ? (first[i]! - (i > 1 ? l2 * this.#l1[i - 1]! * this.#d[i - 2]! : 0)) / this.#d[i - 1]! : 0;
+      this.#l2[i] = l2;
+      this.#l1[i] = l1;
+      this.#d[i] =
+        diagonal[i]! - (i > 0 ? l1 * l1 * this.#d[i - 1]! : 0) - (i > 1 ? l2 * l2 * this.#d[i - 2]! : 0);
+    }
+  }
+
+  /** In place. */
+  solve(x: Float64Array): void {
+    const m = x.length;
+    for (let i = 1; i < m; i++) x[i]! -= this.#l1[i]! * x[i - 1]! + (i > 1 ? this.#l2[i]! * x[i - 2]! : 0);
+    for (let i = 0; i < m; i++) x[i]! /= this.#d[i]!;
+    for (let i = m - 2; i >= 0; i--)
+      x[i]! -= this.#l1[i + 1]! * x[i + 1]! + (i + 2 < m ? this.#l2[i + 2]! * x[i + 2]! : 0);
+  }
+}
+
+/** As far from `plain` towards `near` as every rule allows: the rules are convex, `plain` keeps them. */
+function drawnToward(
+  plain: Float64Array,
+  near: Float64Array,
+  { limits, stepFt, bendPerFt }: ProfileRules,
+): Float64Array {
+  const n = limits.length;
+  const bend = bendPerFt * stepFt * stepFt;
+  let share = 1;
+  const keep = (from: number, to: number, most: number) => {
+    if (Math.abs(to) > most)
+      share = Math.min(share, Math.max(0, (most - Math.sign(to) * from) / Math.abs(to - from)));
+  };
+  for (let i = 0; i < n; i++) keep(plain[i + 1]! - plain[i]!, near[i + 1]! - near[i]!, limits[i]! * stepFt);
+  for (let i = 0; i + 1 < n; i++)
+    keep(plain[i + 2]! - 2 * plain[i + 1]! + plain[i]!, near[i + 2]! - 2 * near[i + 1]! + near[i]!, bend);
+  return plain.map((z, i) => z + share * (near[i]! - z));
+}

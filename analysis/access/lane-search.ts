@@ -1,0 +1,338 @@
+/** Looks for the cheapest centre line from a garage door to the street. Method: docs/methods/access.md */
+import FlatQueue from "flatqueue";
+import type { LaneGround, Reach, StreetEntry } from "./access.js";
+import {
+  APRON_FT,
+  APRON_GRADE,
+  BEND_PER_FT,
+  centreLimit,
+  DEEPEST_FT,
+  type DriveRules,
+  THROAT_FT,
+  THROAT_GRADE,
+} from "./drive-rules.js";
+import { GroundLook } from "./ground-look.js";
+import { benchCost } from "./lane-cost.js";
+import { along, joined, type LanePath, type Piece, type Pose, shortestPieces } from "./lane-path.js";
+
+/** Headings told apart, evenly round the compass from the door's. */
+const HEADINGS = 16;
+/** Heights of the lane over the ground told apart. */
+const LIFT_STEP_FT = 4;
+const LIFTS = 2 * Math.round(DEEPEST_FT / LIFT_STEP_FT) + 1;
+/** Finished lines whose profile or exact room failed before it gives up. */
+const MOST_REFUSED = 60;
+/** Straight runs to the street are tried from places whose remaining length is at most this. */
+const SHOT_FROM_FT = 100;
+const SAMPLE_FT = 4;
+/** Curves against straight lane of the same length: drivers and pavers dislike them. Judgement. */
+const CURVE_COST = 0.08;
+/** A lane that reaches the street too high or too low must be pulled there along its whole length; feet of lane per foot. Judgement. */
+const GAP_COST = 2;
+/** How much dearer than the cheapest the line may be for the sake of finding it soon. */
+const HASTE = 1.5;
+
+export interface FoundLane {
+  /** From the garage door to the street. */
+  readonly path: LanePath;
+  readonly entry: StreetEntry;
+}
+
+/**
+ * Heading-aware A* from the door outwards: places are (cell, heading, lift over the ground); moves are a straight and
+ * arcs left and right of the tightest radius; on each the lane follows the ground or makes for the
+ * street's height, within the grade limit at the inside edge. Cost is length, more on curves, plus the bench's earth and
+ * walls; the remaining length is bounded by `Reach.distanceFt`. From places near the street the shortest curve to an
+ * entry is tried. `accept` has the last word on each finished line, cheapest first.
+ */
+export class LaneSearch {
+  readonly #reach: Reach;
+  readonly #ground: LaneGround;
+  readonly #look: GroundLook;
+  readonly #lotLook: GroundLook;
+  readonly #door: Pose;
+  readonly #floorFt: number;
+  readonly #rules: DriveRules;
+  readonly #moves: readonly Piece[];
+  readonly #queue = new FlatQueue<number>();
+  readonly #best: Float32Array;
+  /** Rise lost while the grade changes at apron and throat, ft. */
+  readonly #lostFt: number;
+
+  // places found so far, by number
+  readonly #pose: Pose[] = [];
+  readonly #elev: number[] = [];
+  readonly #lift: number[] = [];
+  readonly #cost: number[] = [];
+  readonly #capacity: number[] = [];
+  readonly #left: number[] = [];
+  readonly #parent: number[] = [];
+  readonly #pieces: (readonly Piece[])[] = [];
+  readonly #entry: (StreetEntry | null)[] = [];
+
+  // of the walk under way
+  #z = 0;
+  #over = 0;
+  #spent = 0;
+  #rise = 0;
+
+  constructor(reach: Reach, ground: LaneGround, door: Pose, floorFt: number, rules: DriveRules) {
+    this.#reach = reach;
+    this.#ground = ground;
+    this.#look = new GroundLook(ground);
+    this.#lotLook = new GroundLook(reach.lanes);
+    this.#door = door;
+    this.#floorFt = floorFt;
+    this.#rules = rules;
+    const { radiusFt, limit } = rules;
+    const turn = (2 * Math.PI) / HEADINGS;
+    this.#moves = [
+      // long enough to leave its cell
+      { turn: 0, lengthFt: Math.max(turn * radiusFt, 1.5 * ground.grid.cellFt), radiusFt: Infinity },
+      { turn: 1, lengthFt: turn * radiusFt, radiusFt },
+      { turn: -1, lengthFt: turn * radiusFt, radiusFt },
+    ];
+    this.#best = new Float32Array(ground.grid.cols * ground.grid.rows * HEADINGS * LIFTS).fill(Infinity);
+    const lost = (grade: number) => Math.max(0, limit - grade) ** 2 / (2 * BEND_PER_FT);
+    this.#lostFt = lost(APRON_GRADE) + lost(THROAT_GRADE) + THROAT_FT * Math.max(0, limit - THROAT_GRADE);
+  }
+
+  run(accept: (lane: FoundLane) => boolean, mostExpanded: number): FoundLane | null {
+    this.#start();
+    let expanded = 0;
+    let refused = 0;
+    for (let node = this.#queue.pop(); node !== undefined; node = this.#queue.pop()) {
+      const entry = this.#entry[node]!;
+      if (entry !== null) {
+        const lane = { path: this.#trace(node), entry };
+        if (accept(lane)) return lane;
+        if (++refused >= MOST_REFUSED) return null;
+        continue;
+      }
+      if (this.#cost[node]! > this.#best[this.#key(this.#pose[node]!, this.#lift[node]!)]!) continue;
+      if (++expanded > mostExpanded) return null;
+      if (this.#left[node]! <= SHOT_FROM_FT) this.#shoot(node);
+      this.#expand(node);
+    }
+    return null;
+  }
+
+  /** Cost of a line walked as the search walks it; null where it has no room or cannot climb enough. */
+  costOf({ path, entry }: FoundLane): number | null {
+    let pose = path.start;
+    this.#z = this.#floorFt;
+    this.#spent = 0;
+    this.#rise = 0;
+    let onApron = APRON_FT;
+    for (const piece of path.pieces) {
+      const first = Math.min(piece.lengthFt, Math.max(0, onApron));
+      if (first > 0 && !this.#walk(pose, { ...piece, lengthFt: first }, true, NaN)) return null;
+      const at = along(pose, piece, first);
+      if (
+        piece.lengthFt > first &&
+        !this.#walk(at, { ...piece, lengthFt: piece.lengthFt - first }, false, NaN)
+      )
+        return null;
+      onApron -= piece.lengthFt;
+      pose = along(pose, piece, piece.lengthFt);
+    }
+    return this.#arrives(entry) ? this.#spent + GAP_COST * Math.abs(this.#z - entry.elevFt) : null;
+  }
+
+  #start(): void {
+    const apron: Piece = { turn: 0, lengthFt: APRON_FT, radiusFt: Infinity };
+    this.#z = this.#floorFt;
+    this.#spent = 0;
+    this.#rise = 0;
+    this.#over = 0;
+    this.#add(this.#door, -1, [], null, NaN);
+    if (this.#walk(this.#door, apron, true, NaN))
+      this.#add(along(this.#door, apron, APRON_FT), 0, [apron], null, 0);
+    // a street nearer than the apron is long
+    this.#shoot(0);
+  }
+
+  #expand(node: number): void {
+    const pose = this.#pose[node]!;
+    if (pose === this.#door) return;
+    const streetFt = this.#nearestEntry(pose)[0]!.elevFt;
+    for (const piece of this.#moves) {
+      for (const target of [NaN, streetFt]) {
+        this.#from(node);
+        const before = this.#z;
+        if (!this.#walk(pose, piece, false, target)) break;
+        this.#add(along(pose, piece, piece.lengthFt), node, [piece], null, piece.lengthFt);
+        // making for the street changes nothing where the ground already falls to it at the limit
+        if (
+          Math.abs(this.#z - before) >= 0.999 * this.#limitOn(piece) * piece.lengthFt &&
+          (this.#z - before) * (streetFt - before) > 0
+        )
+          break;
+      }
+    }
+  }
+
+  #shoot(node: number): void {
+    const pose = this.#pose[node]!;
+    for (const entry of this.#nearestEntry(pose)) {
+      const street = {
+        x: entry.at[0],
+        y: entry.at[1],
+        heading: Math.atan2(-entry.inward[1], -entry.inward[0]),
+      };
+      const pieces = shortestPieces(pose, street, this.#rules.radiusFt).filter(
+        (piece) => piece.lengthFt > 1e-6,
+      );
+      const ft = pieces.reduce((sum, piece) => sum + piece.lengthFt, 0);
+      const isDoor = node === 0;
+      if (isDoor ? ft > 1.5 * APRON_FT : ft > 1.5 * SHOT_FROM_FT) continue;
+      this.#from(node);
+      let at = pose;
+      const fits = pieces.every((piece) => {
+        if (!this.#walk(at, piece, isDoor, entry.elevFt)) return false;
+        at = along(at, piece, piece.lengthFt);
+        return true;
+      });
+      if (fits && this.#arrives(entry)) {
+        this.#spent += GAP_COST * Math.abs(this.#z - entry.elevFt);
+        this.#add(at, node, pieces, entry, 0);
+      }
+    }
+  }
+
+  /** Whether the line can make the climb at all, and its end lies near enough to the street. */
+  #arrives(entry: StreetEntry): boolean {
+    return (
+      this.#rise - this.#lostFt >= Math.abs(this.#floorFt - entry.elevFt) - 0.01 &&
+      Math.abs(this.#z - entry.elevFt) <= DEEPEST_FT
+    );
+  }
+
+  /** The entry nearest a place and its neighbours along the street. */
+  #nearestEntry({ x, y }: Pose): readonly StreetEntry[] {
+    const { entries } = this.#reach;
+    let nearest = 0;
+    let least = Infinity;
+    for (let i = 0; i < entries.length; i++) {
+      const [ex, ey] = entries[i]!.at;
+      const d2 = (ex - x) ** 2 + (ey - y) ** 2;
+      if (d2 < least) {
+        least = d2;
+        nearest = i;
+      }
+    }
+    return [
+      entries[nearest]!,
+      ...entries.slice(Math.max(0, nearest - 1), nearest),
+      ...entries.slice(nearest + 1, nearest + 2),
+    ];
+  }
+
+  #limitOn({ radiusFt }: Piece): number {
+    return centreLimit(this.#rules.limit, radiusFt, this.#rules.widthFt);
+  }
+
+  /** Takes the walk up at a place. */
+  #from(node: number): void {
+    this.#z = this.#elev[node]!;
+    this.#over = this.#lift[node]!;
+    this.#spent = this.#cost[node]!;
+    this.#rise = this.#capacity[node]!;
+  }
+
+  /** Carries height, cost and possible rise along a piece; false where there is no room or the lane lies too deep or too high. */
+  #walk(
+    { x, y, heading }: Pose,
+    { turn, lengthFt, radiusFt }: Piece,
+    onApron: boolean,
+    towardFt: number,
+  ): boolean {
+    const rules = this.#rules;
+    const curveLimit = centreLimit(rules.limit, turn === 0 ? Infinity : radiusFt, rules.widthFt);
+    const limit = onApron ? Math.min(APRON_GRADE, curveLimit) : curveLimit;
+    const steps = Math.ceil(lengthFt / SAMPLE_FT);
+    const stepFt = lengthFt / steps;
+    const perFt = turn === 0 ? 1 : 1 + CURVE_COST;
+    const look = this.#look;
+    const room = onApron ? this.#lotLook : look;
+    const needFt = rules.halfBedFt - this.#ground.grid.cellFt / 4; // clearances are known to half a cell
+    const sine = Math.sin(heading);
+    const cosine = Math.cos(heading);
+    for (let k = 1; k <= steps; k++) {
+      const ft = k * stepFt;
+      let ahead = cosine;
+      let up = sine;
+      let px = x + ft * cosine;
+      let py = y + ft * sine;
+      if (turn !== 0) {
+        const next = heading + (turn * ft) / radiusFt;
+        ahead = Math.cos(next);
+        up = Math.sin(next);
+        px = x + turn * radiusFt * (up - sine);
+        py = y - turn * radiusFt * (ahead - cosine);
+      }
+      if (!room.at(px, py) || room.clearanceFt < needFt) return false;
+      if (onApron && !look.at(px, py)) return false;
+      const ground = look.elevFt;
+      const goal = Number.isNaN(towardFt) ? ground : towardFt;
+      this.#z += Math.max(-limit * stepFt, Math.min(limit * stepFt, goal - this.#z));
+      this.#over = this.#z - ground;
+      if (Math.abs(this.#over) > DEEPEST_FT) return false;
+      const side = onApron ? 0 : look.gradNorth * ahead - look.gradEast * up;
+      this.#spent += stepFt * (perFt + benchCost(this.#over, side, rules));
+    }
+    this.#rise += limit * lengthFt;
+    return true;
+  }
+
+  /** Notes the place the walk has come to, unless it was reached for less. */
+  #add(pose: Pose, parent: number, pieces: readonly Piece[], entry: StreetEntry | null, ft: number): void {
+    const left = entry ? 0 : Math.max(this.#remaining(pose, parent, ft), this.#climbLeft(pose));
+    if (!entry && parent >= 0) {
+      const key = this.#key(pose, this.#over);
+      if (!(this.#spent < this.#best[key]!)) return;
+      this.#best[key] = this.#spent;
+    }
+    const node = this.#pose.length;
+    this.#pose.push(pose);
+    this.#elev.push(this.#z);
+    this.#lift.push(this.#over);
+    this.#cost.push(Math.fround(this.#spent));
+    this.#capacity.push(this.#rise);
+    this.#left.push(left);
+    this.#parent.push(parent);
+    this.#pieces.push(pieces);
+    this.#entry.push(entry);
+    if (parent >= 0) this.#queue.push(node, this.#spent + HASTE * left);
+  }
+
+  /** Length the climb still to be made takes at the limit. */
+  #climbLeft(pose: Pose): number {
+    return Math.abs(this.#z - this.#nearestEntry(pose)[0]!.elevFt) / this.#rules.limit;
+  }
+
+  #remaining({ x, y }: Pose, parent: number, ft: number): number {
+    const { grid, values } = this.#reach.distanceFt;
+    const col = Math.floor((x - grid.originEastFt) / grid.cellFt);
+    const row = Math.floor((y - grid.originNorthFt) / grid.cellFt);
+    const known = values[row * grid.cols + col]!;
+    if (!Number.isNaN(known)) return Math.max(0, known - grid.cellFt / 2);
+    return parent >= 0 ? Math.max(0, this.#left[parent]! - ft) || 0 : 0;
+  }
+
+  #key({ x, y, heading }: Pose, lift: number): number {
+    const { grid } = this.#ground;
+    const cell =
+      Math.floor((y - grid.originNorthFt) / grid.cellFt) * grid.cols +
+      Math.floor((x - grid.originEastFt) / grid.cellFt);
+    const turns = Math.round(((heading - this.#door.heading) * HEADINGS) / (2 * Math.PI));
+    const level = Math.round(lift / LIFT_STEP_FT) + (LIFTS - 1) / 2;
+    return (cell * HEADINGS + (((turns % HEADINGS) + HEADINGS) % HEADINGS)) * LIFTS + level;
+  }
+
+  #trace(node: number): LanePath {
+    const runs: (readonly Piece[])[] = [];
+    for (let n = node; n >= 0; n = this.#parent[n]!) runs.push(this.#pieces[n]!);
+    return { start: this.#door, pieces: joined(runs.reverse().flat()) };
+  }
+}

@@ -1,0 +1,152 @@
+/** The way from the street to a garage, or why there is none. Method: docs/methods/access.md */
+import { prismoidalFt3, sumStationsFt3 } from "../earthwork/index.js";
+import { stripAlong, unionOf } from "../geometry/clip.js";
+import { type MultiPolygon, ringContains } from "../geometry/plane.js";
+import type { Site } from "../lot/site.js";
+import { toYd3 } from "../units.js";
+import type { Access, Driveway, Reach } from "./access.js";
+import { centreLimit, type DriveRules, driveRules } from "./drive-rules.js";
+import { type DriveTarget, finishedGround, groundAround } from "./drive-target.js";
+import { type Station, stationsOf } from "./lane-path.js";
+import { type SectionGround, sectionAt } from "./lane-sections.js";
+import { type LaidLane, layLane } from "./lay-lane.js";
+import { stairsTo } from "./stairs.js";
+import { findTurnaround, type Turnaround } from "./turnaround.js";
+import { judgeCar, judgeHeavyVehicle, type LaneFacts, needsTurnaround } from "./vehicles.js";
+import { noEntry, whyNot } from "./why-not.js";
+
+/** Lane, heights, earth and walls from the street to the scheme's garage within the request's driveway rules; where none is found, the gentlest grade one would have, where it pinches and what helps. */
+export function layDriveway(site: Site, reach: Reach, target: DriveTarget): Access {
+  if (reach.entries.length === 0) return noEntry();
+  const rules = driveRules(site.request);
+  const laid = layLane(site, reach, target, rules);
+  return laid
+    ? { reachable: true, driveway: driveway(site, reach, target, laid, rules) }
+    : whyNot(site, reach, target);
+}
+
+function driveway(
+  site: Site,
+  reach: Reach,
+  target: DriveTarget,
+  laid: LaidLane,
+  rules: DriveRules,
+): Driveway {
+  const { stations, gradeFt, groundFt, radiiFt, entry } = laid;
+  const { widthFt } = rules;
+  const lengthFt = stations.at(-1)!.stationFt;
+  const turning = needsTurnaround(lengthFt);
+  const turnaround = turning.useful
+    ? findTurnaround(stations, gradeFt, groundAround(reach.lanes, target), rules)
+    : null;
+  const earth = earthAlong(site, target, laid, rules);
+  const steepest = steepestOf(laid, rules);
+  const facts: LaneFacts = {
+    lengthFt,
+    maxGradePct: steepest.pct,
+    widthFt,
+    insideRadiusFt: Math.min(...radiiFt) - widthFt / 2,
+    fallsToGarage: gradeFt.at(-1)! < gradeFt.at(-2)!,
+    turning: { ...turning, found: turnaround !== null },
+  };
+  return {
+    lengthFt,
+    maxGradePct: steepest.pct,
+    meanGradePct: (100 * Math.abs(target.garageFloorFt - entry.elevFt)) / lengthFt,
+    line: stations.map(({ at }, i) => [at[0], at[1], gradeFt[i]!]),
+    bankCutYd3: toYd3(earth.endAreaCutFt3 + (turnaround?.cutFt3 ?? 0)),
+    compactedFillYd3: toYd3(earth.endAreaFillFt3 + (turnaround?.fillFt3 ?? 0)),
+    prismoidalCutYd3: toYd3(earth.prismoidalCutFt3 + (turnaround?.cutFt3 ?? 0)),
+    prismoidalFillYd3: toYd3(earth.prismoidalFillFt3 + (turnaround?.fillFt3 ?? 0)),
+    turnaround: turnaround !== null,
+    turnaroundRequired: turning.required,
+    turnaroundRing: turnaround?.ring ?? null,
+    widthFt,
+    pavedFt2: lengthFt * widthFt,
+    wallFaceFt2: earth.wallFaceFt2,
+    wallMaxFt: earth.wallMaxFt,
+    profile: stations.map(({ stationFt }, i) => ({
+      stationFt,
+      groundFt: groundFt[i]!,
+      gradeFt: gradeFt[i]!,
+    })),
+    garageFloorFt: target.garageFloorFt,
+    garageAt: target.garageAt,
+    footprint: paved(stations, widthFt, turnaround),
+    insideRadiusFt: facts.insideRadiusFt === Infinity ? null : facts.insideRadiusFt,
+    steepestAt: stations[steepest.station]!.at,
+    car: judgeCar(facts, site.request),
+    heavyVehicle: judgeHeavyVehicle(facts),
+    ...stairsTo(target),
+  };
+}
+
+interface LaneEarth {
+  readonly endAreaCutFt3: number;
+  readonly endAreaFillFt3: number;
+  readonly prismoidalCutFt3: number;
+  readonly prismoidalFillFt3: number;
+  readonly wallFaceFt2: number;
+  readonly wallMaxFt: number;
+}
+
+/** Cross-sections at every station and half-way between, against the ground as the scheme leaves it. */
+function earthAlong(
+  site: Site,
+  target: DriveTarget,
+  { path, gradeFt, profileRules }: LaidLane,
+  rules: DriveRules,
+): LaneEarth {
+  const { stepFt } = profileRules;
+  const at = finishedGround(site, target);
+  const { boundary } = site.survey;
+  const ground: SectionGround = { at, mayGrade: (x, y) => ringContains(boundary, [x, y]) };
+  const halves = stationsOf(path, 2 * (gradeFt.length - 1)).map((station, k) => ({
+    stationFt: station.stationFt,
+    ...sectionAt(station, (gradeFt[Math.floor(k / 2)]! + gradeFt[Math.ceil(k / 2)]!) / 2, ground, rules),
+  }));
+  const whole = halves.filter((_, k) => k % 2 === 0);
+  const endArea = (of: "cutFt2" | "fillFt2") =>
+    sumStationsFt3(whole.map((section) => ({ stationFt: section.stationFt, areaFt2: section[of] })));
+  const prismoidal = (of: "cutFt2" | "fillFt2") =>
+    whole
+      .slice(1)
+      .reduce(
+        (sum, section, i) => sum + prismoidalFt3(whole[i]![of], halves[2 * i + 1]![of], section[of], stepFt),
+        0,
+      );
+  const walls = whole.map(({ wallsFt: [left, right] }) => left + right);
+  return {
+    endAreaCutFt3: endArea("cutFt2"),
+    endAreaFillFt3: endArea("fillFt2"),
+    prismoidalCutFt3: prismoidal("cutFt2"),
+    prismoidalFillFt3: prismoidal("fillFt2"),
+    wallFaceFt2: walls.slice(1).reduce((sum, wall, i) => sum + (stepFt * (walls[i]! + wall)) / 2, 0),
+    wallMaxFt: Math.max(...whole.flatMap(({ wallsFt }) => wallsFt)),
+  };
+}
+
+/** Grade at the steepest place on the pavement, inside edges of curves included, and the station before it. */
+function steepestOf(
+  { radiiFt, gradeFt, profileRules }: LaidLane,
+  { widthFt }: DriveRules,
+): { pct: number; station: number } {
+  let pct = 0;
+  let station = 0;
+  radiiFt.forEach((radius, i) => {
+    const inside =
+      (100 * Math.abs(gradeFt[i + 1]! - gradeFt[i]!)) / profileRules.stepFt / centreLimit(1, radius, widthFt);
+    if (inside <= pct) return;
+    pct = inside;
+    station = i;
+  });
+  return { pct, station };
+}
+
+function paved(stations: readonly Station[], widthFt: number, turnaround: Turnaround | null): MultiPolygon {
+  const lane = stripAlong(
+    stations.map(({ at }) => at),
+    widthFt / 2,
+  );
+  return turnaround ? unionOf([...lane.flat(), turnaround.ring]) : lane;
+}

@@ -1,0 +1,162 @@
+/** One lane laid out: line, heights and the check that both exist. */
+import { distanceToRingFt, type Ring, ringContains } from "../geometry/plane.js";
+import type { Site } from "../lot/site.js";
+import type { LaneGround, Reach, StreetEntry } from "./access.js";
+import {
+  APRON_FT,
+  APRON_GRADE,
+  BEND_PER_FT,
+  centreLimit,
+  DEEPEST_FT,
+  type DriveRules,
+  THROAT_FT,
+  THROAT_GRADE,
+} from "./drive-rules.js";
+import { type DriveTarget, doorPose, finishedGround, groundAround } from "./drive-target.js";
+import { GroundLook } from "./ground-look.js";
+import { type LanePath, lengthFt, reversed, type Station, stationsOf } from "./lane-path.js";
+import { fitProfile, largestRiseFt, type ProfileRules } from "./lane-profile.js";
+import { type FoundLane, LaneSearch } from "./lane-search.js";
+import { straightened } from "./straighten-lane.js";
+
+const STATION_FT = 5;
+const MOST_STATIONS = 240;
+/** The search gives up after this many places: a lot that needs more has no plain way in. Trials of what would help get less. */
+const MOST_PLACES = { full: 15_000, trial: 6_000 };
+/** Shorter drives are apron and throat in one: 8 % all along. County rules make the same exception at 30 ft. */
+const SHORT_DRIVE_FT = 30;
+
+export interface LaidLane {
+  readonly found: FoundLane;
+  /** From the street to the garage. */
+  readonly path: LanePath;
+  readonly entry: StreetEntry;
+  /** Evenly spaced along the path. */
+  readonly stations: readonly Station[];
+  /** Of the centre line on each interval between stations. */
+  readonly radiiFt: readonly number[];
+  readonly groundFt: readonly number[];
+  readonly gradeFt: Float64Array;
+  readonly profileRules: ProfileRules;
+}
+
+/** The lane from the street to a scheme's door within the rules, or null. */
+export function layLane(
+  site: Site,
+  reach: Reach,
+  target: DriveTarget,
+  rules: DriveRules,
+  effort: keyof typeof MOST_PLACES = "full",
+): LaidLane | null {
+  const ground = groundAround(reach.lanes, target);
+  const search = new LaneSearch(reach, ground, doorPose(target), target.garageFloorFt, rules);
+  const height = heights(site, ground, target);
+  let laid: LaidLane | null = null;
+  const accept = (found: FoundLane): boolean => {
+    const tried = profileOf(site, found, target.garageFloorFt, height, rules);
+    if (tried) laid = tried;
+    return tried !== null;
+  };
+  const found = search.run(accept, MOST_PLACES[effort]);
+  if (!found) return null;
+  const pulled = straightened(found, rules, (lane) => search.costOf(lane));
+  if (pulled !== found) accept(pulled);
+  return laid;
+}
+
+/** New heights on a line already found, under other rules or to another floor; null where they do not exist. */
+export function relayLane(
+  site: Site,
+  reach: Reach,
+  target: DriveTarget,
+  { found }: LaidLane,
+  rules: DriveRules,
+): LaidLane | null {
+  return profileOf(
+    site,
+    found,
+    target.garageFloorFt,
+    heights(site, groundAround(reach.lanes, target), target),
+    rules,
+  );
+}
+
+/** Finished ground, from the lane grid where the survey stops short. */
+function heights(site: Site, ground: LaneGround, target: DriveTarget): (x: number, y: number) => number {
+  const finished = finishedGround(site, target);
+  const look = new GroundLook(ground);
+  return (x, y) => {
+    const z = finished(x, y);
+    return !Number.isNaN(z) ? z : look.at(x, y) ? look.elevFt : NaN;
+  };
+}
+
+/** Heights along a found line; null when the rules do not let it climb, or it lies too deep, too high, or too near the lot line. */
+function profileOf(
+  site: Site,
+  found: FoundLane,
+  floorFt: number,
+  height: (x: number, y: number) => number,
+  rules: DriveRules,
+): LaidLane | null {
+  const path = reversed(found.path);
+  const total = lengthFt(path);
+  const count = Math.max(4, Math.min(MOST_STATIONS, Math.ceil(total / STATION_FT)));
+  const stations = stationsOf(path, count);
+  const stepFt = total / count;
+  const radiiFt = Array.from({ length: count }, (_, i) =>
+    radiusBetween(stations[i]!, stations[i + 1]!, rules),
+  );
+  const limits = Float64Array.from(radiiFt, (radius, i) =>
+    gradeLimit((i + 0.5) * stepFt, total, radius, rules),
+  );
+  const profileRules: ProfileRules = { limits, stepFt, bendPerFt: BEND_PER_FT };
+  if (largestRiseFt(profileRules) < Math.abs(floorFt - found.entry.elevFt)) return null;
+  if (!hasRoom(site, stations, rules)) return null;
+  const groundFt = stations.map(({ at }) => height(at[0], at[1]));
+  groundFt[0] = found.entry.elevFt;
+  groundFt[count] = floorFt;
+  if (groundFt.some((z) => Number.isNaN(z))) return null;
+  const gradeFt = fitProfile(groundFt, found.entry.elevFt, floorFt, profileRules);
+  if (!gradeFt || groundFt.some((z, i) => Math.abs(z - gradeFt[i]!) > DEEPEST_FT)) return null;
+  return { found, path, entry: found.entry, stations, radiiFt, groundFt, gradeFt, profileRules };
+}
+
+/** Centre-line radius of the curve an interval lies on, wholly or in part; Infinity on straights. */
+function radiusBetween(from: Station, to: Station, { radiusFt }: DriveRules): number {
+  if (Math.abs(to.heading - from.heading) < STRAIGHT_RAD) return Infinity;
+  return Math.min(
+    from.radiusFt,
+    to.radiusFt,
+    from.radiusFt === Infinity && to.radiusFt === Infinity ? radiusFt : Infinity,
+  );
+}
+
+const STRAIGHT_RAD = 1e-9;
+
+function gradeLimit(
+  middleFt: number,
+  totalFt: number,
+  radiusFt: number,
+  { limit, widthFt }: DriveRules,
+): number {
+  const most = centreLimit(limit, radiusFt, widthFt);
+  if (totalFt <= SHORT_DRIVE_FT) return Math.min(most, THROAT_GRADE);
+  if (middleFt > totalFt - APRON_FT) return Math.min(most, APRON_GRADE);
+  return middleFt < THROAT_FT ? Math.min(most, THROAT_GRADE) : most;
+}
+
+/** Pavement on the lot all the way, but for the throat where it crosses to the street. */
+function hasRoom(site: Site, stations: readonly Station[], { widthFt, halfBedFt }: DriveRules): boolean {
+  const { boundary, accessPoint } = site.survey;
+  const [street] = stations;
+  const closed = boundary.flatMap((a, i): Ring[] => {
+    const b = boundary[(i + 1) % boundary.length]!;
+    const open = accessPoint ? distanceToRingFt([a, b], street!.at) < 1e-6 : site.lot.edges[i]!.frontage;
+    return open ? [] : [[a, b]];
+  });
+  return stations.every(({ at, stationFt }) => {
+    if (stationFt > halfBedFt && !ringContains(boundary, at)) return false;
+    return closed.every((edge) => distanceToRingFt(edge, at) > widthFt / 2 - 0.01);
+  });
+}
