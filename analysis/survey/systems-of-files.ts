@@ -23,8 +23,13 @@ export function systemsOfFiles(
   notes: IntakeNotes,
 ): SystemsOfFiles | null {
   const { crs, boundaryCrs } = request.survey;
-  const ofTopo = settle("topo", crs, topo.said, notes);
-  const ofBoundary = settle("boundary", boundaryCrs ?? crs, boundary.said, notes);
+  const ofTopo = settle("topo", crs ?? takenOver(topo.said, boundary.said), topo.said, notes);
+  const ofBoundary = settle(
+    "boundary",
+    boundaryCrs ?? crs ?? takenOver(boundary.said, topo.said),
+    boundary.said,
+    notes,
+  );
   if (ofTopo === undefined || ofBoundary === undefined) return null;
   if ((ofTopo === null) !== (ofBoundary === null)) {
     const [known, local] = ofTopo ? ["topo", "boundary"] : ["boundary", "topo"];
@@ -37,11 +42,22 @@ export function systemsOfFiles(
     });
     return null;
   }
+  if (crs === undefined && (topo.said.crs === null) !== (boundary.said.crs === null) && ofTopo && ofBoundary)
+    notes.warnings.push({
+      code: "crs-taken-over",
+      message: `Only the ${topo.said.crs ? "topo" : "boundary"} names its coordinate system (${ofTopo.name}, ${ofTopo.code}); the ${topo.said.crs ? "boundary" : "topo"} was taken to be in it too.`,
+      remedy: "State survey.crs, and survey.boundaryCrs where they differ.",
+    });
   const first: Point | null =
     topo.points.count > 0 ? [topo.points.easting[0]!, topo.points.northing[0]!] : null;
   const fits =
     liesIn("boundary", ofBoundary, boundary.ring[0] ?? null, notes) && liesIn("topo", ofTopo, first, notes);
   return fits ? { topo: ofTopo, boundary: ofBoundary } : null;
+}
+
+/** The plane system of the other file, for a file that names none and is not in degrees. */
+function takenOver(own: FrameSaid, other: FrameSaid): string | undefined {
+  return own.crs === null && !own.degrees && other.crs !== null && !other.degrees ? other.crs : undefined;
 }
 
 /** Undefined after a problem; null for local. */
