@@ -1,12 +1,12 @@
 /** Banks followed over the facets, from the pads outward, as far as they stay off the ground. Method: docs/methods/earthwork.md */
 import { clipByHalfPlane, flatten, TriangleClipper } from "../geometry/convex-clip.js";
-import type { Box, Ring } from "../geometry/plane.js";
+import type { Box, Point, Ring } from "../geometry/plane.js";
 import { boxOf, distanceToRingFt, ringContains } from "../geometry/plane.js";
-import { facetsInBox } from "../terrain/index.js";
+import { elevationAt, facetsInBox } from "../terrain/index.js";
 import type { Tin } from "../terrain/terrain.js";
-import { isConvex, type Pad, type Zone } from "./batter-zones.js";
+import type { Pad, Zone } from "./batter-zones.js";
 import type { CutFill } from "./earthwork.js";
-import { boxesMeet, type GradedPiece, PlaneIntegral, subtractConvex } from "./plane-pieces.js";
+import { boxesMeet, type GradedPiece, PlaneIntegral, SLIVER_FT2, subtractConvex } from "./plane-pieces.js";
 
 export type Sums = { -readonly [K in keyof CutFill]: CutFill[K] };
 
@@ -19,7 +19,6 @@ interface Shape {
 
 /** Heights below this are rounding. */
 const TOUCH_FT = 1e-7;
-const SLIVER_FT2 = 1e-9;
 
 /** Follows banks from the pads outward, facet by facet, as far as they stay above (or below) the ground. */
 export class BankWalk {
@@ -33,10 +32,12 @@ export class BankWalk {
 
   readonly #tin: Tin;
   readonly #zones: readonly Zone[];
-  /** Zones that may lie nearer to a point of each zone than its own pad: none around one convex pad. */
+  /** Zones whose pads may lie nearer to a point of each zone than its own. */
   readonly #rivals: readonly (readonly Zone[])[];
   /** Pads that a zone's bank could run into. */
   readonly #blocks: readonly (readonly Shape[])[];
+  /** Ground at the corner a wedge starts from. */
+  readonly #cornerFt: readonly number[];
   readonly #limit: Shape | null;
   /** Banks no longer than this cannot reach the limit. */
   readonly #clearFt: number;
@@ -48,15 +49,11 @@ export class BankWalk {
   constructor(tin: Tin, pads: readonly Pad[], zones: readonly Zone[], limit: Ring | null) {
     this.#tin = tin;
     this.#zones = zones;
-    const convex = pads.map(({ ring }) => isConvex(ring));
-    const alone = pads.length === 1 && convex[0]!;
-    this.#rivals = zones.map((zone) =>
-      alone ? [] : zones.filter((other) => other !== zone && !(convex[zone.pad] && other.pad === zone.pad)),
-    );
+    this.#rivals = zones.map((zone) => zones.filter(({ base }) => facesAny(zone, base)));
     const shapes = pads.map(({ ring }) => shapeOf(ring));
-    this.#blocks = zones.map((zone) =>
-      alone ? [] : shapes.filter((_, i) => i !== zone.pad || !convex[zone.pad]),
-    );
+    this.#blocks = zones.map((zone) => shapes.filter((_, i) => facesAny(zone, pads[i]!.ring)));
+    // NaN, which no test refuses, where a zone starts along an edge
+    this.#cornerFt = zones.map(({ rays, base: [[x, y]] }) => (rays ? elevationAt(tin, x, y) : Number.NaN));
     this.#limit = limit ? shapeOf(limit) : null;
     this.#clearFt = limit ? clearanceFt(pads, limit) : Infinity;
   }
@@ -65,7 +62,10 @@ export class BankWalk {
     const seen = new Set<number>();
     const { facetCount } = this.#tin;
     const queue: number[] = [];
-    this.#zones.forEach(({ base }, zone) => {
+    const sign = side === "cut" ? 1 : -1;
+    this.#zones.forEach(({ base, levelFt }, zone) => {
+      // a corner's wedges start at one point: no bank there, none anywhere in them but from the side
+      if (sign * (this.#cornerFt[zone]! - levelFt) <= TOUCH_FT) return;
       const box = boxOf(base);
       facetsInBox(
         this.#tin,
@@ -111,11 +111,16 @@ export class BankWalk {
     const c =
       sign * (tin.elevFt[v0]! - ga * tin.eastFt[v0]! - gb * tin.northFt[v0]! - zone.levelFt) - dc / batter;
 
+    let nearest = Infinity;
     for (let k = 0; k < 3; k++) {
       const v = tin.triangles[3 * f + k]!;
-      this.#xy[2 * k] = tin.eastFt[v]!;
-      this.#xy[2 * k + 1] = tin.northFt[v]!;
+      const x = tin.eastFt[v]!;
+      const y = tin.northFt[v]!;
+      this.#xy[2 * k] = x;
+      this.#xy[2 * k + 1] = y;
+      nearest = Math.min(nearest, da * x + db * y + dc);
     }
+    if (fromBase && nearest > TOUCH_FT) return false;
     let n = this.#clip(3, a, b, -c);
     for (const line of zone.lines) {
       if (n < 3) return false;
@@ -303,6 +308,15 @@ export class BankWalk {
     [this.#xy, this.#other] = [this.#other, this.#xy];
     return count;
   }
+}
+
+/**
+ * True when some of the points may lie nearer to a point of the zone than the zone's own base: those before its edge,
+ * or before its corner as seen along either side of a wedge. Around one convex pad there are none.
+ */
+function facesAny({ distance: [da, db, dc], base: [apex], rays }: Zone, points: readonly Point[]): boolean {
+  if (rays === null) return points.some(([x, y]) => da * x + db * y + dc > TOUCH_FT);
+  return rays.some(([rx, ry]) => points.some(([x, y]) => rx * (x - apex[0]) + ry * (y - apex[1]) > TOUCH_FT));
 }
 
 function shapeOf(ring: Ring): Shape {

@@ -1,6 +1,6 @@
 /** The hole for a basement: pit with working space, temporary banks on the natural ground, and what comes back. */
-import { offsetOf } from "../geometry/clip.js";
 import type { MultiPolygon, Polygon, Ring } from "../geometry/plane.js";
+import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Tin } from "../terrain/terrain.js";
 import type { CutFill } from "./earthwork.js";
 import { prepareFootprint } from "./footprint.js";
@@ -17,7 +17,7 @@ export interface DigRequest {
   /** Run per unit of rise of the temporary bank; 0 for a vertical, braced side. */
   readonly temporaryBatter: number;
   readonly limit?: Ring | null;
-  /** Sharp corners make the pit of the prismoidal formula; rounded ones are the default. */
+  /** How the temporary banks meet: rounded when not said; sharp makes the prismoid of the textbooks. */
   readonly corners?: "round" | "mitre";
 }
 
@@ -51,9 +51,9 @@ export const ENGINEER_ABOVE_FT = 20;
  */
 export function digBasement(tin: Tin, request: DigRequest): Dig {
   const { ring, subgradeFt, workingSpaceFt, temporaryBatter, limit = null, corners = "round" } = request;
-  const pit = workingSpaceFt > 0 ? offsetOf([[ring]], workingSpaceFt)[0]![0]! : ring;
+  const pit = squareOffset(ring, workingSpaceFt);
   const surface = gradeSurface(tin, {
-    pads: [{ ring: corners === "mitre" ? squareOffset(ring, workingSpaceFt) : pit, levelFt: subgradeFt }],
+    pads: [{ ring: pit, levelFt: subgradeFt }],
     cutBatter: temporaryBatter,
     fillBatter: 0,
     limit,
@@ -83,8 +83,9 @@ export function digBasement(tin: Tin, request: DigRequest): Dig {
   };
 }
 
-/** A convex ring moved outward with sharp corners. */
-function squareOffset(ring: Ring, distanceFt: number): Ring {
+/** A ring moved outward with sharp corners, as a pit is staked; counter-clockwise. */
+function squareOffset(walls: Ring, distanceFt: number): Ring {
+  const ring = signedAreaFt2(walls) > 0 ? walls : [...walls].reverse();
   const n = ring.length;
   return ring.map(([x, y], i) => {
     const [ax, ay] = ring[(i + n - 1) % n]!;
@@ -99,12 +100,5 @@ function squareOffset(ring: Ring, distanceFt: number): Ring {
 }
 
 function largest(polygons: MultiPolygon): Polygon | undefined {
-  const spread = (polygon: Polygon) => {
-    const ring = polygon[0]!;
-    return ring.reduce((sum, [x, y], i) => {
-      const [nx, ny] = ring[(i + 1) % ring.length]!;
-      return sum + (x * ny - nx * y);
-    }, 0);
-  };
-  return [...polygons].sort((p, q) => spread(q) - spread(p))[0];
+  return [...polygons].sort((p, q) => signedAreaFt2(q[0]!) - signedAreaFt2(p[0]!))[0];
 }

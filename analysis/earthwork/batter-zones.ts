@@ -29,6 +29,8 @@ export interface Zone {
   readonly distance: readonly [a: number, b: number, c: number];
   /** Where the bank starts: an edge, or a corner twice. */
   readonly base: readonly [Point, Point];
+  /** Directions of a wedge's two sides; null for strips. */
+  readonly rays: readonly [Point, Point] | null;
   /** Largest relative error of the distance; 0 but in wedges. */
   readonly error: number;
 }
@@ -130,6 +132,7 @@ function addZones(
         [px, py],
         [qx, qy],
       ],
+      rays: null,
       error: 0,
     });
   }
@@ -195,6 +198,10 @@ function addWedges(
       base: [
         [x, y],
         [x, y],
+      ],
+      rays: [
+        [Math.cos(from), Math.sin(from)],
+        [Math.cos(to), Math.sin(to)],
       ],
       error: Math.max(scale - 1, 1 - scale * Math.cos(step / 2)),
     });

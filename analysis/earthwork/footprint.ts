@@ -8,10 +8,7 @@ import { boxOf, signedAreaFt2 } from "../geometry/plane.js";
 import { facetsInBox } from "../terrain/index.js";
 import type { Tin } from "../terrain/terrain.js";
 import type { CutFill } from "./earthwork.js";
-import type { GradedPiece } from "./plane-pieces.js";
-
-/** Pieces smaller than this are rounding of the clip. */
-const SLIVER_FT2 = 1e-9;
+import { type GradedPiece, SLIVER_FT2 } from "./plane-pieces.js";
 
 /** The ground under one polygon, cut into flat pieces. */
 export class Footprint {

@@ -1,7 +1,10 @@
 /** Integrals of a plane over a flat polygon (x0, y0, x1, y1, …): what every volume here is a sum of. */
 
-import { clipByHalfPlane } from "../geometry/convex-clip.js";
+import { clipByHalfPlane, flatArea } from "../geometry/convex-clip.js";
 import type { Box } from "../geometry/plane.js";
+
+/** Pieces smaller than this are rounding. */
+export const SLIVER_FT2 = 1e-9;
 
 /** What lies between a plane h = a·x + b·y + c and h = 0 over a polygon. */
 export class PlaneIntegral {
@@ -68,11 +71,11 @@ export function subtractConvex(
     const count = rest.length / 2;
     const inside = new Float64Array(2 * count + 2);
     const n = clipByHalfPlane(rest, count, a, b, c, inside);
-    // the region misses the polygon: nothing is taken away
-    if (n < 3) return [part];
+    // the region misses the polygon, or only shares a border with it: nothing is taken away
+    if (n < 3 || flatArea(inside, n) < SLIVER_FT2) return [part];
     const outside = new Float64Array(2 * count + 2);
     const m = clipByHalfPlane(rest, count, -a, -b, -c, outside);
-    if (m >= 3) kept.push(outside.slice(0, 2 * m));
+    if (m >= 3 && flatArea(outside, m) > SLIVER_FT2) kept.push(outside.slice(0, 2 * m));
     rest = inside.subarray(0, 2 * n);
   }
   return kept;
