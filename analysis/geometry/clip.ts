@@ -1,6 +1,14 @@
 /** Unions, differences, intersections and offsets of polygons in local feet, by the Clipper2 algorithms. */
 import { Clipper, ClipType, EndType, FillRule, JoinType, type Path64, type Paths64 } from "clipper2-ts";
-import { type MultiPolygon, type Point, type Ring, ringContains, signedAreaFt2 } from "./plane.js";
+import {
+  type Box,
+  boxOf,
+  type MultiPolygon,
+  type Point,
+  type Ring,
+  ringContains,
+  signedAreaFt2,
+} from "./plane.js";
 
 /** Clipper2 works on whole numbers: one unit is a ten-thousandth of a foot. */
 const UNITS_PER_FT = 10_000;
@@ -75,27 +83,47 @@ function toRing(path: Path64): Ring {
 
 /**
  * Puts each hole (a ring that runs clockwise) into the smallest outer ring around it. Clipper2's own tree is not used:
- * where rings touch at corners it can take an island for a hole.
+ * where rings touch at corners it can take an island for a hole. The largest polygon comes first.
  */
 function nest(rings: readonly Ring[]): MultiPolygon {
-  const areas = rings.map(signedAreaFt2);
-  const outers = rings.map((_, i) => i).filter((i) => areas[i]! > 0);
-  const polygons = new Map(outers.map((i): [number, Ring[]] => [i, [rings[i]!]]));
-  rings.forEach((hole, h) => {
-    if (!(areas[h]! < 0)) return;
-    const around = outers.length === 1 ? outers : outers.filter((i) => holds(rings[i]!, hole));
-    const home = around.reduce((best, i) => (areas[i]! < areas[best]! ? i : best), around[0] ?? -1);
-    polygons.get(home)?.push(hole);
-  });
-  return [...polygons.values()];
+  const outers: { rings: Ring[]; areaFt2: number; box: Box }[] = [];
+  const holes: Ring[] = [];
+  for (const ring of rings) {
+    const area = signedAreaFt2(ring);
+    if (area > 0) outers.push({ rings: [ring], areaFt2: area, box: boxOf(ring) });
+    else if (area < 0) holes.push(ring);
+  }
+  outers.sort((a, b) => a.areaFt2 - b.areaFt2);
+  for (const hole of holes) {
+    const box = boxOf(hole);
+    const home =
+      outers.length === 1
+        ? outers[0]
+        : outers.find((outer) => boxHolds(outer.box, box) && holds(outer.rings[0]!, hole));
+    home?.rings.push(hole);
+  }
+  return outers.reverse().map((outer) => outer.rings);
 }
 
-/** Whether most of the middles of a hole's sides lie inside a ring; its corners may touch the ring. */
+function boxHolds(outer: Box, inner: Box): boolean {
+  return (
+    inner.minEastFt >= outer.minEastFt &&
+    inner.maxEastFt <= outer.maxEastFt &&
+    inner.minNorthFt >= outer.minNorthFt &&
+    inner.maxNorthFt <= outer.maxNorthFt
+  );
+}
+
+const HOLE_SAMPLES = 7;
+
+/** Whether most of some middles of a hole's sides lie inside a ring; its corners may touch the ring. */
 function holds(ring: Ring, hole: Ring): boolean {
-  let inside = 0;
-  hole.forEach(([ax, ay], i) => {
+  const stride = Math.ceil(hole.length / HOLE_SAMPLES);
+  let votes = 0;
+  for (let i = 0; i < hole.length; i += stride) {
+    const [ax, ay] = hole[i]!;
     const [bx, by] = hole[(i + 1) % hole.length]!;
-    if (ringContains(ring, [(ax + bx) / 2, (ay + by) / 2])) inside++;
-  });
-  return 2 * inside > hole.length;
+    votes += ringContains(ring, [(ax + bx) / 2, (ay + by) / 2]) ? 1 : -1;
+  }
+  return votes > 0;
 }
