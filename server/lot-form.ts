@@ -57,6 +57,7 @@ export function lotForm({ fields = {}, problem, check, kept }: LotFormView) {
       svg: check.preview.svg,
       lot: check.lot,
       survey: check.survey,
+      coveragePct: Math.round(check.survey.coveragePct),
       left: check.survey.pointsRead - check.survey.pointsUsed,
       reliefFt: Math.round(check.preview.maxElevationFt - check.preview.minElevationFt),
       areaFt2: Math.round(check.lot.areaFt2).toLocaleString("en-US"),

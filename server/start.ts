@@ -53,7 +53,7 @@ export async function startService(config: Config) {
   const deps = await openDeps(config, (error) => onError(error));
   const app = await buildApp(deps);
   onError = (error) => app.log.error({ err: error }, "work");
-  if (config.workHere) await startWorking(deps);
+  if (config.workHere) await startWorking(deps, onError);
   return {
     app,
     deps,

@@ -11,7 +11,7 @@ async function main(): Promise<void> {
     );
   const onError = (error: unknown) => console.error(error);
   const deps = await openDeps(config, onError);
-  await startWorking(deps);
+  await startWorking(deps, onError);
   console.log("Lotbrief works off the queue.");
   for (const signal of ["SIGINT", "SIGTERM"] as const)
     process.once(signal, () => {

@@ -1,10 +1,10 @@
 /** Intake alone: what was read, with a picture, and nothing kept. Runs in a worker thread. */
 import { findBuildable } from "../../analysis/lot/index.js";
-import type { LotSummary } from "../../analysis/lot/lot.js";
+import type { Lot, LotSummary } from "../../analysis/lot/lot.js";
 import { understandRequest } from "../../analysis/request/index.js";
-import { readSurvey, type SurveySummary, toSurvey } from "../../analysis/survey/index.js";
+import { readSurvey, type Survey, type SurveySummary, toSurvey } from "../../analysis/survey/index.js";
 import { buildTerrain } from "../../analysis/terrain/index.js";
-import { surveyPicture } from "../../templates/pages/survey-picture.js";
+import { drawSurveyPreview } from "../../templates/drawings/survey-preview.js";
 import type { CheckMade, Submission } from "./work.js";
 
 /** The answer of POST /v1/surveys/check. */
@@ -14,7 +14,7 @@ export interface SurveyCheck {
   readonly preview: {
     /** Boundary corners in survey coordinates, counter-clockwise. */
     readonly boundary: readonly (readonly [number, number])[];
-    /** Edge i runs from boundary[i] to the next corner; `number` is what access.frontage and setbacksFt.edges call it. */
+    /** `number` is what access.frontage and setbacksFt.edges call the edge. */
     readonly edges: readonly {
       readonly number: number;
       readonly lengthFt: number;
@@ -51,20 +51,7 @@ export async function checkSurvey({ input, files }: Submission): Promise<CheckMa
   const { survey, terrain } = shaped;
   const lot = findBuildable(survey, terrain, request);
 
-  const edges = survey.boundary.map(([east, north], i) => {
-    const [nextEast, nextNorth] = survey.boundary[(i + 1) % survey.boundary.length]!;
-    const [runEast, runNorth] = [nextEast - east, nextNorth - north];
-    // The ring runs counter-clockwise, so outward is to the right of each edge.
-    const outwardDeg = ((Math.atan2(runNorth, -runEast) * 180) / Math.PI + 360) % 360;
-    const { role, frontage } = lot.edges[i]!;
-    return {
-      number: survey.inputEdge[i] ?? i,
-      lengthFt: round(Math.hypot(runEast, runNorth)),
-      faces: WINDS[Math.round(outwardDeg / 45) % 8]!,
-      role,
-      frontage,
-    };
-  });
+  const edges = edgesOf(survey, lot);
   return {
     ok: true,
     check: {
@@ -77,15 +64,43 @@ export async function checkSurvey({ input, files }: Submission): Promise<CheckMa
         minElevationFt: round(terrain.summary.minElevationFt),
         maxElevationFt: round(terrain.summary.maxElevationFt),
         averageSlopePct: round(terrain.summary.averageSlope.pct),
-        svg: surveyPicture({
+        svg: drawSurveyPreview({
+          id: "survey",
           boundary: survey.boundary,
-          edges,
+          inputEdge: survey.inputEdge,
+          frontage: edges.filter(({ frontage }) => frontage).map(({ number }) => number),
           shots: survey.ground,
-          features: survey.features.filter(({ kind }) => kind !== "other"),
+          facets: terrain.tin,
+          breaklines: survey.breaklines,
+          leftOut: survey.leftOut ?? [],
         }),
       },
     },
   };
+}
+
+/** An edge of several chords, such as a curve, is one edge: its length is theirs together, it faces where its middle faces. */
+function edgesOf({ boundary, inputEdge }: Survey, lot: Lot): SurveyCheck["preview"]["edges"] {
+  const chords = new Map<number, { runEast: number; runNorth: number; index: number }[]>();
+  boundary.forEach(([east, north], index) => {
+    const [nextEast, nextNorth] = boundary[(index + 1) % boundary.length]!;
+    const number = inputEdge[index] ?? index;
+    const chord = { runEast: nextEast - east, runNorth: nextNorth - north, index };
+    chords.set(number, [...(chords.get(number) ?? []), chord]);
+  });
+  return [...chords].map(([number, lines]) => {
+    const { runEast, runNorth, index } = lines[lines.length >> 1]!;
+    // The ring runs counter-clockwise, so outward is to the right of each chord.
+    const outwardDeg = ((Math.atan2(runNorth, -runEast) * 180) / Math.PI + 360) % 360;
+    const { role, frontage } = lot.edges[index]!;
+    return {
+      number,
+      lengthFt: round(lines.reduce((sum, line) => sum + Math.hypot(line.runEast, line.runNorth), 0)),
+      faces: WINDS[Math.round(outwardDeg / 45) % 8]!,
+      role,
+      frontage,
+    };
+  });
 }
 
 function round(value: number): number {

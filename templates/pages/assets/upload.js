@@ -65,12 +65,17 @@ function wireEdges() {
         ?.classList.toggle("edge-street", box.checked);
   };
   for (const box of boxes) box.addEventListener("change", paint);
-  for (const edge of look.querySelectorAll(".edge"))
+  for (const edge of look.querySelectorAll(".edge")) {
+    // A broad unseen line takes the click: the drawn one is too thin for a finger.
+    const hit = edge.querySelector("path").cloneNode();
+    hit.setAttribute("class", "edge-hit");
+    edge.prepend(hit);
     edge.addEventListener("click", () => {
       const box = boxes.find((b) => b.dataset.edge === edge.dataset.edge);
       box.checked = !box.checked;
       paint();
     });
+  }
   paint();
 }
 
