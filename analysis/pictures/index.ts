@@ -1,16 +1,15 @@
 /** Everything the drawings need of a study, thinned and ready for JSON. */
-import type { Reach } from "../access/access.js";
 import { differenceOf, openedBy } from "../geometry/clip.js";
 import { boxOf, type Point3, perimeterFt } from "../geometry/plane.js";
-import type { Site } from "../lot/site.js";
 import type { GroundPoints } from "../survey/survey.js";
 import type { ContourLine, Terrain } from "../terrain/terrain.js";
 import { coarse, heightAt } from "./ground-samples.js";
-import { drawScheme, type PictureScheme } from "./picture-scheme.js";
-import type { DrawnWater, Pictures } from "./pictures.js";
+import type { PicturesInput } from "./picture-input.js";
+import { drawScheme } from "./picture-scheme.js";
+import type { Pictures } from "./pictures.js";
 import { roundPoint, thinLine, thinPolygons, to01 } from "./thin.js";
 
-export type { PictureScheme } from "./picture-scheme.js";
+export type { PictureScheme, PicturesInput } from "./picture-input.js";
 export type { PictureGrid, Pictures, SchemePicture, Section } from "./pictures.js";
 
 /** A drawing on paper shows about one part in two thousand of its width. */
@@ -24,13 +23,6 @@ const MARGIN_FT = 5;
 const STREAM_TOLERANCE_FT = 2.5;
 /** Slivers between the last shots and the lot line narrower than this are not worth hatching. */
 const NARROWEST_GAP_FT = 1;
-
-export interface PicturesInput {
-  readonly site: Site;
-  readonly water: DrawnWater;
-  readonly reach: Pick<Reach, "entry">;
-  readonly schemes: readonly PictureScheme[];
-}
 
 /** Returns what the drawings need, in local feet rounded to 0.01 ft; no value is NaN. */
 export function makePictures({ site, water, reach, schemes }: PicturesInput): Pictures {

@@ -1,26 +1,17 @@
 /** Thins one scheme for drawing. */
 import type { Access } from "../access/access.js";
-import type { Drainage } from "../drainage/drainage.js";
 import type { Wall } from "../earthwork/earthwork.js";
 import { listStakes } from "../earthwork/index.js";
 import { openedBy } from "../geometry/clip.js";
 import { type Box, boxOf, type Point, type Point3, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
-import type { Structure } from "../structure/structure.js";
 import { depthSteps } from "./depth-steps.js";
 import { cellAt, coarse } from "./ground-samples.js";
+import type { PictureScheme } from "./picture-input.js";
 import type { SchemePicture } from "./pictures.js";
 import { cutSection } from "./section.js";
 import { keepIndices, roundPoint, thinLine, thinPolygons, to01 } from "./thin.js";
-
-/** What the pictures need to know of a scheme. */
-export interface PictureScheme {
-  readonly design: SchemeDesign;
-  readonly access: Access;
-  readonly drainage: Drainage;
-  readonly structure: Structure;
-}
 
 const DEPTH_CELLS = 48;
 /** Tongues of a temporary cut narrower than this are not drawn. */
@@ -83,6 +74,7 @@ function drawDrive(
   return {
     line,
     footprint: thinPolygons(drive.footprint, toleranceFt, SMALLEST_PATCH_FT2),
+    turnaround: drive.turnaroundRing?.map(roundPoint) ?? null,
     profile: kept.map((i) => {
       const { stationFt, groundFt, gradeFt } = profile[i]!;
       return { stationFt: to01(stationFt), groundFt: to01(groundFt), gradeFt: to01(gradeFt) };

@@ -85,6 +85,8 @@ export interface SchemePicture {
   readonly drive: {
     readonly line: readonly Point3[];
     readonly footprint: MultiPolygon;
+    /** The leg a car backs into. */
+    readonly turnaround: Ring | null;
     readonly profile: readonly {
       readonly stationFt: number;
       readonly groundFt: number;

@@ -2,29 +2,22 @@
 import type { Section } from "../../analysis/pictures/pictures.js";
 import type { Format } from "../view/format.js";
 import { SHEET_WIDTH, scaleBar } from "./drawing-frame.js";
-import { around, type LabelField, labelField } from "./labels.js";
-import { drawing, el, type PagePoint, type Picture, pathThrough } from "./svg.js";
+import { around } from "./labels.js";
+import {
+  earthPath,
+  FOOT_PX,
+  frameSection,
+  gradedPieces,
+  groundPath,
+  type SectionView,
+  SIDE_PX,
+  TOP_PX,
+  UNDER_PX,
+} from "./section-frame.js";
+import { drawing, el, type Picture, pathThrough } from "./svg.js";
 
-const SIDE_PX = 46;
-const TOP_PX = 26;
-const UNDER_PX = 26;
-const FOOT_PX = 38;
-/** Earth drawn under the lowest point. */
-const EARTH_FT = 6;
 /** Lower walls are drawn, not named. */
 const LOWEST_NAMED_FT = 2;
-
-interface View {
-  readonly section: Section;
-  readonly fromFt: number;
-  readonly toFt: number;
-  readonly lowFt: number;
-  readonly pxPerFt: number;
-  readonly height: number;
-  readonly at: (atFt: number, elevFt: number) => PagePoint;
-  readonly labels: LabelField;
-  readonly format: Format;
-}
 
 export interface SectionWords {
   readonly id: string;
@@ -41,7 +34,7 @@ export function crossSection(
   format: Format,
   { close = false, plain = false }: { close?: boolean; plain?: boolean } = {},
 ): Picture {
-  const view = frame(section, format, close);
+  const view = frameSection(section, format, close);
   const { height, labels } = view;
   const graded = gradedPieces(view);
   const inside = [
@@ -75,120 +68,7 @@ export function crossSection(
   return drawing(id, title, words, SHEET_WIDTH, height, body);
 }
 
-function frame(section: Section, format: Format, close: boolean): View {
-  const last = section.stations.at(-1)?.atFt ?? 1;
-  let [fromFt, toFt] = [0, last];
-  if (close && section.levels.length > 0) {
-    const marks = [
-      ...section.levels.flatMap((level) => [level.fromFt, level.toFt]),
-      ...section.temporary.map((t) => t.toFt),
-      ...section.stations.filter((s) => s.designFt !== null).map((s) => s.atFt),
-    ];
-    const marginFt = 22;
-    fromFt = Math.max(0, Math.min(...marks) - marginFt);
-    toFt = Math.min(last, Math.max(...marks) + marginFt);
-  }
-  const shown = section.stations.filter((s) => s.atFt >= fromFt && s.atFt <= toFt);
-  const heights = [
-    ...shown.flatMap((s) => [s.groundFt, s.designFt]).filter((v) => v !== null),
-    ...section.levels.flatMap((level) => [level.elevationFt, level.topFt]),
-    ...section.walls.flatMap((wall) => [wall.topFt, wall.bottomFt]),
-    ...(close ? section.piers.map((pier) => pier.bottomFt) : []),
-  ];
-  const lowFt = Math.min(...(heights.length ? heights : [0])) - EARTH_FT;
-  const highFt = Math.max(...(heights.length ? heights : [10]));
-  const pxPerFt = (SHEET_WIDTH - 2 * SIDE_PX) / Math.max(1, toFt - fromFt);
-  const height = Math.ceil(TOP_PX + (highFt - lowFt) * pxPerFt + UNDER_PX + FOOT_PX);
-  const bottom = height - FOOT_PX - UNDER_PX;
-  return {
-    section,
-    fromFt,
-    toFt,
-    lowFt,
-    pxPerFt,
-    height,
-    at: (atFt, elevFt) => [SIDE_PX + (atFt - fromFt) * pxPerFt, bottom - (elevFt - lowFt) * pxPerFt],
-    labels: labelField(SHEET_WIDTH, height - FOOT_PX),
-    format,
-  };
-}
-
-type Station = Section["stations"][number];
-
-/** Runs of stations where a height is known, cut to what is shown. */
-function runs({ section, fromFt, toFt }: View, known: (s: Station) => boolean): Station[][] {
-  const found: Station[][] = [];
-  let run: Station[] = [];
-  for (const station of section.stations) {
-    if (known(station) && station.atFt >= fromFt - 60 && station.atFt <= toFt + 60) run.push(station);
-    else {
-      if (run.length > 1) found.push(run);
-      run = [];
-    }
-  }
-  if (run.length > 1) found.push(run);
-  return found;
-}
-
-function groundPath(view: View, key: "groundFt" | "designFt"): string {
-  return runs(view, (s) => s[key] !== null)
-    .map((run) => pathThrough(run.map((s) => view.at(s.atFt, s[key]!))))
-    .join("");
-}
-
-/** Everything below finished ground. */
-function earthPath(view: View): string {
-  const base = view.lowFt - UNDER_PX / view.pxPerFt;
-  return runs(view, (s) => s.groundFt !== null)
-    .map((run) => {
-      const top = run.map((s) => view.at(s.atFt, s.designFt ?? s.groundFt!));
-      const [first, last] = [run[0]!, run.at(-1)!];
-      return pathThrough([view.at(first.atFt, base), ...top, view.at(last.atFt, base)], true);
-    })
-    .join("");
-}
-
-/** Areas between natural and finished ground, dug or filled, split where they change over. */
-function gradedPieces(view: View): { side: "cut" | "fill"; d: string }[] {
-  const pieces: { side: "cut" | "fill"; d: string }[] = [];
-  for (const run of runs(view, (s) => s.groundFt !== null && s.designFt !== null)) {
-    let piece: Station[] = [];
-    const flush = () => {
-      if (piece.length > 1) {
-        const depth = piece.reduce((sum, s) => sum + s.groundFt! - s.designFt!, 0);
-        const d = pathThrough(
-          [
-            ...piece.map((s) => view.at(s.atFt, s.groundFt!)),
-            ...piece.map((s) => view.at(s.atFt, s.designFt!)).reverse(),
-          ],
-          true,
-        );
-        pieces.push({ side: depth > 0 ? "cut" : "fill", d });
-      }
-    };
-    for (const station of run) {
-      const previous = piece.at(-1);
-      const [before, now] = [
-        previous ? previous.groundFt! - previous.designFt! : 0,
-        station.groundFt! - station.designFt!,
-      ];
-      if (previous && before * now < 0) {
-        const t = before / (before - now);
-        const atFt = previous.atFt + (station.atFt - previous.atFt) * t;
-        const level = previous.groundFt! + (station.groundFt! - previous.groundFt!) * t;
-        const crossing = { atFt, groundFt: level, designFt: level };
-        piece.push(crossing);
-        flush();
-        piece = [crossing];
-      }
-      piece.push(station);
-    }
-    flush();
-  }
-  return pieces;
-}
-
-function levels({ section, at, labels, pxPerFt }: View, plain: boolean): string {
+function levels({ section, at, labels, pxPerFt }: SectionView, plain: boolean): string {
   const named = new Set<string>();
   const order = { garage: 0, basement: 1, house: 2 } as const;
   return [...section.levels]
@@ -236,7 +116,7 @@ function levels({ section, at, labels, pxPerFt }: View, plain: boolean): string 
     .join("");
 }
 
-function walls({ section, at, labels, format }: View, plain: boolean): string {
+function walls({ section, at, labels, format }: SectionView, plain: boolean): string {
   return section.walls
     .map((wall) => {
       const [x, yTop] = at(wall.atFt, wall.topFt);
@@ -251,7 +131,7 @@ function walls({ section, at, labels, format }: View, plain: boolean): string {
     .join("");
 }
 
-function piers({ section, at }: View): string {
+function piers({ section, at }: SectionView): string {
   return section.piers
     .map((pier) => {
       const [x, yTop] = at(pier.atFt, pier.topFt);
@@ -267,7 +147,7 @@ function piers({ section, at }: View): string {
     .join("");
 }
 
-function wells({ section, at, pxPerFt }: View): string {
+function wells({ section, at, pxPerFt }: SectionView): string {
   return section.wells
     .map((well) => {
       const [x, yTop] = at(well.atFt - well.widthFt / 2, well.topFt);
@@ -283,7 +163,7 @@ function wells({ section, at, pxPerFt }: View): string {
     .join("");
 }
 
-function drains({ section, at }: View): string {
+function drains({ section, at }: SectionView): string {
   return section.drains
     .map(({ atFt, elevFt }) => {
       const [cx, cy] = at(atFt, elevFt);
@@ -292,7 +172,7 @@ function drains({ section, at }: View): string {
     .join("");
 }
 
-function lotLines({ section, fromFt, toFt, at, labels, height }: View): string {
+function lotLines({ section, fromFt, toFt, at, labels, height }: SectionView): string {
   return [section.lotFromFt, section.lotToFt]
     .filter((atFt) => atFt >= fromFt && atFt <= toFt)
     .map((atFt) => {
@@ -311,7 +191,7 @@ function lotLines({ section, fromFt, toFt, at, labels, height }: View): string {
 }
 
 /** Faint level lines at round heights, named at the left. */
-function heightLines({ at, lowFt, height, labels, format, pxPerFt }: View): string {
+function heightLines({ at, lowFt, height, labels, format, pxPerFt }: SectionView): string {
   const highFt = lowFt + (height - FOOT_PX - UNDER_PX - TOP_PX) / pxPerFt;
   const perUnit = format.toLength(1);
   const step = [1, 2, 5, 10, 20, 50, 100].find((s) => (s / perUnit) * pxPerFt >= 44) ?? 200;
@@ -328,14 +208,14 @@ function heightLines({ at, lowFt, height, labels, format, pxPerFt }: View): stri
   return drawn.join("");
 }
 
-function endLabels({ labels, height }: View, [left, right]: readonly [string, string]): void {
+function endLabels({ labels, height }: SectionView, [left, right]: readonly [string, string]): void {
   const y = height - FOOT_PX - 9;
   labels.place([{ x: SIDE_PX, y, text: left, size: "small", kind: "text-ground" }]);
   labels.place([{ x: SHEET_WIDTH - 12, y, text: right, size: "small", anchor: "end", kind: "text-ground" }]);
 }
 
 /** Names the dashed line of natural ground near its uphill part. */
-function groundLabel(view: View, graded: boolean): void {
+function groundLabel(view: SectionView, graded: boolean): void {
   if (!graded) return;
   const known = view.section.stations.filter(
     (s) => s.groundFt !== null && s.atFt > view.fromFt && s.atFt < view.toFt,

@@ -4,6 +4,7 @@ import type { Pictures, SchemePicture } from "../../analysis/pictures/pictures.j
 import type { Format } from "../view/format.js";
 import { onSheet, planSheet, type Sheet, sheetFoot } from "./drawing-frame.js";
 import { around } from "./labels.js";
+import * as label from "./plan-labels.js";
 import * as layer from "./plan-layers.js";
 import type { PlanWords } from "./site-plan.js";
 import { drawing, el, type Picture } from "./svg.js";
@@ -24,7 +25,7 @@ export function earthPlan(
   levelLabels(sheet, scheme, format);
   wallLabels(sheet, scheme, format);
   depthLabels(sheet, scheme, format);
-  layer.contourLabels(sheet, pictures, indexFt, format);
+  label.contourLabels(sheet, pictures, indexFt, format);
   const clipped = [
     layer.area(sheet, scheme.cut, "cut", "url(#cut)"),
     layer.area(sheet, scheme.fill, "fill", "url(#fill)"),
@@ -34,7 +35,7 @@ export function earthPlan(
     scheme.temporary ? layer.area(sheet, [scheme.temporary], "temporary") : "",
     layer.setbackLine(sheet, pictures),
     layer.lotLine(sheet, pictures.boundary),
-    layer.drive(sheet, scheme, pictures.entry),
+    layer.drive(sheet, scheme),
     ...scheme.levels.map((level) =>
       layer.area(sheet, [[level.ring]], level.role === "garage" ? "garage-outline" : "house-outline"),
     ),
@@ -98,7 +99,7 @@ function levelLabels(sheet: Sheet, scheme: SchemePicture, format: Format): void 
 function wallLabels(sheet: Sheet, scheme: SchemePicture, format: Format): void {
   for (const wall of scheme.walls) {
     if (wall.kind !== "site" || wall.retainedFt < LOWEST_NAMED_FT) continue;
-    const at = layer.pointAt(wall.line.map(sheet.toPage), 0.5);
+    const at = label.pointAt(wall.line.map(sheet.toPage), 0.5);
     if (!at) continue;
     const text = `wall, up to ${format.length(wall.retainedFt, 0.5)}`;
     sheet.labels.place([
@@ -115,12 +116,12 @@ function depthLabels(sheet: Sheet, scheme: SchemePicture, format: Format): void 
     const deepest = scheme.depthSteps.filter((step) => step.side === side).at(-1);
     const word = side === "cut" ? "dug" : "filled";
     if (deepest)
-      layer.areaLabel(
+      label.areaLabel(
         sheet,
         deepest.polygons,
         `${word} over ${format.typed(deepest.depthFt)}`,
         `text-${side}`,
       );
-    else layer.areaLabel(sheet, scheme[side], word, `text-${side}`);
+    else label.areaLabel(sheet, scheme[side], word, `text-${side}`);
   }
 }

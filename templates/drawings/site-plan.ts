@@ -2,6 +2,7 @@
 import type { Pictures, SchemePicture } from "../../analysis/pictures/pictures.js";
 import type { Format } from "../view/format.js";
 import { onSheet, planSheet, sheetFoot } from "./drawing-frame.js";
+import * as label from "./plan-labels.js";
 import * as layer from "./plan-layers.js";
 import { drawing, el, type Picture } from "./svg.js";
 
@@ -25,10 +26,10 @@ export function placePlan({ id, title, words }: PlanWords, input: PlanInput): Pi
   const sheet = planSheet(id, pictures.boundary, 52, 600);
   const drawnFt = pictures.contourIntervalFt * Math.max(1, Math.ceil(5 / pictures.contourIntervalFt));
   const streetDrawn = layer.street(sheet, pictures, input.street);
-  if (scheme) layer.houseLabel(sheet, scheme, "house", "");
-  layer.areaLabel(sheet, pictures.unsurveyed, "not surveyed", "text-quiet");
-  layer.contourLabels(sheet, pictures, drawnFt * 2, format);
-  layer.areaLabel(sheet, pictures.buildable, "ground left to build on", "text-build");
+  if (scheme) label.houseLabel(sheet, scheme, "house", "");
+  label.areaLabel(sheet, pictures.unsurveyed, "not surveyed", "text-quiet");
+  label.contourLabels(sheet, pictures, drawnFt * 2, format);
+  label.areaLabel(sheet, pictures.buildable, "ground left to build on", "text-build");
   const clipped = [
     layer.buildable(sheet, pictures),
     layer.unsurveyed(sheet, pictures),
@@ -36,9 +37,7 @@ export function placePlan({ id, title, words }: PlanWords, input: PlanInput): Pi
     layer.lotLine(sheet, pictures.boundary),
     streetDrawn,
     layer.trees(sheet, pictures),
-    scheme
-      ? layer.drive(sheet, scheme, pictures.entry) + layer.walls(sheet, scheme) + layer.house(sheet, scheme)
-      : "",
+    scheme ? layer.drive(sheet, scheme) + layer.walls(sheet, scheme) + layer.house(sheet, scheme) : "",
   ].join("");
   return drawing(
     id,
@@ -56,8 +55,8 @@ export function slopePlan({ id, title, words }: PlanWords, input: PlanInput): Pi
   const sheet = planSheet(id, pictures.boundary);
   const indexFt = layer.indexIntervalFt(pictures.contourIntervalFt);
   const streetDrawn = layer.street(sheet, pictures, input.street);
-  layer.areaLabel(sheet, pictures.unsurveyed, "not surveyed", "text-quiet");
-  layer.contourLabels(sheet, pictures, indexFt, format);
+  label.areaLabel(sheet, pictures.unsurveyed, "not surveyed", "text-quiet");
+  label.contourLabels(sheet, pictures, indexFt, format);
   const bands = pictures.slopeBands.map(({ polygons }, i) =>
     layer.area(sheet, polygons, "band", `url(#band-${bandTone(i, pictures.slopeBands.length)})`),
   );
@@ -89,11 +88,11 @@ export function buildablePlan({ id, title, words }: PlanWords, input: PlanInput)
   const sheet = planSheet(id, pictures.boundary);
   const indexFt = layer.indexIntervalFt(pictures.contourIntervalFt);
   const streetDrawn = layer.street(sheet, pictures, input.street);
-  layer.areaLabel(sheet, pictures.buildable, "ground left to build on", "text-build");
-  layer.areaLabel(sheet, pictures.unsurveyed, "not surveyed", "text-quiet");
+  label.areaLabel(sheet, pictures.buildable, "ground left to build on", "text-build");
+  label.areaLabel(sheet, pictures.unsurveyed, "not surveyed", "text-quiet");
   for (const { name, kind, polygons } of pictures.noBuild)
-    if (kind !== "tree") layer.areaLabel(sheet, polygons, name, "text-quiet");
-  layer.contourLabels(sheet, pictures, indexFt, format);
+    if (kind !== "tree") label.areaLabel(sheet, polygons, name, "text-quiet");
+  label.contourLabels(sheet, pictures, indexFt, format);
   const clipped = [
     layer.buildable(sheet, pictures),
     layer.noBuild(sheet, pictures),
@@ -120,9 +119,9 @@ export function waterPlan({ id, title, words }: PlanWords, input: PlanInput): Pi
   const sheet = planSheet(id, pictures.boundary);
   const indexFt = layer.indexIntervalFt(pictures.contourIntervalFt);
   const streetDrawn = layer.street(sheet, pictures, input.street);
-  if (scheme) layer.houseLabel(sheet, scheme, "house", "");
-  if (scheme) layer.areaLabel(sheet, scheme.catchment, "sheds onto the house", "text-water");
-  layer.contourLabels(sheet, pictures, indexFt, format);
+  if (scheme) label.houseLabel(sheet, scheme, "house", "");
+  if (scheme) label.areaLabel(sheet, scheme.catchment, "sheds onto the house", "text-water");
+  label.contourLabels(sheet, pictures, indexFt, format);
   const clipped = [
     scheme ? layer.area(sheet, scheme.catchment, "sheds", "url(#sheds)") : "",
     layer.unsurveyed(sheet, pictures),
@@ -134,7 +133,7 @@ export function waterPlan({ id, title, words }: PlanWords, input: PlanInput): Pi
       const [cx, cy] = sheet.toPage(hollow.at);
       return el("circle", { class: "hollow", cx, cy, r: 6 });
     }),
-    scheme ? layer.drive(sheet, scheme, null) + layer.house(sheet, scheme) : "",
+    scheme ? layer.drive(sheet, scheme, false) + layer.house(sheet, scheme) : "",
     scheme ? layer.line(sheet, scheme.swale, "ditch") : "",
     ...(scheme?.drains ?? []).map((drain) =>
       layer.line(sheet, drain.route, drain.gravity ? "drain" : "drain-pumped"),

@@ -21,3 +21,8 @@ export function truckloadRange({ truckloads, bankCutYd3, uncertaintyYd3 }: Schem
     high: Math.ceil(truckloads * (1 + Math.hypot(surveyShare, DIG_HIGH_SHARE))),
   };
 }
+
+/** Least doubt a volume is printed with: one sigma of the survey, never under five cubic yards. */
+export function volumeDoubtYd3({ earthwork }: SchemeResult): number {
+  return Math.max(5, earthwork.uncertaintyYd3);
+}

@@ -3,7 +3,7 @@ import { waterfall } from "../drawings/bar-charts.js";
 import { curve } from "../drawings/curve-chart.js";
 import { areaSample, lineSample } from "../drawings/legend.js";
 import { bandTone, buildablePlan, slopePlan } from "../drawings/site-plan.js";
-import { figure, type Source, table } from "./report-parts.js";
+import { figure, type Source, table, unsurveyedEntry } from "./report-parts.js";
 import { capital, compass, STEP_WORDS } from "./words.js";
 
 const UNIT_WORDS = { ft: "international feet", "us-ft": "US survey feet", m: "metres" } as const;
@@ -92,9 +92,7 @@ export function groundPage({ study, pictures, format, chosen }: Source) {
       `Contours every ${format.typed(pictures.contourIntervalFt)}, every fifth one heavier; heights in ${format.metric ? "metres" : "feet"}.`,
       [
         ...bands.map((band) => ({ sample: areaSample(`band-${band.tone}`, "band"), words: band.name })),
-        ...(pictures.unsurveyed.length
-          ? [{ sample: areaSample("not-surveyed", "unsurveyed"), words: "not surveyed" }]
-          : []),
+        ...unsurveyedEntry({ study }),
       ],
     ),
     bands: table(
@@ -188,9 +186,7 @@ export function buildablePage({ study, pictures, format }: Source) {
         ...(pictures.noBuild.some((n) => n.kind !== "tree")
           ? [{ sample: areaSample("no-build", "no-build"), words: "no-build area" }]
           : []),
-        ...(pictures.unsurveyed.length
-          ? [{ sample: areaSample("not-surveyed", "unsurveyed"), words: "not surveyed" }]
-          : []),
+        ...unsurveyedEntry({ study }),
       ],
     ),
     waterfall: figure(

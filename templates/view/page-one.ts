@@ -5,7 +5,7 @@ import { areaSample, lineSample, plainSample } from "../drawings/legend.js";
 import { placePlan } from "../drawings/site-plan.js";
 import { truckloadRange } from "./doubt.js";
 import { moneyRange } from "./format.js";
-import { type Figure, figure, type Source } from "./report-parts.js";
+import { type Figure, figure, type Source, unsurveyedEntry } from "./report-parts.js";
 import { unknownsOf } from "./unknowns.js";
 import { capital, compass, dateInWords, plural, shareInWords } from "./words.js";
 
@@ -73,9 +73,7 @@ function placeFigure({ study, pictures, format, chosenPicture }: Source, placed:
   );
   const legend = [
     { sample: areaSample("build-ground", "build-ground"), words: "ground left to build on" },
-    ...(pictures.unsurveyed.length
-      ? [{ sample: areaSample("not-surveyed", "unsurveyed"), words: "not surveyed" }]
-      : []),
+    ...unsurveyedEntry({ study }),
     { sample: lineSample("contour"), words: "lines of equal height" },
     ...(placed ? [{ sample: plainSample("house"), words: "house" }] : []),
     ...(placed && chosenPicture?.drive ? [{ sample: plainSample("drive"), words: "driveway" }] : []),

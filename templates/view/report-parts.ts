@@ -1,7 +1,7 @@
 /** The few shapes every page of the report is made of. */
 import type { Pictures, SchemePicture } from "../../analysis/pictures/pictures.js";
 import type { SchemeResult, StudyResult } from "../../analysis/study/result.js";
-import type { LegendEntry } from "../drawings/legend.js";
+import { areaSample, type LegendEntry } from "../drawings/legend.js";
 import type { Picture } from "../drawings/svg.js";
 import type { Format } from "./format.js";
 
@@ -69,4 +69,14 @@ export function table(
 
 export function schemePicture(pictures: Pictures, id: string | undefined): SchemePicture | undefined {
   return pictures.schemes.find((scheme) => scheme.id === id);
+}
+
+/** Below this share the gaps between shots and lot line are too thin to see on a plan. */
+const SEEN_GAP_PCT = 0.5;
+
+/** The legend's entry for ground nobody surveyed, where there is enough of it to see. */
+export function unsurveyedEntry({ study }: Pick<Source, "study">): LegendEntry[] {
+  return study.survey.coveragePct > 100 - SEEN_GAP_PCT
+    ? []
+    : [{ sample: areaSample("not-surveyed", "unsurveyed"), words: "not surveyed" }];
 }

@@ -2,15 +2,18 @@
 import type { Pictures } from "../../analysis/pictures/pictures.js";
 import type { StudyResult } from "../../analysis/study/result.js";
 import { sharedPatterns } from "../drawings/shared-patterns.js";
+import { accessPage, waterPage } from "./access-water-pages.js";
 import { assumptionsPage, cautionsPage, findingsPage } from "./back-pages.js";
+import { chosenPage } from "./chosen-page.js";
+import { costPage } from "./cost-page.js";
 import { type Display, makeFormat } from "./format.js";
 import { GLOSSARY } from "./glossary.js";
 import { buildablePage, groundPage, surveyPage } from "./ground-pages.js";
-import { costPage, monthsPage } from "./money-pages.js";
+import { monthsPage } from "./months-page.js";
 import { pageOne } from "./page-one.js";
 import { type ReportStudy, type Source, schemePicture } from "./report-parts.js";
-import { chosenPage, schemesPage } from "./scheme-pages.js";
-import { accessPage, structurePage, waterPage } from "./site-pages.js";
+import { schemesPage } from "./schemes-page.js";
+import { structurePage } from "./structure-page.js";
 import { changesBetween, whatIfFields } from "./what-if.js";
 import { dateInWords } from "./words.js";
 

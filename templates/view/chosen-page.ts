@@ -1,105 +1,12 @@
-/** Builder's pages on the ways to build: side by side, then the chosen one in detail. */
+/** Builder's page on the chosen way to build, in detail. */
 import type { SchemeResult } from "../../analysis/study/result.js";
-import { ranges } from "../drawings/bar-charts.js";
 import { crossSection } from "../drawings/cross-section.js";
 import { curve } from "../drawings/curve-chart.js";
 import { earthPlan } from "../drawings/earth-plan.js";
 import { areaSample, dotSample, lineSample, plainSample } from "../drawings/legend.js";
-import { moneyRange, months } from "./format.js";
+import { volumeDoubtYd3 } from "./doubt.js";
 import { type Figure, figure, type Source, table } from "./report-parts.js";
-import { capital, FOUNDATION_WORDS, KIND_WORDS, plural } from "./words.js";
-
-export function schemesPage(source: Source) {
-  const { study, format } = source;
-  const { schemes } = study;
-  if (schemes.length === 0) return undefined;
-  const row = (head: string, cell: (scheme: SchemeResult) => string) => [head, ...schemes.map(cell)];
-  const siteWall = (scheme: SchemeResult) =>
-    Math.max(0, ...scheme.walls.filter((w) => w.kind === "site").map((w) => w.retainedFt));
-  return {
-    count: schemes.length,
-    fitting: schemes.filter((scheme) => scheme.feasible).length,
-    table: table(
-      "Every way tried, same house and same rules",
-      ["", ...schemes.map((scheme) => scheme.name)],
-      [
-        row("Kind", (s) => capital(KIND_WORDS[s.kind])),
-        row("Fits the measured ground and the rules you gave", (s) => (s.feasible ? "yes" : "no")),
-        row("Steepness under the house", (s) => format.percent(s.slopeUnderHousePct.mean)),
-        row("Cut, in the ground", (s) => format.volume(s.earthwork.bankCutYd3, doubtOf(s))),
-        row("Fill, rolled in place", (s) => format.volume(s.earthwork.compactedFillYd3, doubtOf(s))),
-        row("Truckloads out", (s) => format.count(s.earthwork.truckloads)),
-        row(
-          "Deepest cut, highest fill",
-          (s) => `${format.length(s.earthwork.maxCutFt, 0.5)}, ${format.length(s.earthwork.maxFillFt, 0.5)}`,
-        ),
-        row("Tallest wall outside the house", (s) =>
-          siteWall(s) > 0 ? format.length(siteWall(s), 0.5) : "none",
-        ),
-        row("Basement wall holds", (s) =>
-          s.basement ? format.length(s.basement.maxRetainedFt, 0.5) : "no basement",
-        ),
-        row("Driveway", (s) =>
-          s.driveway
-            ? `${format.length(s.driveway.lengthFt, 5)}, up to ${format.percent(s.driveway.maxGradePct)}`
-            : "none within the limit",
-        ),
-        row("Likely foundation", (s) =>
-          s.foundation.standing === "cannot-tell"
-            ? "cannot tell"
-            : capital(FOUNDATION_WORDS[s.foundation.kind]),
-        ),
-        row(
-          "Extra cost against flat land",
-          (s) =>
-            `${format.money(s.cost.hillsidePremiumUsd.p50)} (${moneyRange(s.cost.hillsidePremiumUsd.p10, s.cost.hillsidePremiumUsd.p90)})`,
-        ),
-        row(
-          "Whole job",
-          (s) => `${format.money(s.cost.p50Usd)} (${moneyRange(s.cost.p10Usd, s.cost.p90Usd)})`,
-        ),
-        row(
-          "Months, offer to keys",
-          (s) =>
-            `${months(s.schedule.totalMonths[1])} (${months(s.schedule.totalMonths[0])} to ${months(s.schedule.totalMonths[2])})`,
-        ),
-      ],
-    ),
-    problems: schemes
-      .filter((scheme) => scheme.problems.length > 0)
-      .map((scheme) => ({ name: scheme.name, feasible: scheme.feasible, problems: scheme.problems })),
-    premiums: premiumRanges(source),
-  };
-}
-
-function doubtOf(scheme: SchemeResult): number {
-  return Math.max(5, scheme.earthwork.uncertaintyYd3);
-}
-
-/** The premium of every way on one axis. */
-function premiumRanges({ study, format }: Source): Figure {
-  const rows = study.schemes.map((scheme) => {
-    const { p10, p50, p90 } = scheme.cost.hillsidePremiumUsd;
-    return {
-      name: scheme.name,
-      value: `${format.moneyShort(p50)} (${format.moneyShort(p10)} to ${format.moneyShort(p90)})`,
-      low: p10,
-      middle: p50,
-      high: p90,
-      quiet: !scheme.feasible,
-    };
-  });
-  const words = `${rows.map((row) => `${row.name}: ${row.value}`).join("; ")}.`;
-  return figure(
-    ranges(
-      { id: "premiums", title: "What the hill adds, each way to build", words },
-      rows,
-      format.moneyTick,
-      true,
-    ),
-    "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale bars break a rule you gave.",
-  );
-}
+import { KIND_WORDS, plural } from "./words.js";
 
 export function chosenPage({ study, pictures, format, chosen, chosenPicture }: Source) {
   if (!chosen || !chosenPicture) return undefined;
@@ -136,7 +43,9 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
     shape: chosen.footprintShape,
     plan: figure(plan, `Contours every ${format.typed(pictures.contourIntervalFt)}.`, [
       ...dug,
-      { sample: lineSample("wall", "wall-stones"), words: "wall" },
+      ...(chosenPicture.walls.some((wall) => wall.kind === "site")
+        ? [{ sample: lineSample("wall", "wall-stones"), words: "wall" }]
+        : []),
       { sample: lineSample("pad-edge"), words: "edge of the graded pad" },
       { sample: lineSample("setback-line"), words: "setback" },
       ...(chosenPicture.temporary
@@ -181,12 +90,12 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
       [
         [
           "Cut",
-          `${format.volume(e.bankCutYd3, doubtOf(chosen))} ± ${format.volume(doubtOf(chosen), doubtOf(chosen))}`,
+          `${format.volume(e.bankCutYd3, volumeDoubtYd3(chosen))} ± ${format.volume(volumeDoubtYd3(chosen), volumeDoubtYd3(chosen))}`,
           "bank: as it lies in the ground, natural ground to design surface",
         ],
         [
           "Fill",
-          `${format.volume(e.compactedFillYd3, doubtOf(chosen))} ± ${format.volume(doubtOf(chosen), doubtOf(chosen))}`,
+          `${format.volume(e.compactedFillYd3, volumeDoubtYd3(chosen))} ± ${format.volume(volumeDoubtYd3(chosen), volumeDoubtYd3(chosen))}`,
           "compacted: rolled in place",
         ],
         e.digYd3 > 0
@@ -203,9 +112,9 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
           ? ["Dug out and put back firmer", format.volume(e.overexcavationYd3), "bank"]
           : null,
         e.keyBenchYd3 > 0 ? ["Key and benches under fill", format.volume(e.keyBenchYd3), "bank"] : null,
-        ["Hauled away", format.volume(e.looseExportYd3, doubtOf(chosen)), "loose: in the truck"],
+        ["Hauled away", format.volume(e.looseExportYd3, volumeDoubtYd3(chosen)), "loose: in the truck"],
         e.looseImportYd3 > 0
-          ? ["Brought in", format.volume(e.looseImportYd3, doubtOf(chosen)), "loose"]
+          ? ["Brought in", format.volume(e.looseImportYd3, volumeDoubtYd3(chosen)), "loose"]
           : null,
         ["Truckloads", format.count(e.truckloads), "the larger of loads by volume and by weight"],
         ["Ground disturbed", format.area(e.disturbedFt2), ""],

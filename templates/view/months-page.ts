@@ -1,0 +1,96 @@
+/** Builder's page on months. */
+import { type SpanRow, spans } from "../drawings/bar-charts.js";
+import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
+import { months } from "./format.js";
+import { figure, type Source, table } from "./report-parts.js";
+
+/** Steps shorter than this are not worth naming among those the finish hangs on. */
+const LONG_WEEKS = 4;
+/** Shorter steps are in the table alone. */
+const SHORTEST_DRAWN_WEEKS = 1.5;
+const WEEKS_PER_MONTH = 52 / 12;
+
+export function monthsPage({ format, chosen }: Source) {
+  if (!chosen) return undefined;
+  const s = chosen.schedule;
+  const row = (
+    name: string,
+    [low, middle, high]: readonly [number, number, number],
+    flat?: readonly [number, number, number],
+  ) => [name, `${months(low)} to ${months(high)}`, months(middle), flat ? months(flat[1]) : ""];
+  const inMonths = (week: number) => week / WEEKS_PER_MONTH;
+  const holds = s.activities.filter((a) => a.hold);
+  const rows: SpanRow[] = s.activities
+    .filter((a) => !a.hold && a.weeks[1] >= SHORTEST_DRAWN_WEEKS)
+    .map((a) => ({
+      name: a.name,
+      value: weeks(a.weeks),
+      from: inMonths(a.startWeekP50),
+      to: inMonths(a.finishWeekP50),
+      tone: a.phase,
+      holds: [],
+    }));
+  if (holds.length)
+    rows.push({
+      name: "Somebody must sign or look",
+      value: `${holds.length} times`,
+      from: 0,
+      to: 0,
+      tone: "ground",
+      holds: holds.map((a) => inMonths(a.finishWeekP50)),
+    });
+  return {
+    picture: rows.length
+      ? figure(
+          spans(
+            {
+              id: "months",
+              title: `About ${months(s.untilFrameMonths[1])} months until the frame, ${months(s.totalMonths[1])} until the keys`,
+              words: rows
+                .filter((r) => r.to > r.from)
+                .map((r) => `${r.name}: month ${months(r.from)} to ${months(r.to)}`)
+                .join("; "),
+            },
+            rows,
+            (v) => (v === 0 ? "offer" : `${format.count(v)} mo`),
+          ),
+          "Months from the accepted offer, middle values; weeks of each step at the right.",
+          [
+            { sample: areaSample("months-before", "span-before"), words: "before the ground" },
+            { sample: areaSample("months-ground", "span-ground"), words: "ground work" },
+            { sample: plainSample("span-house"), words: "house" },
+            ...(holds.length > 0 ? [{ sample: dotSample("hold"), words: "somebody must sign" }] : []),
+          ],
+        )
+      : undefined,
+    table: table(
+      "Months, from the accepted offer",
+      ["", "Range", "Middle", "Flat land, middle"],
+      [
+        row("Before the ground", s.preconstructionMonths, s.flatPreconstructionMonths),
+        row("Ground work", s.groundMonths, s.flatGroundMonths),
+        row("Until the frame can start", s.untilFrameMonths, s.flatUntilFrameMonths),
+        row("House from there", s.houseMonths),
+        row("All", s.totalMonths, s.flatTotalMonths),
+      ],
+    ),
+    steps: table(
+      "Every step",
+      ["Step", "Weeks", "Begins, middle", "Waits for a signature or a look"],
+      s.activities.map((a) => [
+        a.name,
+        weeks(a.weeks),
+        `month ${months(inMonths(a.startWeekP50))}`,
+        a.hold ? "yes" : "",
+      ]),
+    ),
+    critical: s.activities
+      .filter((a) => a.criticalShare >= 0.5 && a.weeks[1] >= LONG_WEEKS)
+      .map((a) => a.name),
+  };
+}
+
+function weeks([low, likely, high]: readonly [number, number, number]): string {
+  const short = (v: number) => String(Math.round(v * 2) / 2);
+  return low === high ? `${short(likely)} wk` : `${short(likely)} (${short(low)}–${short(high)}) wk`;
+}

@@ -1,0 +1,95 @@
+/** Builder's page on the ways to build, side by side. */
+import type { SchemeResult } from "../../analysis/study/result.js";
+import { ranges } from "../drawings/bar-charts.js";
+import { volumeDoubtYd3 } from "./doubt.js";
+import { moneyRange, months } from "./format.js";
+import { type Figure, figure, type Source, table } from "./report-parts.js";
+import { capital, FOUNDATION_WORDS, KIND_WORDS } from "./words.js";
+
+export function schemesPage(source: Source) {
+  const { study, format } = source;
+  const { schemes } = study;
+  if (schemes.length === 0) return undefined;
+  const row = (head: string, cell: (scheme: SchemeResult) => string) => [head, ...schemes.map(cell)];
+  const siteWall = (scheme: SchemeResult) =>
+    Math.max(0, ...scheme.walls.filter((w) => w.kind === "site").map((w) => w.retainedFt));
+  return {
+    count: schemes.length,
+    fitting: schemes.filter((scheme) => scheme.feasible).length,
+    table: table(
+      "Every way tried, same house and same rules",
+      ["", ...schemes.map((scheme) => scheme.name)],
+      [
+        row("Kind", (s) => capital(KIND_WORDS[s.kind])),
+        row("Fits the measured ground and the rules you gave", (s) => (s.feasible ? "yes" : "no")),
+        row("Steepness under the house", (s) => format.percent(s.slopeUnderHousePct.mean)),
+        row("Cut, in the ground", (s) => format.volume(s.earthwork.bankCutYd3, volumeDoubtYd3(s))),
+        row("Fill, rolled in place", (s) => format.volume(s.earthwork.compactedFillYd3, volumeDoubtYd3(s))),
+        row("Truckloads out", (s) => format.count(s.earthwork.truckloads)),
+        row(
+          "Deepest cut, highest fill",
+          (s) => `${format.length(s.earthwork.maxCutFt, 0.5)}, ${format.length(s.earthwork.maxFillFt, 0.5)}`,
+        ),
+        row("Tallest wall outside the house", (s) =>
+          siteWall(s) > 0 ? format.length(siteWall(s), 0.5) : "none",
+        ),
+        row("Basement wall holds", (s) =>
+          s.basement ? format.length(s.basement.maxRetainedFt, 0.5) : "no basement",
+        ),
+        row("Driveway", (s) =>
+          s.driveway
+            ? `${format.length(s.driveway.lengthFt, 5)}, up to ${format.percent(s.driveway.maxGradePct)}`
+            : "none within the limit",
+        ),
+        row("Likely foundation", (s) =>
+          s.foundation.standing === "cannot-tell"
+            ? "cannot tell"
+            : capital(FOUNDATION_WORDS[s.foundation.kind]),
+        ),
+        row(
+          "Extra cost against flat land",
+          (s) =>
+            `${format.money(s.cost.hillsidePremiumUsd.p50)} (${moneyRange(s.cost.hillsidePremiumUsd.p10, s.cost.hillsidePremiumUsd.p90)})`,
+        ),
+        row(
+          "Whole job",
+          (s) => `${format.money(s.cost.p50Usd)} (${moneyRange(s.cost.p10Usd, s.cost.p90Usd)})`,
+        ),
+        row(
+          "Months, offer to keys",
+          (s) =>
+            `${months(s.schedule.totalMonths[1])} (${months(s.schedule.totalMonths[0])} to ${months(s.schedule.totalMonths[2])})`,
+        ),
+      ],
+    ),
+    problems: schemes
+      .filter((scheme) => scheme.problems.length > 0)
+      .map((scheme) => ({ name: scheme.name, feasible: scheme.feasible, problems: scheme.problems })),
+    premiums: premiumRanges(source),
+  };
+}
+
+/** The premium of every way on one axis. */
+function premiumRanges({ study, format }: Source): Figure {
+  const rows = study.schemes.map((scheme) => {
+    const { p10, p50, p90 } = scheme.cost.hillsidePremiumUsd;
+    return {
+      name: scheme.name,
+      value: `${format.moneyShort(p50)} (${format.moneyShort(p10)} to ${format.moneyShort(p90)})`,
+      low: p10,
+      middle: p50,
+      high: p90,
+      quiet: !scheme.feasible,
+    };
+  });
+  const words = `${rows.map((row) => `${row.name}: ${row.value}`).join("; ")}.`;
+  return figure(
+    ranges(
+      { id: "premiums", title: "What the hill adds, each way to build", words },
+      rows,
+      format.moneyTick,
+      true,
+    ),
+    "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale bars break a rule you gave.",
+  );
+}
