@@ -7,7 +7,7 @@ import { HttpProblem } from "./errors.js";
 import { isId, newId, newToken } from "./ids.js";
 import { jobAnswer } from "./job-answer.js";
 import { unpacked } from "./send-document.js";
-import type { StudyRow } from "./store/studies.js";
+import type { Contact, StudyRow } from "./store/studies.js";
 import { INLINE_PARTS, packSurvey } from "./store/surveys.js";
 import { contactOf, makeAndKeep } from "./study-service.js";
 import { STUDY_STEPS, type Submission } from "./tasks/work.js";
@@ -30,12 +30,16 @@ export interface Asked {
   readonly parent?: StudyRow;
   /** Answer 202 and work afterwards. */
   readonly later: boolean;
+  /** When it is not part of the request. */
+  readonly contact?: Contact | null;
+  /** Name of the builder's saved defaults that were laid over the request. */
+  readonly defaultsName?: string;
 }
 
 /** @throws {HttpProblem} when the survey or the request cannot be used; then nothing is kept. */
 export async function answerStudy(
   deps: AnswerDeps,
-  { submission: given, parent, later }: Asked,
+  { submission: given, parent, later, contact, defaultsName }: Asked,
 ): Promise<Answer> {
   const { submission, surveyId } = parent
     ? { submission: given, surveyId: parent.surveyId }
@@ -44,14 +48,14 @@ export async function answerStudy(
   const [studyId, token] = [newId(), newToken()];
   if (later) {
     const packed = await packSurvey(submission);
-    const { contact, ...request } = packed.request;
+    const { contact: sent, ...request } = packed.request;
     const jobId = newId();
     const job = {
       id: jobId,
       stepsTotal: STUDY_STEPS,
       survey: surveyId ? { id: surveyId, packed: null } : { id: newId(), packed },
       request,
-      contact: contactOf(contact),
+      contact: contact ?? contactOf(sent),
       parentId: parent?.id ?? null,
       studyId,
       token,
@@ -68,7 +72,13 @@ export async function answerStudy(
     parent: parent?.id ?? null,
     ref: submission.input.ref ?? null,
   };
-  const made = await makeAndKeep(deps, { submission, frame, surveyId });
+  const made = await makeAndKeep(deps, {
+    submission,
+    frame,
+    surveyId,
+    contact: contact ?? null,
+    ...(defaultsName === undefined ? {} : { defaultsName }),
+  });
   return {
     status: 201,
     location: `/v1/studies/${studyId}`,

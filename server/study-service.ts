@@ -22,6 +22,7 @@ export interface StudyOrder {
   readonly surveyId: string | null;
   /** When it is not part of the request any more. */
   readonly contact?: Contact | null;
+  readonly defaultsName?: string;
 }
 
 type MakingDeps = Pick<Deps, "store" | "workshop" | "book">;
@@ -32,7 +33,7 @@ type MakingDeps = Pick<Deps, "store" | "workshop" | "book">;
  */
 export async function makeAndKeep(
   deps: MakingDeps,
-  { submission, frame, comparisonId, contact: givenContact, surveyId }: StudyOrder,
+  { submission, frame, comparisonId, contact: givenContact, defaultsName, surveyId }: StudyOrder,
   onStep?: (step: string) => void,
 ): Promise<StudyMade & { ok: true; frame: StudyFrame }> {
   const book = await bookFor(deps, submission.input);
@@ -49,7 +50,7 @@ export async function makeAndKeep(
     contact: givenContact ?? contactOf(contact),
     comparisonId: comparisonId ?? null,
     summary: made.summary,
-    used: made.used,
+    used: defaultsName === undefined ? made.used : { ...made.used, defaults: defaultsName },
     documents: made.documents,
     survey: surveyId ? { id: surveyId, packed: null } : { id: newId(), packed },
   });
