@@ -52,7 +52,7 @@ export class BankWalk {
     this.#rivals = zones.map((zone) => zones.filter(({ base }) => facesAny(zone, base)));
     const shapes = pads.map(({ ring }) => shapeOf(ring));
     this.#blocks = zones.map((zone) => shapes.filter((_, i) => facesAny(zone, pads[i]!.ring)));
-    // NaN, which no test refuses, where a zone starts along an edge
+    // NaN where a zone starts along an edge: its facets are looked at one by one
     this.#cornerFt = zones.map(({ rays, base: [[x, y]] }) => (rays ? elevationAt(tin, x, y) : Number.NaN));
     this.#limit = limit ? shapeOf(limit) : null;
     this.#clearFt = limit ? clearanceFt(pads, limit) : Infinity;
@@ -64,7 +64,7 @@ export class BankWalk {
     const queue: number[] = [];
     const sign = side === "cut" ? 1 : -1;
     this.#zones.forEach(({ base, levelFt }, zone) => {
-      // a corner's wedges start at one point: no bank there, none anywhere in them but from the side
+      // no bank at a corner: none in its wedges but what comes in from the side
       if (sign * (this.#cornerFt[zone]! - levelFt) <= TOUCH_FT) return;
       const box = boxOf(base);
       facetsInBox(

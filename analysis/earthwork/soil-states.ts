@@ -30,23 +30,20 @@ export interface EarthParts {
   /** Between ground and design surface. */
   readonly bankCutFt3: number;
   readonly compactedFillFt3: number;
-  /** Topsoil within the cut: moved, but never fill. */
-  readonly topsoilInCutFt3?: number;
 }
 
 /**
- * What leaves and what must be brought. The cut without its topsoil may become fill; the rest leaves loose:
- * export = (cut − fill ÷ (1 − shrink)) × (1 + swell). Where the cut does not reach, import = missing fill as loose volume.
- * Topsoil stripped under fill goes back on its face and changes neither.
+ * What leaves and what must be brought: export = (cut − fill ÷ (1 − shrink)) × (1 + swell), and the other way round
+ * import, as loose volume. Topsoil changes neither: it is stripped, heaped and spread again on the finished ground,
+ * so that as much subsoil is dug (or less filled) under it as was stripped.
  */
 export function balanceEarth(
-  { bankCutFt3, compactedFillFt3, topsoilInCutFt3 = 0 }: EarthParts,
+  { bankCutFt3, compactedFillFt3 }: EarthParts,
   soil: Factors,
   haul: Haul,
 ): Pick<Earthwork, "bankCutYd3" | "compactedFillYd3" | "looseExportYd3" | "looseImportYd3" | "truckloads"> {
   const needed = bankFromCompacted(compactedFillFt3, soil);
-  const usable = Math.max(0, bankCutFt3 - topsoilInCutFt3);
-  const used = Math.min(needed, usable);
+  const used = Math.min(needed, bankCutFt3);
   const looseExportYd3 = looseFromBank(bankCutFt3 - used, soil) / CUBIC_FEET_PER_CUBIC_YARD;
   const looseImportYd3 = looseFromBank(needed - used, soil) / CUBIC_FEET_PER_CUBIC_YARD;
   return {

@@ -131,7 +131,6 @@ export function drawDesign(
     {
       bankCutFt3: cutFt3,
       compactedFillFt3: fillFt3,
-      topsoilInCutFt3: Math.min(cutFt3, rules.topsoilFt * cutFt2),
     },
     soil,
     haul,
@@ -161,7 +160,7 @@ export function drawDesign(
     bearing.map((part) => ({ ring: ringOf(part), levelFt: part.elevationFt })),
     tin,
   );
-  const door = shape.doors[trial.drive?.doorIndex ?? 0]!;
+  const door = shape.doors[trial.doorIndex]!;
   const garagePart = parts.find(({ role }) => role === "garage");
   const carFloor = garagePart ?? houseLevels[0]!;
   return {

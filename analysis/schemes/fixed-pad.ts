@@ -7,6 +7,7 @@ import {
   prepareFootprint,
   volumeSigmaFt3,
 } from "../earthwork/index.js";
+import { flatten } from "../geometry/convex-clip.js";
 import { type Point, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { FixedPad } from "../request/request.js";
@@ -88,7 +89,6 @@ export function fixedPad(pad: FixedPad, site: Site, judge: Judge): SchemeDesign 
         {
           bankCutFt3: surface.cutFt3,
           compactedFillFt3: surface.fillFt3,
-          topsoilInCutFt3: Math.min(surface.cutFt3, rules.topsoilFt * surface.cutFt2),
         },
         soil,
         haul,
@@ -131,6 +131,7 @@ function problemsOf(
   buildable: Ground,
 ): SchemeProblem[] {
   const problems: SchemeProblem[] = [];
+  const flat = flatten(ring);
   if (!(coveredShare >= WHOLE_SHARE))
     problems.push({
       code: "unsurveyed",
@@ -142,11 +143,11 @@ function problemsOf(
       message:
         "The slopes beside the pad run beyond the surveyed ground; volumes cover the surveyed part only.",
     });
-  if (!new Ground([[survey.boundary]]).holds(ring))
+  if (!new Ground([[survey.boundary]]).holds(flat))
     problems.push({ code: "outside-lot", message: "The pad crosses the lot line." });
-  else if (!new Ground(lot.insideSetbacks).holds(ring))
+  else if (!new Ground(lot.insideSetbacks).holds(flat))
     problems.push({ code: "setback", message: "The pad reaches into a setback." });
-  else if (!buildable.holds(ring))
+  else if (!buildable.holds(flat))
     problems.push({
       code: "buildable",
       message:

@@ -83,12 +83,15 @@ describe("states of earth", () => {
     expect(truckloads(1250, { ...truck, truckLooseYd3: 100 })).toBe(106);
   });
 
-  test("fill takes its own volume over 0.9 of the cut, and topsoil never", () => {
-    const got = balanceEarth({ bankCutFt3: 2700, compactedFillFt3: 900, topsoilInCutFt3: 0 }, soil, haul);
-    expect(got.looseExportYd3).toBeCloseTo(((2700 - 1000) / 27) * 1.25, 9);
-    const poor = balanceEarth({ bankCutFt3: 2700, compactedFillFt3: 2430, topsoilInCutFt3: 540 }, soil, haul);
-    expect(poor.looseExportYd3).toBeCloseTo((540 / 27) * 1.25, 9);
-    expect(poor.looseImportYd3).toBeCloseTo((540 / 27) * 1.25, 9);
+  test("fill takes its own volume over 0.9 of the cut; what is over leaves, what is missing comes, never both", () => {
+    const over = balanceEarth({ bankCutFt3: 2700, compactedFillFt3: 900 }, soil, haul);
+    expect(over.looseExportYd3).toBeCloseTo(((2700 - 1000) / 27) * 1.25, 9);
+    expect(over.looseImportYd3).toBe(0);
+    const short = balanceEarth({ bankCutFt3: 900, compactedFillFt3: 2430 }, soil, haul);
+    expect(short.looseExportYd3).toBe(0);
+    expect(short.looseImportYd3).toBeCloseTo(((2700 - 900) / 27) * 1.25, 9);
+    const even = balanceEarth({ bankCutFt3: 1000, compactedFillFt3: 900 }, soil, haul);
+    expect([even.looseExportYd3, even.looseImportYd3]).toEqual([expect.closeTo(0, 9), expect.closeTo(0, 9)]);
   });
 
   test("a heap for 363 yd³ of backfill takes about 2,700 ft² at 5 ft (363 ÷ 0.9 × 1.25 × 27 ÷ 5)", () => {
