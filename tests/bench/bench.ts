@@ -10,20 +10,27 @@ const only = process.argv[2];
 const lots = SEEDED_LOTS.map((lot, i) => ({ lot, i })).filter(
   ({ i }) => only === undefined || i === Number(only),
 );
-const measured = lots.map(({ lot, i }): Measured => {
+const measured = lots.map(({ lot, i }): Measured & { lotsPerSecond: number | null } => {
   process.stderr.write(`${lot.name} …\n`);
-  const out = execFileSync(process.execPath, ["--import", "tsx", `${here}measure-lot.ts`, String(i)], {
+  const one = JSON.parse(lastLineOf("measure-lot.ts", i)) as Measured;
+  return { ...one, lotsPerSecond: lot.acres === 1 ? Number(lastLineOf("measure-throughput.ts", i)) : null };
+});
+
+function lastLineOf(script: string, lot: number): string {
+  const out = execFileSync(process.execPath, ["--import", "tsx", `${here}${script}`, String(lot)], {
     encoding: "utf8",
     stdio: ["ignore", "pipe", "inherit"],
     maxBuffer: 1e8,
   });
-  return JSON.parse(out.trim().split("\n").at(-1)!) as Measured;
-});
+  return out.trim().split("\n").at(-1)!;
+}
 
 /** What was set out to be reached, per lot, in the row's unit; null where nothing was set. */
 const ROWS: readonly {
   name: string;
-  value: (m: Measured) => number;
+  value: (m: (typeof measured)[number]) => number | null;
+  /** Larger is better. */
+  atLeast?: true;
   digits: number;
   targets: readonly (number | null)[];
 }[] = [
@@ -50,15 +57,26 @@ const ROWS: readonly {
   { name: "report HTML from a study, ms", value: (m) => m.reportMs, digits: 0, targets: [40, 40, 60, 80] },
   { name: "report HTML, MB", value: (m) => m.reportBytes / 1e6, digits: 2, targets: [1, 1, 1, 1] },
   { name: "peak resident memory, MB", value: (m) => m.peakMb, digits: 0, targets: [180, 200, 350, 500] },
+  {
+    name: "lots a second, two threads, reports included",
+    value: (m) => m.lotsPerSecond,
+    digits: 1,
+    targets: [8, 6, null, null],
+    atLeast: true,
+  },
 ];
 
 const header = ["", ...lots.map(({ lot }) => lot.name)];
-const results = ROWS.map(({ name, value, digits, targets }) => [
+const results = ROWS.map(({ name, value, digits, targets, atLeast }) => [
   name,
   ...measured.map((m, k) => {
     const target = targets[lots[k]!.i] ?? null;
     const got = value(m);
-    return `${got.toFixed(digits)}${target === null ? "" : got <= target ? ` (≤ ${target})` : ` **(target ${target}, missed)**`}`;
+    if (got === null) return "";
+    const met = target === null || (atLeast ? got >= target : got <= target);
+    const aim =
+      target === null ? "" : met ? ` (${atLeast ? "≥" : "≤"} ${target})` : ` **(target ${target}, missed)**`;
+    return `${got.toFixed(digits)}${aim}`;
   }),
 ]);
 const stepNames = [...new Set(measured.flatMap(({ steps }) => steps.map(({ step }) => step)))];
