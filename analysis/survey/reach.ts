@@ -6,8 +6,20 @@ import type { GroundPoints } from "./survey.js";
 /** A survey thinner than this is a line of shots. */
 const THINNEST_FT = 0.5;
 
-/** False with a problem when there are not three shots. */
+/** More shots than this are a map sheet, not a lot and its surroundings. */
+const MOST_SHOTS = 2_000_000;
+
+/** False with a problem when there are not three shots, or millions. */
 export function checkCount(count: number, notes: IntakeNotes): boolean {
+  if (count > MOST_SHOTS) {
+    notes.problems.push({
+      code: "topo-too-many-shots",
+      where: "topo",
+      message: `${count} shots were sent; at most ${MOST_SHOTS} are read.`,
+      remedy: "Cut the file to the lot and 200 ft around.",
+    });
+    return false;
+  }
   if (count >= 3) return true;
   notes.problems.push({
     code: "topo-too-few-points",

@@ -41,7 +41,7 @@ async function read(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource |
     );
   const compressed = (bytes[FORMAT_BYTE]! & COMPRESSED_BIT) !== 0;
   const records = compressed
-    ? await Las.PointData.decompressFile(bytes, await Las.PointData.createLazPerf())
+    ? await Las.PointData.decompressFile(bytes, await freshDecoder())
     : bytes.subarray(pointDataOffset, pointDataOffset + pointCount * pointDataRecordLength);
   const whole = Math.floor(records.length / pointDataRecordLength);
   const view = Las.View.create(records.subarray(0, whole * pointDataRecordLength), {
@@ -89,6 +89,22 @@ async function read(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource |
     pointsRead: whole,
     breaklines: [],
   };
+}
+
+const HANDLED = ["uncaughtException", "unhandledRejection"] as const;
+
+/**
+ * A decoder for one file: damaged files may leave one broken. Its loader hangs handlers on the process that would keep
+ * every decoder with its memory alive for good; they are taken off again.
+ */
+async function freshDecoder() {
+  const before = HANDLED.map((event) => new Set<unknown>(process.listeners(event as "uncaughtException")));
+  const decoder = await Las.PointData.createLazPerf();
+  HANDLED.forEach((event, k) => {
+    for (const listener of process.listeners(event as "uncaughtException"))
+      if (!before[k]!.has(listener)) process.removeListener(event, listener);
+  });
+  return decoder;
 }
 
 const GEO_KEYS = 34_735;
