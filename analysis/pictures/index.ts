@@ -9,8 +9,7 @@ import { drawScheme } from "./picture-scheme.js";
 import type { Pictures } from "./pictures.js";
 import { roundPoint, thinLine, thinPolygons, to01 } from "./thin.js";
 
-export type { PictureScheme, PicturesInput } from "./picture-input.js";
-export type { PictureGrid, Pictures, SchemePicture, Section } from "./pictures.js";
+export type { Pictures } from "./pictures.js";
 
 /** A drawing on paper shows about one part in two thousand of its width. */
 const DRAWING_RESOLUTION = 2000;

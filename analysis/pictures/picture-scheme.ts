@@ -94,7 +94,7 @@ function gradedBox({ graded, outline }: SchemeDesign): Box {
 }
 
 /** Centre of mass of a ring, its middle vertex when it has no area. */
-export function centreOf(ring: Ring): Point {
+function centreOf(ring: Ring): Point {
   const areaFt2 = signedAreaFt2(ring);
   const [x0, y0] = ring[0] ?? [0, 0];
   if (areaFt2 === 0) return [x0, y0];

@@ -2,8 +2,8 @@
 import { el, escapeText, px } from "./svg.js";
 
 /** Text height in drawing units on a wide page; report.css enlarges it by PHONE_SCALE in narrow figures. */
-export const TEXT_PX = { small: 11, normal: 12.5, large: 15 } as const;
-export const PHONE_SCALE = 1.55;
+const TEXT_PX = { small: 11, normal: 12.5, large: 15 } as const;
+const PHONE_SCALE = 1.55;
 const GAP_PX = 2;
 
 export interface Label {
@@ -17,7 +17,7 @@ export interface Label {
   readonly kind?: string;
 }
 
-export interface Box {
+interface Box {
   readonly x0: number;
   readonly y0: number;
   readonly x1: number;
@@ -35,7 +35,7 @@ export function textWidth(text: string, heightPx: number): number {
 }
 
 /** The box a label may take on any page. */
-export function boxOfLabel({ x, y, text, size = "normal", anchor = "start", turnDeg = 0 }: Label): Box {
+function boxOfLabel({ x, y, text, size = "normal", anchor = "start", turnDeg = 0 }: Label): Box {
   const height = TEXT_PX[size] * PHONE_SCALE;
   const width = textWidth(text, height);
   const left = anchor === "start" ? 0 : anchor === "middle" ? -width / 2 : -width;

@@ -27,8 +27,6 @@ export interface ReportInput {
   readonly variantAction?: string;
 }
 
-export type ReportView = ReturnType<typeof viewReport>;
-
 export function viewReport({ study, pictures, display, before, variantAction }: ReportInput) {
   const chosen =
     study.schemes.find((scheme) => scheme.id === study.recommendation.schemeId) ??

@@ -65,11 +65,6 @@ export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** "a, b and c". */
-export function listed(items: readonly string[]): string {
-  return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
-}
-
 export function plural(count: number, one: string, many = `${one}s`): string {
   return Math.round(count) === 1 ? one : many;
 }
