@@ -3,7 +3,7 @@ import type { Reach } from "../access/access.js";
 import type { Point } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import { toYd3 } from "../units.js";
-import type { FootprintShape } from "./footprints.js";
+import type { Door, FootprintShape } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
 import type { SitePrices } from "./site-cost.js";
 import { onLot, type Place } from "./sketch.js";
@@ -13,13 +13,15 @@ export const BEFORE_DOOR_FT = 20;
 /** Earth beside the lane of a raised or sunken approach, as a multiple of the lane's own. */
 const LANE_WITH_BANKS = 1.5;
 
-export interface DriveLook {
-  readonly usd: number;
-  readonly doorIndex: number;
-  readonly at: Point;
-  /** Along the ground from the street, ft; NaN where the look found no way, 0 where no street is known. */
+/** A door with a way to it: length along the ground from the street, and the ground before it. */
+export interface Approach {
+  readonly door: number;
   readonly lengthFt: number;
+  readonly groundFt: number;
 }
+
+/** Floor the car must reach at a door, by the base level of the scheme and the part the door is in. */
+export type DoorFloor = (levelFt: number, part: Door["part"]) => number;
 
 export class DriveCost {
   readonly #reach: Reach;
@@ -42,32 +44,53 @@ export class DriveCost {
     this.known = reach.entry !== null && reach.distanceFt.values.some((d) => !Number.isNaN(d));
   }
 
-  /** The door a car reaches for least; null when a way in is known but leads to none of them. */
-  best(
-    place: Place,
-    shape: FootprintShape,
-    floorFt: (door: FootprintShape["doors"][number]) => number,
-  ): DriveLook | null {
-    let best: DriveLook | null = null;
-    for (let i = 0; i < shape.doors.length; i++) {
-      const door = shape.doors[i]!;
-      const at = onLot(place, door.at);
-      if (!this.known) return { usd: 0, doorIndex: i, at, lengthFt: 0 };
+  /** What the ground says about each door of a placed shape; levels are not decided yet. */
+  approaches(place: Place, shape: FootprintShape): Approach[] {
+    if (!this.known) return [{ door: 0, lengthFt: 0, groundFt: NaN }];
+    const approaches: Approach[] = [];
+    shape.doors.forEach((door, i) => {
       const before = onLot(place, [
         door.at[0] + BEFORE_DOOR_FT * door.outward[0],
         door.at[1] + BEFORE_DOOR_FT * door.outward[1],
       ]);
       const walked = this.distanceAt(before);
-      if (Number.isNaN(walked)) continue;
-      const usd = this.usd(
-        walked + BEFORE_DOOR_FT,
-        floorFt(door),
-        this.#ground.elevationAt(before[0], before[1]),
-      );
-      if (best === null || usd < best.usd)
-        best = { usd, doorIndex: i, at, lengthFt: walked + BEFORE_DOOR_FT };
-    }
-    return best;
+      if (!Number.isNaN(walked))
+        approaches.push({
+          door: i,
+          lengthFt: walked + BEFORE_DOOR_FT,
+          groundFt: this.#ground.elevationAt(before[0], before[1]),
+        });
+    });
+    return approaches;
+  }
+
+  /** Price of the drive to the door a car reaches for least; Infinity where it reaches none, 0 where no street is known. */
+  leastUsd(
+    approaches: readonly Approach[],
+    shape: FootprintShape,
+    floorFt: DoorFloor,
+    levelFt: number,
+  ): number {
+    if (!this.known) return 0;
+    let least = Infinity;
+    for (const { door, lengthFt, groundFt } of approaches)
+      least = Math.min(least, this.usd(lengthFt, floorFt(levelFt, shape.doors[door]!.part), groundFt));
+    return least;
+  }
+
+  /** Index of that door; 0 where none is reached. */
+  bestDoor(
+    approaches: readonly Approach[],
+    shape: FootprintShape,
+    floorFt: DoorFloor,
+    levelFt: number,
+  ): number {
+    const least = this.leastUsd(approaches, shape, floorFt, levelFt);
+    const best = approaches.find(
+      ({ door, lengthFt, groundFt }) =>
+        this.usd(lengthFt, floorFt(levelFt, shape.doors[door]!.part), groundFt) === least,
+    );
+    return best?.door ?? 0;
   }
 
   /** Shortest way from the street at the grade limit, ft; NaN where there is none. */

@@ -1,7 +1,7 @@
 /** Limits that only the exact design can be held against: slopes beside the house, the lot line, the temporary cut, the walls as they came out. */
 import type { Site } from "../lot/site.js";
 import type { ExactTrial } from "./design.js";
-import type { Breach } from "./model.js";
+import type { Breach } from "./limits.js";
 
 /** Taller temporary cuts need a registered engineer's design (29 CFR 1926.652(b)). */
 const TALLEST_TEMPORARY_CUT_FT = 20;

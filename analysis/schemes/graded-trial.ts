@@ -1,17 +1,11 @@
 /** One look at a graded layout at one place: reads the ground once, finds the level, adds up money and broken limits. */
 import { toYd3 } from "../units.js";
+import type { DoorFloor } from "./drive-cost.js";
 import type { FootprintShape } from "./footprints.js";
 import type { Layout } from "./layout.js";
 import { bestLevelFt } from "./level-search.js";
-import {
-  type Breach,
-  type Effort,
-  gradingBreaches,
-  type Judge,
-  type LevelChoice,
-  penaltyUsd,
-  type Trial,
-} from "./model.js";
+import type { Limits } from "./limits.js";
+import { checkGrading, type Effort, type Judge, type LevelChoice, type Trial } from "./model.js";
 import { balance, earthUsd, siteWallUsd } from "./site-cost.js";
 import type { Moved, Place } from "./sketch.js";
 
@@ -26,28 +20,45 @@ export interface GradedCase {
   readonly stepFt: number;
   /** Money beside earth, site walls and the drive. */
   readonly besidesUsd: (moved: Moved, levelFt: number) => number;
-  readonly breaches: (moved: Moved, levelFt: number) => readonly Breach[];
+  readonly check: (moved: Moved, levelFt: number, limits: Limits) => void;
   /** Floor the car must reach at a door. */
-  readonly doorFloorFt: (levelFt: number, part: "house" | "garage") => number;
+  readonly doorFloorFt: DoorFloor;
 }
 
 export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: LevelChoice): Trial | null {
   const { sketch, prices } = judge;
   if (!sketch.read(c.place, c.layout, effort)) return null;
-  const look = (levelFt: number) => {
+  const approaches = judge.drive.approaches(c.place, c.shape);
+  const { limits } = judge;
+  let costUsd = 0;
+  const score = (levelFt: number): number => {
     const moved = sketch.measure(levelFt, effort.exact);
-    const drive = judge.drive.best(c.place, c.shape, (door) => c.doorFloorFt(levelFt, door.part));
-    const costUsd =
-      earthUsd(moved, prices) + siteWallUsd(moved, prices) + c.besidesUsd(moved, levelFt) + (drive?.usd ?? 0);
-    const breaches = [...gradingBreaches(moved, c.layout, judge.request), ...c.breaches(moved, levelFt)];
-    if (drive === null) breaches.push({ code: "no-drive", measured: 0, limit: 0 });
-    return { drive, costUsd, breaches, scoreUsd: costUsd + penaltyUsd(breaches) };
+    const driveUsd = judge.drive.leastUsd(approaches, c.shape, c.doorFloorFt, levelFt);
+    limits.reset();
+    checkGrading(moved, c.layout, judge.request, limits);
+    c.check(moved, levelFt, limits);
+    if (driveUsd === Infinity) limits.breaks("no-drive", 0, 0);
+    costUsd = earthUsd(moved, prices) + siteWallUsd(moved, prices) + c.besidesUsd(moved, levelFt);
+    if (driveUsd < Infinity) costUsd += driveUsd;
+    return costUsd + limits.penaltyUsd;
   };
-  const levelFt = levelFor(at, sketch, effort, (z) => look(z).scoreUsd);
+  const levelFt = levelFor(at, sketch, effort, score);
+  const scoreUsd = score(levelFt);
   const { place, shape, layout, stepFt } = c;
-  const found = look(levelFt);
-  const { exportLooseYd3 } = balance(toYd3(sketch.moved.cutFt3), toYd3(sketch.moved.fillFt3), prices);
-  return { place, shape, layout, levelFt, stepFt, meanGroundFt: sketch.meanFt, exportLooseYd3, ...found };
+  const { cutFt3, fillFt3 } = sketch.moved;
+  return {
+    place,
+    shape,
+    layout,
+    levelFt,
+    stepFt,
+    meanGroundFt: sketch.meanFt,
+    exportLooseYd3: balance(toYd3(cutFt3), toYd3(fillFt3), prices).exportLooseYd3,
+    costUsd,
+    scoreUsd,
+    breaches: limits.breaches,
+    doorIndex: judge.drive.bestDoor(approaches, shape, c.doorFloorFt, levelFt),
+  };
 }
 
 function levelFor(

@@ -1,6 +1,7 @@
 import type { Assumption } from "../assumptions.js";
-import { LEAST_BURIED_FT, LEAST_DAYLIGHT_SHARE, MOST_FALL_FOR_BURIED_FT } from "./basement-schemes.js";
+import { LEAST_BURIED_FT, LEAST_DAYLIGHT_SHARE } from "./daylight-basement.js";
 import { GARAGE_DEPTH_FT, garageWidthFt, LEAST_LEVEL_DEPTH_FT } from "./footprints.js";
+import { MOST_FALL_FOR_BURIED_FT } from "./full-basement.js";
 import { KEY_SLOPE_PCT } from "./judge.js";
 import { FLOOR_OVER_GRADE_FT, ROOF_RISE_FT } from "./model.js";
 import { CRAWL_FT, FLOOR_FRAMING_FT } from "./pier-raised.js";

@@ -3,6 +3,7 @@ import type { Reach } from "../access/access.js";
 import type { Site } from "../lot/site.js";
 import { DriveCost } from "./drive-cost.js";
 import { GroundGrid } from "./ground-grid.js";
+import { Limits } from "./limits.js";
 import type { Judge } from "./model.js";
 import { type Prices, sitePrices } from "./site-cost.js";
 import { Sketch } from "./sketch.js";
@@ -26,6 +27,7 @@ export function judgeFor(site: Site, reach: Reach, prices: Prices): Judge {
       temporaryBatter: request.rules.temporaryBatter,
       workingSpaceFt: request.rules.workingSpaceFt,
     }),
+    limits: new Limits(),
     drive: new DriveCost(reach, ground, made, request.rules.driveway),
   };
 }

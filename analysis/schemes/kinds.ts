@@ -1,5 +1,6 @@
 /** The ways to build that are tried, in the order they are shown. */
-import { daylightBasement, fullBasement } from "./basement-schemes.js";
+import { daylightBasement } from "./daylight-basement.js";
+import { fullBasement } from "./full-basement.js";
 import { levelPad } from "./level-pad.js";
 import type { Judge, Model } from "./model.js";
 import { pierRaised } from "./pier-raised.js";

@@ -5,12 +5,13 @@ import { tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { apronsTowards, grown, type Layout, layOut, rectMinus } from "./layout.js";
 import {
+  checkHeight,
   type Effort,
   FLOOR_OVER_GRADE_FT,
   garageLevel,
-  heightBreach,
   type Judge,
   type LevelChoice,
+  lowestCornerFt,
   type Model,
 } from "./model.js";
 import type { Place } from "./sketch.js";
@@ -20,8 +21,9 @@ const SAME_FT2 = 1e-6;
 export function levelPad(judge: Judge, scale = 1): Model {
   const { request } = judge;
   const layouts = new KeptLayouts();
-  const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) =>
-    tryGraded(
+  const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => {
+    const lowest = lowestCornerFt(place, shape.house, judge.ground);
+    return tryGraded(
       judge,
       effort,
       {
@@ -32,19 +34,13 @@ export function levelPad(judge: Judge, scale = 1): Model {
         ),
         stepFt: 0,
         besidesUsd: () => 0,
-        breaches: (_, levelFt) =>
-          heightBreach(
-            place,
-            shape.house,
-            levelFt + FLOOR_OVER_GRADE_FT,
-            request.brief.storeys,
-            request,
-            judge.ground,
-          ),
+        check: (_, levelFt, limits) =>
+          checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits),
         doorFloorFt: (levelFt) => levelFt + FLOOR_OVER_GRADE_FT,
       },
       at,
     );
+  };
   return {
     kind: "level-pad",
     name: "One level pad",

@@ -1,10 +1,11 @@
 /** What a kind of scheme must be able to say for the search to place it. */
 import type { Point, Ring } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
-import type { DriveCost, DriveLook } from "./drive-cost.js";
+import type { DriveCost } from "./drive-cost.js";
 import { boxOf, type FootprintShape, type Rect, rectArea } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
 import type { Layout } from "./layout.js";
+import type { Breach, Limits } from "./limits.js";
 import type { Level, SchemeKind } from "./scheme.js";
 import type { SitePrices } from "./site-cost.js";
 import { type Moved, onLot, type Place, type Sketch } from "./sketch.js";
@@ -49,13 +50,6 @@ export const CLOSE: Effort = {
   levelToFt: 0.1,
 };
 
-/** A limit that a trial breaks: by how much, in the rule's own unit. */
-export interface Breach {
-  readonly code: string;
-  readonly measured: number;
-  readonly limit: number;
-}
-
 /**
  * How a trial finds its level: a search over the whole relief, one near a known trial, the known trial's own level
  * carried along with the ground, or a level that is given.
@@ -81,7 +75,8 @@ export interface Trial {
   /** Cost with the penalties of broken limits: what is made small. */
   readonly scoreUsd: number;
   readonly breaches: readonly Breach[];
-  readonly drive: DriveLook | null;
+  /** Door of the shape that a car reaches for least; 0 where none is reached. */
+  readonly doorIndex: number;
 }
 
 /** Everything a trial is judged by; made once for a lot. */
@@ -91,6 +86,7 @@ export interface Judge {
   readonly sketch: Sketch;
   readonly prices: SitePrices;
   readonly drive: DriveCost;
+  readonly limits: Limits;
 }
 
 /** One floor of a placed scheme, in the house's own axes. */
@@ -113,17 +109,6 @@ export interface Model {
   readonly levels: (trial: Trial) => LevelPart[];
 }
 
-/** Grading each broken rule makes a trial lose against any that keeps it. Arbitrary, large against any site cost per foot. */
-const PENALTY_USD = 200_000;
-const PENALTY_PER_UNIT_USD = 100_000;
-
-export function penaltyUsd(breaches: readonly Breach[]): number {
-  let usd = 0;
-  for (const { measured, limit } of breaches)
-    usd += PENALTY_USD + PENALTY_PER_UNIT_USD * Math.abs(measured - limit);
-  return usd;
-}
-
 /** Floor of the house over the finished ground beside it: 6 in of wall above grade and a slab (IRC R404.1.6; 8 in to wood, R317.1). */
 export const FLOOR_OVER_GRADE_FT = 0.67;
 /** Roof over the top floor. Common practice, no source. */
@@ -132,32 +117,25 @@ export const ROOF_RISE_FT = 4;
 const TOLERATED_STEEP_FILL = 0.05;
 const HEIGHT_ROUNDING_FT = 0.01;
 
-/** The limits every graded scheme shares: wall height, fill on steep ground. */
-export function gradingBreaches(m: Moved, layout: Layout, { rules }: StudyRequest): Breach[] {
-  const breaches: Breach[] = [];
+/** The limits every graded scheme shares: wall height, corners that end on the lot, fill on steep ground. */
+export function checkGrading(m: Moved, layout: Layout, { rules }: StudyRequest, limits: Limits): void {
   if (m.tallestWallFt > rules.maxSiteWallFt + HEIGHT_ROUNDING_FT)
-    breaches.push({ code: "site-wall", measured: m.tallestWallFt, limit: rules.maxSiteWallFt });
-  if (m.lostCorners > 0) breaches.push({ code: "batter-leaves-lot", measured: m.lostCorners, limit: 0 });
-  const share = m.tooSteepFillFt2 / layout.areaFt2;
-  if (share > TOLERATED_STEEP_FILL)
-    breaches.push({ code: "fill-too-steep", measured: share, limit: TOLERATED_STEEP_FILL });
-  return breaches;
+    limits.breaks("site-wall", m.tallestWallFt, rules.maxSiteWallFt);
+  limits.atMost("batter-leaves-lot", m.lostCorners, 0);
+  limits.atMost("fill-too-steep", m.tooSteepFillFt2 / layout.areaFt2, TOLERATED_STEEP_FILL);
 }
 
 /** Height of the roof over the lowest natural ground at the corners of the house. */
-export function heightBreach(
-  place: Place,
-  house: Rect,
+export function checkHeight(
+  lowestGroundFt: number,
   lowestFloorFt: number,
   storeys: number,
   { rules }: StudyRequest,
-  ground: GroundGrid,
-): Breach[] {
-  const topFt = lowestFloorFt + storeys * rules.floorToFloorFt + ROOF_RISE_FT;
-  const heightFt = topFt - lowestCornerFt(place, house, ground);
-  return heightFt > rules.heightLimitFt + HEIGHT_ROUNDING_FT
-    ? [{ code: "height", measured: heightFt, limit: rules.heightLimitFt }]
-    : [];
+  limits: Limits,
+): void {
+  const heightFt = lowestFloorFt + storeys * rules.floorToFloorFt + ROOF_RISE_FT - lowestGroundFt;
+  if (heightFt > rules.heightLimitFt + HEIGHT_ROUNDING_FT)
+    limits.breaks("height", heightFt, rules.heightLimitFt);
 }
 
 export function cornersOf({ u0, v0, u1, v1 }: Rect): Point[] {
@@ -171,18 +149,49 @@ export function cornersOf({ u0, v0, u1, v1 }: Rect): Point[] {
 
 /** Lowest natural ground at the corners of a part. */
 export function lowestCornerFt(place: Place, rect: Rect, ground: GroundGrid): number {
-  let lowest = Infinity;
-  for (const corner of cornersOf(rect)) {
-    const [x, y] = onLot(place, corner);
-    const z = ground.elevationAt(x, y);
-    if (z < lowest) lowest = z;
-  }
-  return lowest;
+  return Math.min(
+    heightAt(place, rect.u0, rect.v0, ground),
+    heightAt(place, rect.u1, rect.v0, ground),
+    heightAt(place, rect.u1, rect.v1, ground),
+    heightAt(place, rect.u0, rect.v1, ground),
+  );
+}
+
+/** Natural ground at a point of a layout's own axes. */
+export function heightAt(
+  { eastFt, northFt, turnRad }: Place,
+  u: number,
+  v: number,
+  ground: GroundGrid,
+): number {
+  const cos = Math.cos(turnRad);
+  const sin = Math.sin(turnRad);
+  return ground.elevationAt(eastFt + u * cos - v * sin, northFt + u * sin + v * cos);
 }
 
 /** The footprint on the lot, counter-clockwise. House and garage must touch along a whole side of one of them. */
-export function footprintRing(place: Place, { house, garage }: FootprintShape): Ring {
-  return outlineOf(garage ? [house, garage] : [house]).map((corner) => onLot(place, corner));
+export function footprintRing(place: Place, shape: FootprintShape): Ring {
+  return outlineOfShape(shape).map((corner) => onLot(place, corner));
+}
+
+/** The same as x0, y0, x1, y1, …, into a buffer of its size. */
+export function footprintFlat(
+  { eastFt, northFt, turnRad }: Place,
+  outline: readonly Point[],
+  into: Float64Array,
+): Float64Array {
+  const cos = Math.cos(turnRad);
+  const sin = Math.sin(turnRad);
+  for (let i = 0; i < outline.length; i++) {
+    const [u, v] = outline[i]!;
+    into[2 * i] = eastFt + u * cos - v * sin;
+    into[2 * i + 1] = northFt + u * sin + v * cos;
+  }
+  return into;
+}
+
+export function outlineOfShape({ house, garage }: FootprintShape): Point[] {
+  return outlineOf(garage ? [house, garage] : [house]);
 }
 
 const SAME_FT = 1e-6;

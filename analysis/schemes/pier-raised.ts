@@ -3,19 +3,20 @@ import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, type Rect, twoPartShapes } f
 import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { grown, type Layout, layOut } from "./layout.js";
+import type { Limits } from "./limits.js";
 import {
-  type Breach,
+  checkHeight,
   type Effort,
   FLOOR_OVER_GRADE_FT,
   garageLevel,
-  heightBreach,
+  heightAt,
   type Judge,
   type LevelChoice,
+  lowestCornerFt,
   type Model,
-  penaltyUsd,
   type Trial,
 } from "./model.js";
-import { onLot, type Place } from "./sketch.js";
+import type { Place } from "./sketch.js";
 
 /** Clear space under the floor framing (IRC R317.1: 18 in under joists) and the framing itself. */
 export const CRAWL_FT = 1.5;
@@ -28,7 +29,7 @@ const LOOKS_U = 7;
 const LOOKS_V = 5;
 
 export function pierRaised(judge: Judge, scale = 1): Model {
-  const { request, ground, prices } = judge;
+  const { request, prices } = judge;
   const { rules, brief } = request;
   const shapes = twoPartShapes(brief, brief.storeys, LEAST_LEVEL_DEPTH_FT, scale);
   const layouts = new KeptLayouts();
@@ -47,18 +48,24 @@ export function pierRaised(judge: Judge, scale = 1): Model {
       (Math.ceil((house.u1 - house.u0) / PIER_ALONG_FT) + 1) *
       (Math.ceil((house.v1 - house.v0) / BEAM_LINES_FT) + 1);
     const standingUsd = piers * (floorFt - FLOOR_FRAMING_FT - under.meanFt) * prices.pierFt;
-    const breaches = heightBreach(place, house, floorFt, brief.storeys, request, ground);
-    if (!garage) return parked(place, shape, floorFt, standingUsd, breaches, judge);
+    const lowest = lowestCornerFt(place, house, judge.ground);
+    const checkHouse = (limits: Limits) => checkHeight(lowest, floorFt, brief.storeys, request, limits);
+    if (!garage) return parked(place, shape, floorFt, standingUsd, checkHouse, judge);
     const graded: GradedCase = {
       place,
       shape,
       layout: layoutOf(shape, garage),
       stepFt: 0,
       besidesUsd: () => standingUsd,
-      breaches: (_, levelFt) => [
-        ...breaches,
-        ...stairBreach(levelFt + FLOOR_OVER_GRADE_FT - floorFt, rules.floorToFloorFt),
-      ],
+      check: (_, levelFt, limits) => {
+        checkHouse(limits);
+        // garage and house floor may lie at most a storey apart
+        limits.atMost(
+          "garage-stair",
+          Math.abs(levelFt + FLOOR_OVER_GRADE_FT - floorFt),
+          rules.floorToFloorFt,
+        );
+      },
       doorFloorFt: (levelFt) => levelFt + FLOOR_OVER_GRADE_FT,
     };
     return tryGraded(judge, effort, graded, at);
@@ -113,12 +120,16 @@ function parked(
   shape: FootprintShape,
   floorFt: number,
   standingUsd: number,
-  under: readonly Breach[],
-  judge: Judge,
+  checkHouse: (limits: Limits) => void,
+  { drive, limits }: Judge,
 ): Trial {
-  const drive = judge.drive.best(place, shape, () => floorFt - CRAWL_FT - FLOOR_FRAMING_FT);
-  const breaches = drive ? under : [...under, { code: "no-drive", measured: 0, limit: 0 }];
-  const costUsd = standingUsd + (drive?.usd ?? 0);
+  const approaches = drive.approaches(place, shape);
+  const stopFt = () => floorFt - CRAWL_FT - FLOOR_FRAMING_FT;
+  const driveUsd = drive.leastUsd(approaches, shape, stopFt, floorFt);
+  limits.reset();
+  checkHouse(limits);
+  if (driveUsd === Infinity) limits.breaks("no-drive", 0, 0);
+  const costUsd = standingUsd + (driveUsd === Infinity ? 0 : driveUsd);
   return {
     place,
     shape,
@@ -128,9 +139,9 @@ function parked(
     meanGroundFt: floorFt,
     exportLooseYd3: 0,
     costUsd,
-    scoreUsd: costUsd + penaltyUsd(breaches),
-    breaches,
-    drive,
+    scoreUsd: costUsd + limits.penaltyUsd,
+    breaches: limits.breaches,
+    doorIndex: drive.bestDoor(approaches, shape, stopFt, floorFt),
   };
 }
 
@@ -143,21 +154,15 @@ function groundUnder(
   let sum = 0;
   for (let j = 0; j < LOOKS_V; j++)
     for (let i = 0; i < LOOKS_U; i++) {
-      const [x, y] = onLot(place, [
+      const z = heightAt(
+        place,
         u0 + (i / (LOOKS_U - 1)) * (u1 - u0),
         v0 + (j / (LOOKS_V - 1)) * (v1 - v0),
-      ]);
-      const z = ground.elevationAt(x, y);
+        ground,
+      );
       if (Number.isNaN(z)) return null;
       if (z > highestFt) highestFt = z;
       sum += z;
     }
   return { highestFt, meanFt: sum / (LOOKS_U * LOOKS_V) };
-}
-
-/** Garage and house floor may lie at most a storey apart. */
-function stairBreach(apartFt: number, storeyFt: number): Breach[] {
-  return Math.abs(apartFt) > storeyFt
-    ? [{ code: "garage-stair", measured: Math.abs(apartFt), limit: storeyFt }]
-    : [];
 }

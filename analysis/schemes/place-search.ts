@@ -1,50 +1,101 @@
 /** Finds where, which way round and how high a kind of scheme costs least: many quick looks, then close ones near the best. */
-import { areaFt2, boxOf, type MultiPolygon } from "../geometry/plane.js";
+import { areaFt2, boxOf, type MultiPolygon, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { TurnedGround } from "./admissible.js";
 import { Ground } from "./contained.js";
+import type { FootprintShape } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
-import { CLOSE, type Effort, footprintRing, GLANCE, type Model, QUICK, type Trial } from "./model.js";
+import {
+  CLOSE,
+  type Effort,
+  footprintFlat,
+  GLANCE,
+  type Model,
+  outlineOfShape,
+  QUICK,
+  type Trial,
+} from "./model.js";
 import type { Place } from "./sketch.js";
 
 /** Step between the turns tried first. */
 const TURN_STEP_DEG = 15;
-/** Quick looks per shape and turn: at least so many, one more for each patch of ground of this size, at most so many. */
-const LEAST_LOOKS = 16;
-const GROUND_PER_LOOK_FT2 = 1000;
-const MOST_LOOKS = 200;
+/** Glances per shape and turn: at least so many, one more for each patch of ground of this size, at most so many. */
+const LEAST_GLANCES = 30;
+const GROUND_PER_GLANCE_FT2 = 900;
+const MOST_GLANCES = 200;
 /** A house that faces downhill may stand this far off the fall line. */
 const OFF_FALL_LINE_DEG = 50;
-/** Places kept after the glance, no two of one shape family nearer than this; of those refined, and of those refined closely. */
-const KEPT = 32;
-const APART_FT = 12;
-const QUICKLY = 10;
-const CLOSELY = 3;
 const FALL_ARM_FT = 15;
+/** Trials kept after the glances, and how far apart (or turned, as a sine) two of one shape family must be to be refined side by side. */
+const KEPT = 120;
+const APART_FT = 8;
+const APART_SINE = 0.4;
+
+/** Rounds of refinement: how many go in, how closely they are looked at, how far they move, turn and lift. */
+const ROUNDS: readonly Round[] = [
+  { entrants: 24, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
+  { entrants: 12, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
+  { entrants: 8, effort: CLOSE, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
+  { entrants: 4, effort: CLOSE, moveFt: 1, turnDeg: 1.5, liftFt: 0.2 },
+  { entrants: 2, effort: CLOSE, moveFt: 0.5, turnDeg: 0.7, liftFt: 0.1 },
+  { entrants: 1, effort: CLOSE, moveFt: 0.25, turnDeg: 0.3, liftFt: 0.05 },
+];
+/** A quick answer to whether anything fits. */
+const SHORT_ROUNDS: readonly Round[] = [
+  { entrants: 8, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
+  { entrants: 3, effort: CLOSE, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
+  { entrants: 1, effort: CLOSE, moveFt: 0.5, turnDeg: 1, liftFt: 0.1 },
+];
+/** Times a round may go over its moves before the next, finer one takes over. */
+const MOST_SWEEPS = 6;
+
+interface Round {
+  readonly entrants: number;
+  readonly effort: Effort;
+  readonly moveFt: number;
+  readonly turnDeg: number;
+  readonly liftFt: number;
+}
 
 export interface Found {
-  /** The closely refined trials, best first. */
-  readonly closest: readonly Trial[];
+  readonly best: Trial;
   readonly placesTried: number;
+  /** Trials that walked the real ground. */
+  readonly closelyTried: number;
   /** Cheapest trial of each shape family, cheapest first. */
   readonly byFamily: readonly Trial[];
 }
 
 /** The ground a footprint may stand on: exact, and as turned masks shared by every kind and shape. */
 export class Placings {
-  readonly exact: Ground;
   readonly turns: readonly TurnedGround[];
   readonly groundFt2: number;
+  readonly #exact: Ground;
+  readonly #outlines = new Map<
+    FootprintShape,
+    { readonly corners: readonly Point[]; readonly placed: Float64Array }
+  >();
 
   constructor(polygons: MultiPolygon, axisRad: number) {
-    this.exact = new Ground(polygons);
+    this.#exact = new Ground(polygons);
     this.groundFt2 = areaFt2(polygons);
-    this.turns = this.exact.isEmpty
+    this.turns = this.#exact.isEmpty
       ? []
       : Array.from(
           { length: 180 / TURN_STEP_DEG },
           (_, i) => new TurnedGround(polygons, axisRad + (i * TURN_STEP_DEG * Math.PI) / 180),
         );
+  }
+
+  /** True when the placed footprint lies wholly on the ground. */
+  holds(place: Place, shape: FootprintShape): boolean {
+    let outline = this.#outlines.get(shape);
+    if (!outline) {
+      const corners = outlineOfShape(shape);
+      outline = { corners, placed: new Float64Array(2 * corners.length) };
+      this.#outlines.set(shape, outline);
+    }
+    return this.#exact.holds(footprintFlat(place, outline.corners, outline.placed));
   }
 }
 
@@ -83,70 +134,49 @@ const LEVEL_SLOPE = 0.01;
 /** Null where no placement of any shape was found on admissible, surveyed ground. */
 export function searchPlaces(model: Model, placings: Placings, ground: GroundGrid): Found | null {
   const { seeds, placesTried } = glance(model, placings, ground);
-  const quick = refineQuickly(seeds.slice(0, QUICKLY), model, placings);
-  const closest: Trial[] = [];
-  for (const trial of quick.slice(0, CLOSELY)) {
-    const close = model.tryAt(trial.place, trial.shape, CLOSE, { how: "near", like: trial });
-    if (close) closest.push(refine(close, model, placings.exact, CLOSE, 1, 2));
-  }
-  if (closest.length === 0) return null;
-  closest.sort(byScore);
-  return { closest, placesTried, byFamily: cheapestByFamily([...closest, ...quick]) };
+  return refine(seeds, ROUNDS, model, placings, placesTried);
 }
 
-/** A good trial, not the best: enough to tell whether anything fits. Starts from a place known to be near. */
-export function placeQuickly(
-  model: Model,
-  placings: Placings,
-  ground: GroundGrid,
-  near: Trial,
-): Trial | null {
-  const closely = (trial: Trial | undefined) => {
-    const close = trial && model.tryAt(trial.place, trial.shape, CLOSE, { how: "near", like: trial });
-    return close ? refine(close, model, placings.exact, CLOSE, 1, 2) : null;
-  };
-  const here = model.shapes
-    .filter(
-      ({ family }) =>
-        family === near.shape.family || model.shapes.every((s) => s.family !== near.shape.family),
-    )
-    .map((shape) => model.tryAt(near.place, shape, QUICK, SEARCH))
-    .filter((trial) => trial !== null && placings.exact.holds(footprintRing(trial.place, trial.shape)))
-    .map((trial) => refine(trial!, model, placings.exact, QUICK, 8, 6))
-    .sort(byScore);
-  const first = closely(here[0]);
-  if (first?.breaches.length === 0) return first;
-  const { seeds } = glance(model, placings, ground);
-  return closely(refineQuickly(seeds.slice(0, CLOSELY), model, placings)[0]);
+/** A good trial, not the best: enough to tell whether anything fits. */
+export function placeQuickly(model: Model, placings: Placings, ground: GroundGrid): Trial | null {
+  const { seeds, placesTried } = glance(model, placings, ground);
+  return refine(seeds, SHORT_ROUNDS, model, placings, placesTried)?.best ?? null;
 }
 
-/** A coarse look at all shapes in all turns all over the ground; the best exactly admissible ones, cheapest first. */
+/** A glance at all shapes in all turns all over the ground; the best exactly admissible ones, looked at again, spread out, cheapest first. */
 function glance(
   model: Model,
   placings: Placings,
   ground: GroundGrid,
 ): { seeds: Trial[]; placesTried: number } {
   const kept = new Shortlist();
-  const looks = Math.min(MOST_LOOKS, Math.max(LEAST_LOOKS, placings.groundFt2 / GROUND_PER_LOOK_FT2));
+  const glances = Math.min(MOST_GLANCES, Math.max(LEAST_GLANCES, placings.groundFt2 / GROUND_PER_GLANCE_FT2));
   let placesTried = 0;
   for (const turned of placings.turns)
     for (const shape of model.shapes)
-      for (const upright of turned.places(shape, looks)) {
+      for (const upright of turned.places(shape, glances)) {
         const place = model.facesDownhill ? facingDownhill(upright, ground) : upright;
         if (place === null) continue;
         placesTried++;
         const trial = model.tryAt(place, shape, GLANCE, SEARCH);
         if (trial) kept.offer(trial);
       }
-  const seeds = kept.best
-    .map((trial) => settle(trial, model, placings.exact))
+  const again = kept.cheapest
+    .map((trial) => settle(trial, model, placings))
     .filter((trial) => trial !== null)
     .sort(byScore);
+  const seeds: Trial[] = [];
+  for (const trial of again) if (!seeds.some((seed) => areAlike(seed, trial))) seeds.push(trial);
   return { seeds, placesTried };
 }
 
-function refineQuickly(seeds: readonly Trial[], model: Model, placings: Placings): Trial[] {
-  return seeds.map((trial) => refine(trial, model, placings.exact, QUICK, 8, 6)).sort(byScore);
+/** Close enough that both would be refined into the same place. */
+function areAlike(a: Trial, b: Trial): boolean {
+  return (
+    a.shape.family === b.shape.family &&
+    Math.hypot(a.place.eastFt - b.place.eastFt, a.place.northFt - b.place.northFt) < APART_FT &&
+    Math.abs(Math.sin(a.place.turnRad - b.place.turnRad)) < APART_SINE
+  );
 }
 
 /** Where nothing fits at all: in the middle of the lot, along the search axis, on whatever ground the survey shows. */
@@ -154,7 +184,7 @@ export function anywhere(model: Model, site: Site): Found {
   const place: Place = { ...middleOf(site), turnRad: searchAxisRad(site) };
   for (const shape of model.shapes) {
     const trial = model.tryAt(place, shape, { ...CLOSE, lenient: true }, SEARCH);
-    if (trial) return { closest: [trial], placesTried: 1, byFamily: [trial] };
+    if (trial) return { best: trial, placesTried: 1, closelyTried: 1, byFamily: [trial] };
   }
   throw new RangeError("a site has surveyed ground on its lot");
 }
@@ -176,32 +206,30 @@ function facingDownhill(place: Place, ground: GroundGrid): Place | null {
   return cosine > 0 ? place : { ...place, turnRad: place.turnRad + Math.PI };
 }
 
-/** The cheapest trials so far, spread over the lot. */
+/** The cheapest trials so far. */
 class Shortlist {
   best: Trial[] = [];
+  #limit = Infinity;
 
   offer(trial: Trial): void {
-    const last = this.best[this.best.length - 1];
-    if (this.best.length >= KEPT && last && trial.scoreUsd >= last.scoreUsd) return;
-    const near = this.best.findIndex(
-      (b) =>
-        b.shape.family === trial.shape.family &&
-        Math.hypot(b.place.eastFt - trial.place.eastFt, b.place.northFt - trial.place.northFt) < APART_FT,
-    );
-    if (near >= 0) {
-      if (this.best[near]!.scoreUsd <= trial.scoreUsd) return;
-      this.best.splice(near, 1);
-    }
-    const at = this.best.findIndex((b) => b.scoreUsd > trial.scoreUsd);
-    this.best.splice(at < 0 ? this.best.length : at, 0, trial);
-    if (this.best.length > KEPT) this.best.pop();
+    if (trial.scoreUsd >= this.#limit) return;
+    this.best.push(trial);
+    // sorted now and then, not at every offer
+    if (this.best.length < 4 * KEPT) return;
+    this.best.sort(byScore);
+    this.best.length = KEPT;
+    this.#limit = this.best[KEPT - 1]!.scoreUsd;
+  }
+
+  get cheapest(): Trial[] {
+    return this.best.sort(byScore).slice(0, KEPT);
   }
 }
 
 /** A trial whose footprint lies exactly on the ground: itself, or moved by up to a few feet; null when that does not help. */
-function settle(trial: Trial, model: Model, exact: Ground): Trial | null {
+function settle(trial: Trial, model: Model, placings: Placings): Trial | null {
   const look = (place: Place) => model.tryAt(place, trial.shape, QUICK, SEARCH);
-  if (exact.holds(footprintRing(trial.place, trial.shape))) return look(trial.place);
+  if (placings.holds(trial.place, trial.shape)) return look(trial.place);
   for (const radius of [0.5, 1, 2, 3])
     for (let i = 0; i < 8; i++) {
       const angle = trial.place.turnRad + (i * Math.PI) / 4;
@@ -210,57 +238,77 @@ function settle(trial: Trial, model: Model, exact: Ground): Trial | null {
         eastFt: trial.place.eastFt + radius * Math.cos(angle),
         northFt: trial.place.northFt + radius * Math.sin(angle),
       };
-      if (exact.holds(footprintRing(place, trial.shape))) return look(place);
+      if (placings.holds(place, trial.shape)) return look(place);
     }
   return null;
 }
 
 const SEARCH = { how: "search" } as const;
-/** Smallest move and change of level that still count. */
-const LAST_MOVE_FT = 0.25;
-const LAST_LEVEL_FT = 0.1;
 
-/** Moves, turns, lifts and lowers the house as long as that lowers the score, in steps halved down to a quarter of a foot. */
+/** Round after round the better part goes on, moved in finer steps as long as that lowers the score. */
 function refine(
-  start: Trial,
+  seeds: readonly Trial[],
+  rounds: readonly Round[],
   model: Model,
-  exact: Ground,
-  effort: Effort,
-  moveFt: number,
-  turnDeg: number,
+  placings: Placings,
+  placesTried: number,
+): Found | null {
+  const cheapest = new Map<string, Trial>();
+  let closelyTried = 0;
+  let trials = seeds;
+  let effort: Effort | null = null;
+  for (const round of rounds) {
+    let entrants: readonly Trial[] = trials.slice(0, round.entrants);
+    if (effort !== null && round.effort !== effort)
+      entrants = entrants
+        .map((trial) => model.tryAt(trial.place, trial.shape, round.effort, { how: "near", like: trial }))
+        .filter((trial) => trial !== null);
+    effort = round.effort;
+    const count = () => {
+      if (round.effort.exact) closelyTried++;
+    };
+    trials = entrants.map((trial) => improve(trial, round, model, placings, count)).sort(byScore);
+    for (const trial of trials) {
+      const known = cheapest.get(trial.shape.family);
+      // a closer look replaces a quick one even where it finds more to pay for
+      if (!known || round.effort.exact || trial.scoreUsd < known.scoreUsd)
+        cheapest.set(trial.shape.family, trial);
+    }
+  }
+  const [best] = trials;
+  return best ? { best, placesTried, closelyTried, byFamily: [...cheapest.values()].sort(byScore) } : null;
+}
+
+/** Moves, turns, lifts and lowers the house in steps of one size as long as that lowers the score. */
+function improve(
+  start: Trial,
+  { effort, moveFt, turnDeg, liftFt }: Round,
+  model: Model,
+  placings: Placings,
+  count: () => void,
 ): Trial {
   let best = start;
-  let move = moveFt;
-  let turn = (turnDeg * Math.PI) / 180;
-  let lift = moveFt / 4;
   const take = (trial: Trial | null): boolean => {
+    count();
     if (!trial || trial.scoreUsd >= best.scoreUsd) return false;
     best = trial;
     return true;
   };
-  while (move >= LAST_MOVE_FT) {
+  for (let sweep = 0; sweep < MOST_SWEEPS; sweep++) {
     let better = false;
     for (const [du, dv, dt] of MOVES) {
-      const place = moved(best.place, du * move, dv * move, dt * turn);
-      if (
-        exact.holds(footprintRing(place, best.shape)) &&
-        take(model.tryAt(place, best.shape, effort, { how: "carry", like: best }))
-      )
+      const place = moved(best.place, du * moveFt, dv * moveFt, (dt * turnDeg * Math.PI) / 180);
+      if (!placings.holds(place, best.shape)) continue;
+      if (take(model.tryAt(place, best.shape, effort, { how: "carry", like: best }))) better = true;
+    }
+    for (const up of [liftFt, -liftFt]) {
+      const levelFt = best.levelFt + up;
+      if (take(model.tryAt(best.place, best.shape, effort, { how: "set", like: best, levelFt })))
         better = true;
     }
-    for (const up of [lift, -lift])
-      if (
-        take(
-          model.tryAt(best.place, best.shape, effort, { how: "set", like: best, levelFt: best.levelFt + up }),
-        )
-      )
-        better = true;
-    if (better) continue;
-    move /= 2;
-    turn /= 2;
-    lift = Math.max(LAST_LEVEL_FT, lift / 2);
-    take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
+    if (!better) break;
   }
+  take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
   return best;
 }
 
@@ -281,13 +329,4 @@ function moved({ eastFt, northFt, turnRad }: Place, du: number, dv: number, turn
     northFt: northFt + du * sin + dv * cos,
     turnRad: turnRad + turn,
   };
-}
-
-function cheapestByFamily(trials: readonly Trial[]): Trial[] {
-  const byFamily = new Map<string, Trial>();
-  for (const trial of trials) {
-    const known = byFamily.get(trial.shape.family);
-    if (!known || trial.scoreUsd < known.scoreUsd) byFamily.set(trial.shape.family, trial);
-  }
-  return [...byFamily.values()].sort(byScore);
 }

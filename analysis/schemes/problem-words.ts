@@ -1,7 +1,7 @@
 /** What a broken limit is called in the answer. */
 import type { StudyRequest } from "../request/request.js";
-import { LEAST_DAYLIGHT_SHARE } from "./basement-schemes.js";
-import type { Breach } from "./model.js";
+import { LEAST_DAYLIGHT_SHARE } from "./daylight-basement.js";
+import type { Breach } from "./limits.js";
 
 const ft = (value: number) => `${value.toFixed(1)} ft`;
 const pct = (share: number) => `${Math.round(100 * share)} %`;

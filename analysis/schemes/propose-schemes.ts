@@ -8,7 +8,8 @@ import { exactProblems } from "./exact-problems.js";
 import { fixedPad } from "./fixed-pad.js";
 import { judgeFor } from "./judge.js";
 import { KINDS } from "./kinds.js";
-import type { Breach, Judge, Model, Trial } from "./model.js";
+import type { Breach } from "./limits.js";
+import type { Judge, Model, Trial } from "./model.js";
 import { anywhere, type Found, Placings, searchAxisRad, searchPlaces } from "./place-search.js";
 import { breachWords } from "./problem-words.js";
 import type { SchemeDesign, SchemeProblem } from "./scheme.js";
@@ -43,7 +44,7 @@ export function proposeSchemes(site: Site, { reach, prices }: SchemeInputs): rea
         ...trial.breaches,
         ...exactProblems(exact, drawn.temporary, site),
       ]);
-      const freeing = whyNot.whatFrees(kind, breaches, trial);
+      const freeing = whyNot.whatFrees(kind, breaches);
       const problems = breaches.map(
         (breach): SchemeProblem => ({
           code: breach.code,
@@ -59,7 +60,7 @@ export function proposeSchemes(site: Site, { reach, prices }: SchemeInputs): rea
         ...drawn,
         search: {
           placementsTried: found.placesTried,
-          exactTried: found.closest.length,
+          exactTried: found.closelyTried,
           byFootprint: found.byFamily.map(({ shape, costUsd }) => ({
             shape: shape.family,
             objectiveUsd: costUsd,
@@ -92,8 +93,7 @@ function bestOf(model: Model, grounds: Grounds, site: Site, judge: Judge): Candi
     if (extra.length === 0) extra.push({ code: "buildable", measured: 0, limit: 0 });
   }
   found ??= anywhere(model, site);
-  const [trial] = found.closest;
-  if (!trial) throw new RangeError("a search that found something must hold a trial");
+  const trial = found.best;
   return { trial, model, found, extra, scoreUsd: trial.scoreUsd + extra.length * OFF_BUILDABLE_USD };
 }
 

@@ -250,7 +250,7 @@ export class Sketch {
     };
     for (const { from, to, outward, offsetFt, hold } of sides) {
       const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
-      const n = Math.min(MOST_PARTS, Math.max(2, Math.round(length / edgeStepFt)));
+      const n = Math.min(MOST_PARTS, Math.max(1, Math.round(length / edgeStepFt)));
       this.#parts.push(n);
       for (let i = 0; i < n; i++) {
         const t = (i + 0.5) / n;

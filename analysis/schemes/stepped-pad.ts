@@ -4,13 +4,14 @@ import { tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, grown, type Layout, layOut, stacked, type Tile } from "./layout.js";
 import {
+  checkHeight,
   type Effort,
   FLOOR_OVER_GRADE_FT,
   garageLevel,
-  heightBreach,
   type Judge,
   type LevelChoice,
   type LevelPart,
+  lowestCornerFt,
   type Model,
   type Trial,
 } from "./model.js";
@@ -37,6 +38,7 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
     const layout = layouts.at(shape, risers, () => stepped(shape, decks, stepFt, request.rules.apronFt));
     const stepsUsd = stepWallsUsd(layout, judge);
     const top = (decks - 1) * stepFt;
+    const lowest = lowestCornerFt(place, shape.house, judge.ground);
     return tryGraded(
       judge,
       effort,
@@ -47,15 +49,8 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
         stepFt,
         besidesUsd: () => stepsUsd,
         // each level carries the storeys of the house; the roof steps down with them, so the lowest governs
-        breaches: (_, levelFt) =>
-          heightBreach(
-            place,
-            shape.house,
-            levelFt + FLOOR_OVER_GRADE_FT,
-            request.brief.storeys,
-            request,
-            judge.ground,
-          ),
+        check: (_, levelFt, limits) =>
+          checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits),
         doorFloorFt: (levelFt) => levelFt + (garageDeckIsTop(shape) ? top : 0) + FLOOR_OVER_GRADE_FT,
       },
       at,

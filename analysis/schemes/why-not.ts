@@ -1,11 +1,12 @@
 /** What would free a scheme that does not fit: found by changing one rule at a time and searching again. */
-import type { Reach } from "../access/access.js";
+import { type Reach, surveyReach } from "../access/index.js";
 import { findBuildable } from "../lot/index.js";
 import type { Site } from "../lot/site.js";
 import type { Rules, Setbacks, StudyRequest } from "../request/request.js";
 import { judgeFor } from "./judge.js";
 import { KINDS } from "./kinds.js";
-import type { Breach, Judge, Trial } from "./model.js";
+import type { Breach } from "./limits.js";
+import type { Judge } from "./model.js";
 import { Placings, placeQuickly, searchAxisRad } from "./place-search.js";
 import type { FreedRule, SchemeKind, SchemeProblem } from "./scheme.js";
 import type { Prices } from "./site-cost.js";
@@ -36,6 +37,7 @@ const TRIES: Readonly<Record<string, readonly FreedRule[]>> = {
   "fill-too-steep": ["footprint"],
   "too-steep-to-bury": ["footprint"],
   "batter-leaves-lot": ["setback", "footprint"],
+  "no-drive": ["drive-grade"],
   "garage-stair": ["footprint"],
 };
 
@@ -56,7 +58,6 @@ export class WhyNot {
   whatFrees(
     kind: SchemeKind,
     breaches: readonly Breach[],
-    near: Trial,
   ): Map<string, Pick<SchemeProblem, "freedBy" | "freed">> {
     const freeing = new Map<string, Pick<SchemeProblem, "freedBy" | "freed">>();
     const known = new Map<FreedRule, boolean>();
@@ -65,7 +66,7 @@ export class WhyNot {
         const change = changeOf(rule, this.#site.request);
         let works = known.get(rule);
         if (works === undefined) {
-          works = this.#works(kind, change, near);
+          works = this.#works(kind, change);
           known.set(rule, works);
         }
         if (!works) continue;
@@ -75,10 +76,10 @@ export class WhyNot {
     return freeing;
   }
 
-  #works(kind: SchemeKind, change: Change, near: Trial): boolean {
+  #works(kind: SchemeKind, change: Change): boolean {
     const { judge, placings } = this.#underChange(change);
     const models = KINDS.find((k) => k.kind === kind)?.models(judge, change.scale ?? 1) ?? [];
-    return models.some((model) => placeQuickly(model, placings, judge.ground, near)?.breaches.length === 0);
+    return models.some((model) => placeQuickly(model, placings, judge.ground)?.breaches.length === 0);
   }
 
   #underChange(change: Change): { readonly judge: Judge; readonly placings: Placings } {
@@ -93,7 +94,7 @@ export class WhyNot {
         lot: moved ? findBuildable(survey, terrain, request) : this.#site.lot,
       };
       eased = {
-        judge: judgeFor(site, this.#reach, this.#prices),
+        judge: judgeFor(site, change.rule === "drive-grade" ? surveyReach(site) : this.#reach, this.#prices),
         placings: new Placings(site.lot.buildablePolygons, searchAxisRad(site)),
       };
       this.#eased.set(change.rule, eased);

@@ -1,0 +1,123 @@
+/** A lower level dug into the hill with its downhill wall open. The base level is the lower floor. */
+import {
+  basementLevel,
+  digUsd,
+  floorsWithBasement,
+  mainLevel,
+  outletUsd,
+  stepsUsd,
+} from "./basement-costs.js";
+import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, type Rect, twoPartShapes } from "./footprints.js";
+import { type GradedCase, tryGraded } from "./graded-trial.js";
+import { KeptLayouts } from "./kept-layouts.js";
+import { type Aprons, grown, type Layout, layOut, stacked, type Tile } from "./layout.js";
+import {
+  checkHeight,
+  FLOOR_OVER_GRADE_FT,
+  garageLevel,
+  heightAt,
+  type Judge,
+  lowestCornerFt,
+  type Model,
+} from "./model.js";
+import { DIG_BELOW_FLOOR_FT, OPEN_WALL_FT, type Place } from "./sketch.js";
+import { garageDeckIsTop } from "./stepped-pad.js";
+
+/** Least share of the downhill wall that must be open for a lower level to count as one with daylight. Common practice, no source. */
+export const LEAST_DAYLIGHT_SHARE = 0.5;
+/** Less earth than this against the uphill wall is not a hill worth digging a lower level into. Common practice, no source. */
+export const LEAST_BURIED_FT = 5;
+/** A lower level is dug in, not built up: most fill under its floor. Common practice, no source. */
+export const MOST_FILL_UNDER_FLOOR_FT = 1;
+/** Ground looked at for daylight, beyond the strip below the house. */
+const BEYOND_STRIP_FT = 1;
+const DAYLIGHT_LOOKS = 6;
+
+export function daylightBasement(judge: Judge, scale = 1): Model {
+  const { request, ground } = judge;
+  const { rules, brief } = request;
+  const floors = floorsWithBasement(brief);
+  const layouts = new KeptLayouts();
+  const caseAt = (place: Place, shape: FootprintShape): GradedCase => {
+    const layout = layouts.at(shape, 0, () => dugIn(shape, rules.floorToFloorFt, rules.apronFt));
+    const { house } = shape;
+    const lowest = lowestCornerFt(place, house, ground);
+    const besidesUsd = stepsUsd(layout, judge) + outletUsd(place, house, judge);
+    const before = groundBefore(place, house, rules.apronFt.downhill, judge);
+    return {
+      place,
+      shape,
+      layout,
+      stepFt: 0,
+      besidesUsd: (m) => digUsd(m, judge) + besidesUsd,
+      check: (m, floorFt, limits) => {
+        checkHeight(lowest, floorFt, floors, request, limits);
+        limits.atMost("basement-wall", m.tallestHouseWallFt, rules.maxBasementRetainedFt);
+        limits.atMost("fill-under-floor", floorFt - DIG_BELOW_FLOOR_FT - lowest, MOST_FILL_UNDER_FLOOR_FT);
+        limits.atLeast("too-flat", m.tallestHouseWallFt, LEAST_BURIED_FT);
+        limits.atLeast("no-daylight", openShare(before, floorFt), LEAST_DAYLIGHT_SHARE);
+      },
+      doorFloorFt: (floorFt) => floorFt + (garageDeckIsTop(shape) ? rules.floorToFloorFt : 0),
+    };
+  };
+  return {
+    kind: "daylight-basement",
+    name: "Lower level open downhill",
+    shapes: twoPartShapes(brief, floors, LEAST_LEVEL_DEPTH_FT, scale),
+    facesDownhill: true,
+    tryAt: (place, shape, effort, at) => tryGraded(judge, effort, caseAt(place, shape), at),
+    levels: ({ shape, levelFt: floorFt }) => {
+      const mainFt = floorFt + rules.floorToFloorFt;
+      const garageFt = garageDeckIsTop(shape) ? mainFt : floorFt;
+      return [
+        mainLevel(shape, mainFt),
+        basementLevel(shape, floorFt),
+        ...garageLevel(shape, garageFt - FLOOR_OVER_GRADE_FT, garageFt),
+      ];
+    },
+  };
+}
+
+/** Tiles over the lower floor: the dig under the house, a strip below it, the garage on the floor it is flush with. */
+export function dugIn(
+  shape: FootprintShape,
+  floorToFloorFt: number,
+  apron: { readonly side: number; readonly uphill: number; readonly downhill: number },
+): Layout {
+  const { house, garage } = shape;
+  const tiles: Tile[] = [{ rect: house, offsetFt: -DIG_BELOW_FLOOR_FT, part: "house" }];
+  if (garage) {
+    const offsetFt = (garageDeckIsTop(shape) ? floorToFloorFt : 0) - FLOOR_OVER_GRADE_FT;
+    const aprons: Aprons = {
+      plusU: apron.side,
+      minusU: apron.side,
+      plusV: apron.downhill,
+      minusV: apron.uphill,
+    };
+    tiles.push(
+      { rect: garage, offsetFt, part: "garage" },
+      { rect: grown(garage, aprons), offsetFt, part: "apron" },
+    );
+  }
+  if (apron.downhill > 0) {
+    const rect = { ...house, v0: house.v1, v1: house.v1 + apron.downhill };
+    tiles.push({ rect, offsetFt: -FLOOR_OVER_GRADE_FT, part: "apron" });
+  }
+  return layOut(stacked(tiles), (tile) => tile.part === "house");
+}
+
+/** Ground heights along the downhill wall, beyond the strip before it. */
+function groundBefore(place: Place, house: Rect, stripFt: number, { ground }: Judge): number[] {
+  const v = house.v1 + stripFt + BEYOND_STRIP_FT;
+  const width = house.u1 - house.u0;
+  return Array.from({ length: DAYLIGHT_LOOKS }, (_, i) =>
+    heightAt(place, house.u0 + ((i + 0.5) / DAYLIGHT_LOOKS) * width, v, ground),
+  );
+}
+
+/** Share of those heights at or below the floor. */
+function openShare(heightsFt: readonly number[], floorFt: number): number {
+  let open = 0;
+  for (const z of heightsFt) if (z <= floorFt + OPEN_WALL_FT) open++;
+  return open / heightsFt.length;
+}
