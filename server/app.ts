@@ -2,7 +2,6 @@
 import helmet from "@fastify/helmet";
 import multipart from "@fastify/multipart";
 import rateLimit from "@fastify/rate-limit";
-import underPressure from "@fastify/under-pressure";
 import Fastify, { type FastifyInstance, LogController } from "fastify";
 import { registerCors } from "./cors.js";
 import type { Deps } from "./deps.js";
@@ -49,7 +48,6 @@ export async function buildApp(deps: Deps): Promise<FastifyInstance> {
     strictTransportSecurity: config.publicUrl?.startsWith("https:") ?? false,
     crossOriginEmbedderPolicy: false,
   });
-  await app.register(underPressure, { maxEventLoopDelay: 5000, retryAfter: 5, exposeStatusRoute: false });
   await app.register(rateLimit, { max: config.requestsPerMinute, timeWindow: "1 minute" });
   await app.register(multipart, {
     limits: { ...MULTIPART_LIMITS, fileSize: config.uploadBytes, fieldSize: FIELD_MB * 1024 * 1024 },

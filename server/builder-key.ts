@@ -1,6 +1,7 @@
 /** The builder's key: who holds it may list, change and delete lots. Only its hash is kept. */
 import { createHash, createHmac, randomBytes, timingSafeEqual } from "node:crypto";
 import type { FastifyRequest } from "fastify";
+import type { Config } from "./config.js";
 import { HttpProblem } from "./errors.js";
 import type { Store } from "./store/store.js";
 
@@ -14,6 +15,8 @@ export interface BuilderKey {
   /** A cookie value for the browser of whoever gave the key. */
   readonly newSession: (now: Date) => string;
   readonly sessionOpens: (value: string, now: Date) => boolean;
+  /** Where the outside sees the service, when the operator says it: a proxy may change Host. */
+  readonly publicOrigin: string | null;
 }
 
 const digest = (text: string) => createHash("sha256").update(text, "utf8").digest();
@@ -21,7 +24,7 @@ const digest = (text: string) => createHash("sha256").update(text, "utf8").diges
 /** The key of the settings; else the one made at first start. */
 export async function readBuilderKey(
   store: Pick<Store, "settings">,
-  given: string | null,
+  { key: given, publicUrl }: Pick<Config, "key" | "publicUrl">,
 ): Promise<BuilderKey> {
   let madeNow: string | null = null;
   let keyHash: Buffer;
@@ -39,6 +42,7 @@ export async function readBuilderKey(
   const sign = (text: string) => createHmac("sha256", keyHash).update(`session ${text}`).digest("base64url");
   return {
     madeNow,
+    publicOrigin: publicUrl === null ? null : new URL(publicUrl).origin,
     opens: (candidate) => timingSafeEqual(digest(candidate), keyHash),
     newSession: (now) => {
       const until = String(now.getTime() + SESSION_DAYS * 86_400_000);
@@ -83,7 +87,7 @@ export function needKey(request: FastifyRequest, key: BuilderKey): void {
     );
   const { origin, host, authorization } = request.headers;
   if (authorization === undefined && request.method !== "GET" && request.method !== "HEAD")
-    if (origin !== undefined && !sameHost(origin, host))
+    if (origin !== undefined && origin !== key.publicOrigin && !sameHost(origin, host))
       throw new HttpProblem("not-from-here", `Origin ${origin} is another site.`);
 }
 

@@ -31,7 +31,7 @@ export async function openDeps(
     ? await openPostgres(config.databaseUrl)
     : await openEmbedded(config.dataFolder);
   const store = await openStore(db);
-  const key = await readBuilderKey(store, config.key);
+  const key = await readBuilderKey(store, config);
   const workshop = openThreadPool(config, onError);
   const queue = await openQueue(db, {
     studySeconds: config.studySeconds,

@@ -35,7 +35,7 @@ export async function openService(
   });
   const db = await openEmbedded(null);
   const store = await openStore(db);
-  const key = await readBuilderKey(store, config.key);
+  const key = await readBuilderKey(store, config);
   const queue = await openQueue(db, { studySeconds: config.studySeconds, onError: (e) => console.error(e) });
   const deps: Deps = {
     config,
@@ -46,7 +46,7 @@ export async function openService(
     book: readDefaultBook(),
   };
   const app = await buildApp(deps);
-  await startWorking(deps);
+  await startWorking(deps, (e) => console.error(e));
   await app.ready();
   return {
     app,
