@@ -28,6 +28,7 @@ export class BankWalk {
   readonly pieces: GradedPiece[] = [];
   leavesLimit = false;
   leavesSurvey = false;
+  meetsPads = false;
   beyondLimitFt2 = 0;
 
   readonly #tin: Tin;
@@ -185,6 +186,7 @@ export class BankWalk {
     for (const pad of this.#blocks[zoneIndex]!) {
       if (!boxesMeet(piece, pad.box)) continue;
       const covered = this.#within(piece, pad, a, b, c);
+      if (covered.areaFt2 > SLIVER_FT2) this.meetsPads = true;
       areaFt2 -= covered.areaFt2;
       volumeFt3 -= covered.volumeFt3;
     }

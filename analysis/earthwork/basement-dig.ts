@@ -5,7 +5,7 @@ import type { Tin } from "../terrain/terrain.js";
 import type { CutFill } from "./earthwork.js";
 import { prepareFootprint } from "./footprint.js";
 import { gradeSurface } from "./grade-surface.js";
-import { gradedGround } from "./graded-ground.js";
+import { gradedOutline } from "./graded-ground.js";
 import { groundHeights, retainingWall } from "./walls.js";
 
 export interface DigRequest {
@@ -75,7 +75,7 @@ export function digBasement(tin: Tin, request: DigRequest): Dig {
     backfillFt3: Math.max(0, surface.cutFt3 - buildingFt3),
     heightFt: temporaryBatter > 0 ? Math.max(surface.scarFt, surface.maxCutFt) : surface.maxCutFt,
     reachFt: workingSpaceFt + surface.cutReachFt,
-    outline: largest(gradedGround(surface, 5).cut) ?? [pit],
+    outline: largest(gradedOutline(surface, "cut")) ?? [pit],
     leavesLimit: surface.leavesLimit,
     leavesSurvey: surface.leavesSurvey,
     shoringFt2: shoring.faceFt2,

@@ -2,13 +2,13 @@
  * Volumes under a level pad with vertical sides, exact on the facets: the ground under a polygon is clipped once,
  * then any number of levels is a sum over the pieces. Method: docs/methods/earthwork.md
  */
-import { clipByHalfPlane, flatten, TriangleClipper } from "../geometry/convex-clip.js";
+import { clipByHalfPlane } from "../geometry/convex-clip.js";
 import type { Ring } from "../geometry/plane.js";
-import { boxOf, signedAreaFt2 } from "../geometry/plane.js";
-import { facetsInBox } from "../terrain/index.js";
+import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Tin } from "../terrain/terrain.js";
 import type { CutFill } from "./earthwork.js";
-import { type GradedPiece, SLIVER_FT2 } from "./plane-pieces.js";
+import { clipGround, slopesOf } from "./ground-pieces.js";
+import type { GradedPiece } from "./plane-pieces.js";
 
 /** The ground under one polygon, cut into flat pieces. */
 export class Footprint {
@@ -90,7 +90,7 @@ export class Footprint {
     this.meanFt = covered > 0 ? min + moment / covered : NaN;
     this.minFt = covered > 0 ? min : NaN;
     this.maxFt = covered > 0 ? max : NaN;
-    [this.slopeMeanPct, this.slopeP90Pct] = this.#slopes();
+    [this.slopeMeanPct, this.slopeP90Pct] = slopesOf(tin, pieces.facet, this.#area);
   }
 
   /**
@@ -219,23 +219,6 @@ export class Footprint {
     return [six / 6, twice / 2];
   }
 
-  #slopes(): [meanPct: number, p90Pct: number] {
-    const { gradEast, gradNorth } = this.#tin;
-    const slopes = Array.from(this.#facet, (f, i) => ({
-      pct: 100 * Math.hypot(gradEast[f]!, gradNorth[f]!),
-      area: this.#area[i]!,
-    })).sort((p, q) => p.pct - q.pct);
-    let sum = 0;
-    let seen = 0;
-    let p90 = NaN;
-    for (const { pct, area } of slopes) {
-      sum += pct * area;
-      seen += area;
-      if (Number.isNaN(p90) && seen >= 0.9 * this.coveredFt2 - SLIVER_FT2) p90 = pct;
-    }
-    return [sum / this.coveredFt2, p90];
-  }
-
   #cross(o: number, p: number, q: number): number {
     return (
       (this.#x[p]! - this.#x[o]!) * (this.#y[q]! - this.#y[o]!) -
@@ -252,49 +235,4 @@ export function prepareFootprint(tin: Tin, ring: Ring): Footprint {
 /** Exact volumes between the ground and one level pad with vertical sides. */
 export function padCutFill(tin: Tin, ring: Ring, levelFt: number): CutFill {
   return new Footprint(tin, ring).evaluate(levelFt);
-}
-
-function clipGround(tin: Tin, ring: Ring) {
-  const pieces = {
-    x: [] as number[],
-    y: [] as number[],
-    z: [] as number[],
-    start: [0],
-    facet: [] as number[],
-  };
-  const { eastFt, northFt, elevFt, triangles, gradEast, gradNorth, supported } = tin;
-  const flat = flatten(ring);
-  const box = boxOf(ring);
-  const clipper = new TriangleClipper();
-  facetsInBox(tin, box.minEastFt, box.minNorthFt, box.maxEastFt, box.maxNorthFt, (f) => {
-    if (!supported[f]) return;
-    const a = triangles[3 * f]!;
-    const b = triangles[3 * f + 1]!;
-    const c = triangles[3 * f + 2]!;
-    const ax = eastFt[a]!;
-    const ay = northFt[a]!;
-    const bx = eastFt[b]!;
-    const by = northFt[b]!;
-    const cx = eastFt[c]!;
-    const cy = northFt[c]!;
-    if (Math.max(ax, bx, cx) <= box.minEastFt || Math.min(ax, bx, cx) >= box.maxEastFt) return;
-    if (Math.max(ay, by, cy) <= box.minNorthFt || Math.min(ay, by, cy) >= box.maxNorthFt) return;
-    const count = clipper.clip(flat, ring.length, ax, ay, bx, by, cx, cy);
-    if (count < 3) return;
-    const { xy } = clipper;
-    let twice = 0;
-    for (let k = 1; k + 1 < count; k++)
-      twice +=
-        (xy[2 * k]! - xy[0]!) * (xy[2 * k + 3]! - xy[1]!) -
-        (xy[2 * k + 2]! - xy[0]!) * (xy[2 * k + 1]! - xy[1]!);
-    if (!(twice > 2 * SLIVER_FT2)) return;
-    for (let k = 0; k < count; k++) {
-      pieces.x.push(xy[2 * k]!);
-      pieces.y.push(xy[2 * k + 1]!);
-      pieces.z.push(elevFt[a]! + gradEast[f]! * (xy[2 * k]! - ax) + gradNorth[f]! * (xy[2 * k + 1]! - ay));
-    }
-    pieces.start.push(pieces.x.length);
-    pieces.facet.push(f);
-  });
-  return pieces;
 }

@@ -45,6 +45,8 @@ export interface GradedSurface extends CutFill {
   readonly unsurveyedFt2: number;
   /** Bound of the error that rounded corners, taken as narrow wedges, put into cut and fill each. */
   readonly errorFt3: number;
+  /** A bank ran against another pad, or across an inward corner, and was stopped there. */
+  readonly meetsPads: boolean;
   readonly banks: readonly GradedPiece[];
   readonly limit: Ring | null;
   readonly pads: readonly Pad[];
@@ -97,6 +99,7 @@ export function gradeSurface(tin: Tin, grading: Grading): GradedSurface {
     leavesSurvey: walk.leavesSurvey,
     unsurveyedFt2: footprints.reduce((area, f) => area + Math.max(0, f.areaFt2 - f.coveredFt2), 0),
     errorFt3: Math.max(walk.errorFt3.cut, walk.errorFt3.fill),
+    meetsPads: walk.meetsPads,
     banks: walk.pieces,
     limit: walk.leavesLimit ? limit : null,
     pads,

@@ -10,29 +10,50 @@ import type { GradedSurface } from "./grade-surface.js";
 import type { GradedPiece } from "./plane-pieces.js";
 
 /** Cells of the depth raster at most: larger works get larger cells. */
-const MOST_CELLS = 250_000;
+const MOST_CELLS = 20_000;
 
 /** Outlines where ground is cut and filled, and depths (positive cut, negative fill, NaN untouched) on cells of about `cellFt`. */
 export function gradedGround(surface: GradedSurface, cellFt = 1): GradedGround {
-  const pads = surface.pads.map(({ ring }) => ring);
-  const byPad = surface.footprints.map((footprint, i) =>
-    footprint
-      .pieces(surface.pads[i]!.levelFt)
-      .filter(({ side }) => surface.only === "both" || surface.only === side),
-  );
-  const onPads = byPad.flat();
-  const outline = (side: "cut" | "fill"): MultiPolygon => {
-    let banks = melt(surface.banks, side);
-    if (surface.limit) banks = intersectionOf(banks, [[surface.limit]]);
-    if (banks.length > 0) banks = differenceOf(banks, unionOf(pads));
-    return unionOf([...banks.flat(), ...melt(onPads, side).flat()]);
+  const onPads = piecesOnPads(surface);
+  return {
+    cut: outline(surface, onPads.flat(), "cut"),
+    fill: outline(surface, onPads.flat(), "fill"),
+    depth: depthRaster(surface, onPads, cellFt),
   };
-  return { cut: outline("cut"), fill: outline("fill"), depth: depthRaster(surface, byPad, pads, cellFt) };
 }
 
-function melt(pieces: readonly GradedPiece[], side: "cut" | "fill"): MultiPolygon {
-  const rings = pieces.filter((piece) => piece.side === side).map(({ xy }) => toRing(xy));
+/** Outline of the ground cut (or filled), pads and banks together. */
+export function gradedOutline(surface: GradedSurface, side: "cut" | "fill"): MultiPolygon {
+  return outline(surface, piecesOnPads(surface).flat(), side);
+}
+
+/** Pieces of each pad, of the sides that count. */
+function piecesOnPads({ footprints, pads, only }: GradedSurface): GradedPiece[][] {
+  return footprints.map((footprint, i) =>
+    footprint.pieces(pads[i]!.levelFt).filter(({ side }) => only === "both" || only === side),
+  );
+}
+
+function outline(
+  { banks, limit, meetsPads, pads }: GradedSurface,
+  onPads: readonly GradedPiece[],
+  side: "cut" | "fill",
+): MultiPolygon {
+  const padRings = ringsOf(onPads, side);
+  const bankRings = ringsOf(banks, side);
+  if (!limit && !meetsPads) return melt([...bankRings, ...padRings]);
+  let around = melt(bankRings);
+  if (limit) around = intersectionOf(around, [[limit]]);
+  if (meetsPads) around = differenceOf(around, unionOf(pads.map(({ ring }) => ring)));
+  return melt([...around.flat(), ...padRings]);
+}
+
+function melt(rings: readonly Ring[]): MultiPolygon {
   return rings.length === 0 ? [] : unionOf(rings);
+}
+
+function ringsOf(pieces: readonly GradedPiece[], side: "cut" | "fill"): Ring[] {
+  return pieces.filter((piece) => piece.side === side).map(({ xy }) => toRing(xy));
 }
 
 function toRing(xy: Float64Array): Ring {
@@ -44,9 +65,9 @@ function toRing(xy: Float64Array): Ring {
 function depthRaster(
   surface: GradedSurface,
   byPad: readonly (readonly GradedPiece[])[],
-  pads: readonly Ring[],
   cellFt: number,
 ): GradedGround["depth"] {
+  const pads = surface.pads.map(({ ring }) => ring);
   const grid = gridOver([...pads.flat(), ...surface.banks.flatMap(({ xy }) => toRing(xy))], cellFt);
   const values = new Float32Array(grid.cols * grid.rows).fill(Number.NaN);
   // pieces of an inward-cornered pad are bridged: their triangles spill over its edge
