@@ -197,12 +197,38 @@ test("a pad short of dirt brings fill and hauls none", () => {
   assert.closeTo(quantityOf(lines, "IMPORT"), ((250 - (40 - 10 / 0.9) * 1.25) / 1.25) * 0.9, 1e-9);
 });
 
+test("what the backfill lacks is kept back from the trucks, and brought when nothing leaves", () => {
+  const parts = daylightParts();
+  const bare = (looseExportYd3: number): SchemeParts => ({
+    ...parts,
+    design: {
+      ...parts.design,
+      earthwork: { ...parts.design.earthwork, looseExportYd3, looseImportYd3: 0, backfillYd3: 900 },
+    },
+    access: { reachable: false, gentlestGradePct: null, pinchAt: null, because: "", helps: [] },
+    structure: { ...parts.structure, foundation: { ...parts.structure.foundation, piers: 0 } },
+  });
+  // 900 ÷ 0.9 − 900 = 100 bank = 125 loose are lacking
+  assert.closeTo(quantityOf(listQuantities(site, bare(300)), "HAUL"), 175, 1e-9);
+  assert.equal(quantityOf(listQuantities(site, bare(300)), "IMPORT"), 0);
+  // 25 loose lacking after the 100: 20 bank, 18 compacted
+  assert.equal(quantityOf(listQuantities(site, bare(100)), "HAUL"), 0);
+  assert.closeTo(quantityOf(listQuantities(site, bare(100)), "IMPORT"), 18, 1e-9);
+});
+
 test("a basement is dug, walled, drained and filled behind; its own dig is not counted twice", () => {
   const { quantities } = draftOf(site, daylightParts());
   assert.equal(quantityOf(quantities, "EXCAV-BSMT"), 740);
   assert.equal(quantityOf(quantities, "BACKFILL"), 363);
   // design cut 420 less the building's 740 − 363 = 377, and 40 of the driveway
   assert.closeTo(quantityOf(quantities, "EXCAV"), 420 - 377 + 40, 1e-9);
+  // haul: rolled back, 363 yd³ take 363 ÷ 0.9 of bank earth, so less leaves; spoil of 14 piers of 16 ft
+  const spoil = (14 * 16 * Math.PI * 1.5 ** 2) / 4 / 27;
+  assert.closeTo(
+    quantityOf(quantities, "HAUL"),
+    480 + (40 - 10 / 0.9 + spoil - (363 / 0.9 - 363)) * 1.25,
+    1e-9,
+  );
   assert.equal(quantityOf(quantities, "BSMTWALL"), 950);
   assert.equal(quantityOf(quantities, "WELL-D"), 1);
   assert.equal(quantityOf(quantities, "SUMP"), 0);
@@ -286,4 +312,21 @@ test("what an event is said to add is what the total grows by when it happens", 
   const without = drawBill(draws, quantities, [], 1).total;
   const { total, events } = drawBill(draws, quantities, [rock], 1);
   for (let i = 0; i < 500; i++) assert.closeTo(total[i]! - without[i]!, events[0]!.addsUsd[i]!, 1e-6);
+});
+
+test("prices of one trade move together more than prices of two, and fees alone", () => {
+  // evenly spread prices: the logarithm is the score itself but for the clipped hundredths
+  const even = { low: 50, likely: 100, high: 200 };
+  const s = steepSite({ costs: { HAUL: even, DUMP: even, PIER: even, UTIL: even, PERMIT: even } });
+  const draws = drawsOf(s);
+  const logs = (code: string) => draws.priceDraws(code).map((usd) => Math.log(usd / 100));
+  const correlation = (a: Float64Array, b: Float64Array) => {
+    const sum = (f: (i: number) => number) => a.reduce((total, _, i) => total + f(i), 0);
+    return sum((i) => a[i]! * b[i]!) / Math.sqrt(sum((i) => a[i]! ** 2) * sum((i) => b[i]! ** 2));
+  };
+  // by hand from the shares: earthwork 0.4 + 0.3; earthwork with concrete √(0.4 × 0.4); with fees nothing
+  assert.closeTo(correlation(logs("HAUL"), logs("DUMP")), 0.7, 0.03);
+  assert.closeTo(correlation(logs("HAUL"), logs("PIER")), 0.4, 0.04);
+  assert.closeTo(correlation(logs("PIER"), logs("UTIL")), 0.4, 0.04);
+  assert.closeTo(correlation(logs("HAUL"), logs("PERMIT")), 0, 0.04);
 });

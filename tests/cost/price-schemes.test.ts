@@ -1,6 +1,10 @@
 import { assert, test } from "vitest";
+import { currentPrices } from "../../analysis/book/index.js";
+import { drawBill } from "../../analysis/cost/draw-costs.js";
 import { priceSchemes, type SchemeCost } from "../../analysis/cost/index.js";
+import { percentiles } from "../../analysis/cost/percentiles.js";
 import type { PricedDraft } from "../../analysis/cost/scheme-parts.js";
+import { StudyDraws } from "../../analysis/cost/study-draws.js";
 import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
 
 const book = defaultBook();
@@ -33,6 +37,21 @@ test("the likely items add up to less than the middle of the total: prices are s
   assert.isAbove(likely, pad.p10Usd);
   for (const item of pad.items)
     assert(item.lowUsd <= item.likelyUsd && item.likelyUsd <= item.highUsd, item.code);
+});
+
+test("low and high of an item are one in ten of its own draws", () => {
+  const site = steepSite();
+  const { quantities } = draftOf(site, levelPadParts());
+  const draws = new StudyDraws(currentPrices(book, site.request), 1, 10_000);
+  const seen = new Map<string, Float64Array>();
+  drawBill(draws, quantities, [], 1, (code, usd) => seen.set(code, Float64Array.from(usd)));
+  for (const code of ["PIER", "UTIL", "WALL-8", "HOUSE", "TOPSOIL"]) {
+    const { p10, p90 } = percentiles(seen.get(code)!);
+    const item = pad.items.find((i) => i.code === code)!;
+    // the table joins the two spreads in squares, exact for even ones
+    assert.closeTo(item.lowUsd / p10, 1, 0.06, `${code} low`);
+    assert.closeTo(item.highUsd / p90, 1, 0.06, `${code} high`);
+  }
 });
 
 test("the premium of each part adds up to the whole in the mean, not in the middle", () => {

@@ -90,6 +90,14 @@ test("phases follow each other and the range of the whole is narrower than its p
   }
 });
 
+test("the months on the ground are the critical steps one after the other, a tenth longer for rain", () => {
+  const critical = pad.activities.filter((a) => a.phase === "ground" && a.criticalShare > 0.9);
+  const likelyWeeks = critical.reduce((sum, a) => sum + a.weeks[1] * (a.hold ? 1 : 1.1), 0);
+  const middleWeeks = (pad.groundMonths[1] * 365.25) / 12 / 7;
+  // delays are longer than gains, so the middle lies above the sum of the middles, by less than a tenth
+  within(middleWeeks / likelyWeeks, 1, 1.1, "middle over sum of likelies");
+});
+
 test("no concrete without its letters, no backfill before the floor", () => {
   const byId = new Map(daylight.activities.map((a) => [a.id, a]));
   const comesBefore = (first: string, second: string): boolean =>
