@@ -69,23 +69,29 @@ export function pointAt(
 }
 
 /** Words inside the footprint where they fit, beside it where not. */
-export function houseLabel(sheet: Sheet, scheme: SchemePicture, inside: string, beside: string): void {
+export function houseLabel(sheet: Sheet, scheme: SchemePicture, word: string): void {
   const main = scheme.levels.find((level) => level.role === "house") ?? scheme.levels[0];
-  const box = boxOf((main?.ring ?? scheme.footprint).map(sheet.toPage));
+  const ring = (main?.ring ?? scheme.footprint).map(sheet.toPage);
+  const box = boxOf(ring);
   const x = (box.minEastFt + box.maxEastFt) / 2;
   const y = (box.minNorthFt + box.maxNorthFt) / 2;
-  const roomy = box.maxEastFt - box.minEastFt > 74 && box.maxNorthFt - box.minNorthFt > 26;
-  if (roomy) sheet.labels.place([{ x, y: y + 5, text: inside, anchor: "middle", kind: "text-on-dark" }]);
-  const reach = 12;
-  sheet.labels.avoid({ x0: box.minEastFt, y0: box.minNorthFt, x1: box.maxEastFt, y1: box.maxNorthFt });
-  if (!roomy || beside)
+  const corners = [-1, 1].flatMap((u) =>
+    [-1, 1].map((v): PagePoint => [x + (u * HOUSE_WORD_PX[0]) / 2, y + (v * HOUSE_WORD_PX[1]) / 2]),
+  );
+  if (corners.every((corner) => ringContains(ring, corner)))
+    sheet.labels.place([{ x, y: y + 5, text: word, anchor: "middle", kind: "text-on-dark" }]);
+  else
     sheet.labels.place([
-      { x, y: box.minNorthFt - reach, text: beside || inside, anchor: "middle", kind: "text-strong" },
-      { x, y: box.maxNorthFt + reach + 14, text: beside || inside, anchor: "middle", kind: "text-strong" },
-      ...around(box.maxEastFt, y, beside || inside, { kind: "text-strong" }),
-      ...around(box.minEastFt, y, beside || inside, { kind: "text-strong" }),
+      { x, y: box.minNorthFt - 12, text: word, anchor: "middle", kind: "text-strong" },
+      { x, y: box.maxNorthFt + 26, text: word, anchor: "middle", kind: "text-strong" },
+      ...around(box.maxEastFt, y, word, { kind: "text-strong" }),
+      ...around(box.minEastFt, y, word, { kind: "text-strong" }),
     ]);
+  sheet.labels.avoid({ x0: box.minEastFt, y0: box.minNorthFt, x1: box.maxEastFt, y1: box.maxNorthFt });
 }
+
+/** Room the word takes on a phone, in drawing units. */
+const HOUSE_WORD_PX = [58, 18] as const;
 
 /** Writes a word into the largest polygon, as far from its edges as can be, if there is room. */
 export function areaLabel(sheet: Sheet, polygons: MultiPolygon, text: string, kind?: string): void {

@@ -26,7 +26,7 @@ export function placePlan({ id, title, words }: PlanWords, input: PlanInput): Pi
   const sheet = planSheet(id, pictures.boundary, 52, 600);
   const drawnFt = pictures.contourIntervalFt * Math.max(1, Math.ceil(5 / pictures.contourIntervalFt));
   const streetDrawn = layer.street(sheet, pictures, input.street);
-  if (scheme) label.houseLabel(sheet, scheme, "house", "");
+  if (scheme) label.houseLabel(sheet, scheme, "house");
   label.areaLabel(sheet, pictures.unsurveyed, "not surveyed", "text-quiet");
   label.contourLabels(sheet, pictures, drawnFt * 2, format);
   label.areaLabel(sheet, pictures.buildable, "ground left to build on", "text-build");
@@ -119,7 +119,7 @@ export function waterPlan({ id, title, words }: PlanWords, input: PlanInput): Pi
   const sheet = planSheet(id, pictures.boundary);
   const indexFt = layer.indexIntervalFt(pictures.contourIntervalFt);
   const streetDrawn = layer.street(sheet, pictures, input.street);
-  if (scheme) label.houseLabel(sheet, scheme, "house", "");
+  if (scheme) label.houseLabel(sheet, scheme, "house");
   if (scheme) label.areaLabel(sheet, scheme.catchment, "sheds onto the house", "text-water");
   label.contourLabels(sheet, pictures, indexFt, format);
   const clipped = [

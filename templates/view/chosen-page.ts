@@ -106,7 +106,11 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
           ? ["Room to store it until then", format.area(e.stockpileFt2), "on ground flat enough to pile"]
           : null,
         e.topsoilYd3 > 0
-          ? ["Topsoil stripped", format.volume(e.topsoilYd3), "bank; never counts as fill"]
+          ? [
+              "Topsoil stripped",
+              format.volume(e.topsoilYd3),
+              "bank; stripped, kept on the lot and spread again",
+            ]
           : null,
         e.overexcavationYd3 > 0
           ? ["Dug out and put back firmer", format.volume(e.overexcavationYd3), "bank"]

@@ -3,31 +3,14 @@ import { assert, describe, test } from "vitest";
 import { renderReport } from "../../templates/render-report.js";
 import { makeFixture } from "./fixtures.js";
 import { textOf } from "./page-text.js";
+import { gradeLevel, TRADE_WORDS } from "./reading-level.js";
 
-/** Words the trade knows and a buyer does not; and words nobody should say of a slope nobody stood on. */
-const TRADE_WORDS = /\b(bank|TIN|P10|P50|P90|batters?|daylight|catchment|misclosure|datum|invert)\b/i;
+/** Words nobody should say of a slope nobody stood on. */
 const PROMISES =
   /\b(safe|stable|unstable|suitable|compliant|approved|guaranteed?|estimated?|quote|engineer-grade|adequate)\b/i;
 
 function pageOneOf(html: string): string {
   return html.slice(html.indexOf("<article"), html.indexOf("</article>"));
-}
-
-/** Syllables by groups of vowels, silent final e left out: the usual rule of thumb. */
-function syllables(word: string): number {
-  const groups = word
-    .toLowerCase()
-    .replace(/e\b/, "")
-    .match(/[aeiouy]+/g);
-  return Math.max(1, groups?.length ?? 1);
-}
-
-/** Kincaid and others, Research Branch Report 8-75 (US Navy, 1975): 0.39 words/sentence + 11.8 syllables/word − 15.59. */
-function gradeLevel(text: string): number {
-  const sentences = text.split(/[.!?]+\s/).filter((s) => /[a-z]/i.test(s));
-  const words = text.match(/[A-Za-z][A-Za-z'’-]*/g) ?? [];
-  const count = words.reduce((sum, word) => sum + syllables(word), 0);
-  return 0.39 * (words.length / sentences.length) + 11.8 * (count / words.length) - 15.59;
 }
 
 test("the formula grades a known text as its authors would", () => {
