@@ -2,12 +2,18 @@
 import type { Assumption } from "../assumptions.js";
 import type { StudyRequest } from "../request/request.js";
 
-/** Straight and nearly level before the garage door. San Bernardino County 83.11 style rules ask 5 % over 20 ft; common practice. */
+/** Nearly level before the garage door: San Bernardino County Code 15.04.230 asks 5 % over 20 ft. */
 export const APRON_FT = 20;
 export const APRON_GRADE = 0.05;
+/** Of it, straight out of the door before the wheels turn. Common practice, no source. */
+export const STRAIGHT_OUT_FT = 8;
+/** A lane meets the street within this angle of square. Common practice, no source. */
+export const MOST_SKEW_DEG = 45;
 /** At the street a car stands to wait: 5 to 8 % over the first 20 to 25 ft. Common practice, no source. */
 export const THROAT_FT = 20;
 export const THROAT_GRADE = 0.08;
+/** Shorter drives are apron and throat in one, at the throat's grade: the same code's exception for drives of 30 ft. */
+export const SHORT_DRIVE_FT = 30;
 /** Vertical curve: a foot of lane for each percent of change. Common practice, no source. */
 export const BEND_PER_FT = 0.01;
 /** Beside the pavement, each side. Common practice, no source. */
@@ -24,12 +30,34 @@ export const LOADED_TRUCK_PCT = 15;
 export const FIRE_ENGINE_PCT = 10;
 /** International Fire Code 503.2.1, from memory. */
 export const FIRE_ENGINE_WIDTH_FT = 20;
-/** Inside turn of a loaded truck or an engine; fire codes ask about this. From memory. */
+/** Inside turn of a single-unit truck: AASHTO design vehicle SU-30, 28.4 ft, from memory. */
 export const TRUCK_INSIDE_RADIUS_FT = 28;
+/** A shorter sweep than this it takes with its wheels on the shoulder. Judgement. */
+export const TRUCK_TIGHT_TURN_DEG = 45;
 export const TRUCK_WIDTH_FT = 12;
 /** IRC R311.7.5: tallest riser 7¾ in, shortest tread 10 in. */
 export const RISER_FT = 7.75 / 12;
 export const TREAD_FT = 10 / 12;
+
+/** Rise lost while the grade changes between one limit and another at `BEND_PER_FT`, ft. */
+export function riseLostFt(from: number, to: number): number {
+  return (to - from) ** 2 / (2 * BEND_PER_FT);
+}
+
+/**
+ * Shortest straight lane that climbs (or falls) so much: throat and apron at their own limits, the rest at the grade
+ * limit, the changes of grade bent as rounded as the rules ask. L = throat + apron + (rise − their rise + rise lost) ÷ limit.
+ */
+export function shortestRunFt(riseFt: number, maxGradePct: number): number {
+  const rise = Math.abs(riseFt);
+  if (rise <= SHORT_DRIVE_FT * THROAT_GRADE) return rise / THROAT_GRADE;
+  const limit = maxGradePct / 100;
+  const throat = Math.min(limit, THROAT_GRADE);
+  const apron = Math.min(limit, APRON_GRADE);
+  const endsFt = THROAT_FT * throat + APRON_FT * apron;
+  const lost = riseLostFt(throat, limit) + riseLostFt(apron, limit);
+  return Math.max(SHORT_DRIVE_FT, THROAT_FT + APRON_FT + (rise - endsFt + lost) / limit);
+}
 
 /** Numbers of one lot's lane, feet and rise per foot. */
 export interface DriveRules {
@@ -66,7 +94,7 @@ export const assumptions: readonly Assumption[] = [
     name: "Steepest grade of that run",
     value: 100 * APRON_GRADE,
     unit: "%",
-    origin: "county driveway rules ask 5 to 8 %",
+    origin: "San Bernardino County Code 15.04.230",
   },
   { name: "Milder run where the driveway meets the street", value: THROAT_FT, unit: "ft", origin: PRACTICE },
   {

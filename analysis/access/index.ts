@@ -1,5 +1,5 @@
 export type * from "./access.js";
-export { assumptions } from "./drive-rules.js";
+export { assumptions, shortestRunFt } from "./drive-rules.js";
 export type { DriveTarget } from "./drive-target.js";
 export { layDriveway } from "./lay-driveway.js";
 export { surveyReach } from "./survey-reach.js";

@@ -4,16 +4,27 @@ import type { LaneGround, Reach, StreetEntry } from "./access.js";
 import {
   APRON_FT,
   APRON_GRADE,
-  BEND_PER_FT,
   centreLimit,
   DEEPEST_FT,
   type DriveRules,
+  MOST_SKEW_DEG,
+  riseLostFt,
+  SHORT_DRIVE_FT,
+  STRAIGHT_OUT_FT,
   THROAT_FT,
   THROAT_GRADE,
 } from "./drive-rules.js";
 import { GroundLook } from "./ground-look.js";
 import { benchCost } from "./lane-cost.js";
-import { along, joined, type LanePath, type Piece, type Pose, shortestPieces } from "./lane-path.js";
+import {
+  along,
+  joined,
+  type LanePath,
+  lengthFt,
+  type Piece,
+  type Pose,
+  shortestPieces,
+} from "./lane-path.js";
 
 /** Headings told apart, evenly round the compass from the door's. */
 const HEADINGS = 16;
@@ -24,9 +35,14 @@ const LIFTS = 2 * Math.round(DEEPEST_FT / LIFT_STEP_FT) + 1;
 const MOST_REFUSED = 60;
 /** Straight runs to the street are tried from places whose remaining length is at most this. */
 const SHOT_FROM_FT = 100;
+const LONGEST_SHOT_FT = 150;
+const SQUARE_ENOUGH = Math.cos((MOST_SKEW_DEG * Math.PI) / 180);
+const ROUNDING_FT = 0.01;
+/** A lane that moves this share of what it may already makes for the street as fast as it can. */
+const NEARLY_ALL = 0.999;
 const SAMPLE_FT = 4;
-/** Curves against straight lane of the same length: drivers and pavers dislike them. Judgement. */
-const CURVE_COST = 0.08;
+/** The tightest curve against straight lane of the same length; wider ones in proportion. Drivers and trucks dislike them. Judgement. */
+const CURVE_COST = 0.3;
 /** A lane that reaches the street too high or too low must be pulled there along its whole length; feet of lane per foot. Judgement. */
 const GAP_COST = 2;
 /** How much dearer than the cheapest the line may be for the sake of finding it soon. */
@@ -66,6 +82,7 @@ export class LaneSearch {
   readonly #cost: number[] = [];
   readonly #capacity: number[] = [];
   readonly #left: number[] = [];
+  readonly #length: number[] = [];
   readonly #parent: number[] = [];
   readonly #pieces: (readonly Piece[])[] = [];
   readonly #entry: (StreetEntry | null)[] = [];
@@ -93,8 +110,11 @@ export class LaneSearch {
       { turn: -1, lengthFt: turn * radiusFt, radiusFt },
     ];
     this.#best = new Float32Array(ground.grid.cols * ground.grid.rows * HEADINGS * LIFTS).fill(Infinity);
-    const lost = (grade: number) => Math.max(0, limit - grade) ** 2 / (2 * BEND_PER_FT);
-    this.#lostFt = lost(APRON_GRADE) + lost(THROAT_GRADE) + THROAT_FT * Math.max(0, limit - THROAT_GRADE);
+    const throat = Math.min(limit, THROAT_GRADE);
+    this.#lostFt =
+      riseLostFt(Math.min(limit, APRON_GRADE), limit) +
+      riseLostFt(throat, limit) +
+      THROAT_FT * (limit - throat);
   }
 
   run(accept: (lane: FoundLane) => boolean, mostExpanded: number): FoundLane | null {
@@ -111,7 +131,10 @@ export class LaneSearch {
       }
       if (this.#cost[node]! > this.#best[this.#key(this.#pose[node]!, this.#lift[node]!)]!) continue;
       if (++expanded > mostExpanded) return null;
-      if (this.#left[node]! <= SHOT_FROM_FT) this.#shoot(node);
+      if (this.#left[node]! <= SHOT_FROM_FT) {
+        this.#shootStraight(node);
+        this.#shoot(node);
+      }
       this.#expand(node);
     }
     return null;
@@ -136,42 +159,42 @@ export class LaneSearch {
       onApron -= piece.lengthFt;
       pose = along(pose, piece, piece.lengthFt);
     }
-    return this.#arrives(entry) ? this.#spent + GAP_COST * Math.abs(this.#z - entry.elevFt) : null;
+    return this.#arrives(entry, lengthFt(path))
+      ? this.#spent + GAP_COST * Math.abs(this.#z - entry.elevFt)
+      : null;
   }
 
   #start(): void {
-    const apron: Piece = { turn: 0, lengthFt: APRON_FT, radiusFt: Infinity };
+    const out: Piece = { turn: 0, lengthFt: STRAIGHT_OUT_FT, radiusFt: Infinity };
     this.#z = this.#floorFt;
     this.#spent = 0;
     this.#rise = 0;
     this.#over = 0;
-    this.#add(this.#door, -1, [], null, NaN);
-    if (this.#walk(this.#door, apron, true, NaN))
-      this.#add(along(this.#door, apron, APRON_FT), 0, [apron], null, 0);
-    // a street nearer than the apron is long
-    this.#shoot(0);
+    this.#add(this.#door, -1, [], null, 0);
+    if (this.#walk(this.#door, out, true, NaN))
+      this.#add(along(this.#door, out, STRAIGHT_OUT_FT), 0, [out], null, STRAIGHT_OUT_FT);
+    else this.#shootStraight(0);
   }
 
   #expand(node: number): void {
     const pose = this.#pose[node]!;
-    if (pose === this.#door) return;
     const streetFt = this.#nearestEntry(pose)[0]!.elevFt;
+    const onApron = this.#length[node]! < APRON_FT;
     for (const piece of this.#moves) {
       for (const target of [NaN, streetFt]) {
         this.#from(node);
         const before = this.#z;
-        if (!this.#walk(pose, piece, false, target)) break;
+        if (!this.#walk(pose, piece, onApron, target)) break;
         this.#add(along(pose, piece, piece.lengthFt), node, [piece], null, piece.lengthFt);
         // making for the street changes nothing where the ground already falls to it at the limit
-        if (
-          Math.abs(this.#z - before) >= 0.999 * this.#limitOn(piece) * piece.lengthFt &&
-          (this.#z - before) * (streetFt - before) > 0
-        )
-          break;
+        const moved = this.#z - before;
+        const most = centreLimit(this.#rules.limit, piece.radiusFt, this.#rules.widthFt) * piece.lengthFt;
+        if (Math.abs(moved) > NEARLY_ALL * most && moved * (streetFt - before) > 0) break;
       }
     }
   }
 
+  /** The shortest curves to the entries nearest a place, square to the street. */
   #shoot(node: number): void {
     const pose = this.#pose[node]!;
     for (const entry of this.#nearestEntry(pose)) {
@@ -180,30 +203,63 @@ export class LaneSearch {
         y: entry.at[1],
         heading: Math.atan2(-entry.inward[1], -entry.inward[0]),
       };
-      const pieces = shortestPieces(pose, street, this.#rules.radiusFt).filter(
-        (piece) => piece.lengthFt > 1e-6,
-      );
-      const ft = pieces.reduce((sum, piece) => sum + piece.lengthFt, 0);
-      const isDoor = node === 0;
-      if (isDoor ? ft > 1.5 * APRON_FT : ft > 1.5 * SHOT_FROM_FT) continue;
-      this.#from(node);
-      let at = pose;
-      const fits = pieces.every((piece) => {
-        if (!this.#walk(at, piece, isDoor, entry.elevFt)) return false;
-        at = along(at, piece, piece.lengthFt);
-        return true;
-      });
-      if (fits && this.#arrives(entry)) {
-        this.#spent += GAP_COST * Math.abs(this.#z - entry.elevFt);
-        this.#add(at, node, pieces, entry, 0);
-      }
+      this.#finish(node, shortestPieces(pose, street, this.#rules.radiusFt).filter(isSome), entry);
     }
   }
 
-  /** Whether the line can make the climb at all, and its end lies near enough to the street. */
-  #arrives(entry: StreetEntry): boolean {
+  /** Straight on to wherever that meets the street, if squarely enough. */
+  #shootStraight(node: number): void {
+    const { x, y, heading } = this.#pose[node]!;
+    const dx = Math.cos(heading);
+    const dy = Math.sin(heading);
+    const { entries } = this.#reach;
+    for (let i = 0; i + 1 < entries.length; i++) {
+      const a = entries[i]!;
+      const b = entries[i + 1]!;
+      if (-dx * a.inward[0] - dy * a.inward[1] < SQUARE_ENOUGH) continue;
+      const ex = b.at[0] - a.at[0];
+      const ey = b.at[1] - a.at[1];
+      const cross = dx * ey - dy * ex;
+      if (Math.abs(cross) < 1e-9) continue;
+      const ft = ((a.at[0] - x) * ey - (a.at[1] - y) * ex) / cross;
+      const share = ((a.at[0] - x) * dy - (a.at[1] - y) * dx) / cross;
+      if (!(ft > 0 && share >= 0 && share <= 1)) continue;
+      const entry = {
+        at: [x + ft * dx, y + ft * dy] as const,
+        inward: a.inward,
+        elevFt: a.elevFt + share * (b.elevFt - a.elevFt),
+      };
+      this.#finish(node, [{ turn: 0, lengthFt: ft, radiusFt: Infinity }], entry);
+      return;
+    }
+  }
+
+  #finish(node: number, pieces: readonly Piece[], entry: StreetEntry): void {
+    let ft = this.#length[node]!;
+    if (lengthFt({ pieces }) > LONGEST_SHOT_FT) return;
+    this.#from(node);
+    let at = this.#pose[node]!;
+    for (const piece of pieces) {
+      // the part of a shot that still lies on the apron keeps to its grade
+      const first = Math.min(piece.lengthFt, Math.max(0, APRON_FT - ft));
+      if (first > 0 && !this.#walk(at, { ...piece, lengthFt: first }, true, entry.elevFt)) return;
+      const rest = piece.lengthFt - first;
+      if (rest > 0 && !this.#walk(along(at, piece, first), { ...piece, lengthFt: rest }, false, entry.elevFt))
+        return;
+      at = along(at, piece, piece.lengthFt);
+      ft += piece.lengthFt;
+    }
+    if (!this.#arrives(entry, ft)) return;
+    this.#spent += GAP_COST * Math.abs(this.#z - entry.elevFt);
+    this.#add(at, node, pieces, entry, lengthFt({ pieces }));
+  }
+
+  /** Whether a line of that length can make the climb at all, and its end lies near enough to the street. */
+  #arrives(entry: StreetEntry, ft: number): boolean {
+    const climbFt =
+      ft <= SHORT_DRIVE_FT ? THROAT_GRADE * ft : Math.max(APRON_GRADE * ft, this.#rise - this.#lostFt);
     return (
-      this.#rise - this.#lostFt >= Math.abs(this.#floorFt - entry.elevFt) - 0.01 &&
+      climbFt >= Math.abs(this.#floorFt - entry.elevFt) - ROUNDING_FT &&
       Math.abs(this.#z - entry.elevFt) <= DEEPEST_FT
     );
   }
@@ -228,10 +284,6 @@ export class LaneSearch {
     ];
   }
 
-  #limitOn({ radiusFt }: Piece): number {
-    return centreLimit(this.#rules.limit, radiusFt, this.#rules.widthFt);
-  }
-
   /** Takes the walk up at a place. */
   #from(node: number): void {
     this.#z = this.#elev[node]!;
@@ -252,7 +304,7 @@ export class LaneSearch {
     const limit = onApron ? Math.min(APRON_GRADE, curveLimit) : curveLimit;
     const steps = Math.ceil(lengthFt / SAMPLE_FT);
     const stepFt = lengthFt / steps;
-    const perFt = turn === 0 ? 1 : 1 + CURVE_COST;
+    const perFt = turn === 0 ? 1 : 1 + (CURVE_COST * rules.radiusFt) / radiusFt;
     const look = this.#look;
     const room = onApron ? this.#lotLook : look;
     const needFt = rules.halfBedFt - this.#ground.grid.cellFt / 4; // clearances are known to half a cell
@@ -300,6 +352,7 @@ export class LaneSearch {
     this.#cost.push(Math.fround(this.#spent));
     this.#capacity.push(this.#rise);
     this.#left.push(left);
+    this.#length.push(parent >= 0 ? this.#length[parent]! + ft : 0);
     this.#parent.push(parent);
     this.#pieces.push(pieces);
     this.#entry.push(entry);
@@ -335,4 +388,8 @@ export class LaneSearch {
     for (let n = node; n >= 0; n = this.#parent[n]!) runs.push(this.#pieces[n]!);
     return { start: this.#door, pieces: joined(runs.reverse().flat()) };
   }
+}
+
+function isSome(piece: Piece): boolean {
+  return piece.lengthFt > 1e-6;
 }

@@ -5,9 +5,9 @@ import { type MultiPolygon, ringContains } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { toYd3 } from "../units.js";
 import type { Access, Driveway, Reach } from "./access.js";
-import { centreLimit, type DriveRules, driveRules } from "./drive-rules.js";
+import { centreLimit, type DriveRules, driveRules, TRUCK_INSIDE_RADIUS_FT } from "./drive-rules.js";
 import { type DriveTarget, finishedGround, groundAround } from "./drive-target.js";
-import { type Station, stationsOf } from "./lane-path.js";
+import { type Piece, type Station, stationsOf } from "./lane-path.js";
 import { type SectionGround, sectionAt } from "./lane-sections.js";
 import { type LaidLane, layLane } from "./lay-lane.js";
 import { stairsTo } from "./stairs.js";
@@ -41,11 +41,12 @@ function driveway(
     : null;
   const earth = earthAlong(site, target, laid, rules);
   const steepest = steepestOf(laid, rules);
+  const tightest = Math.min(...radiiFt);
   const facts: LaneFacts = {
     lengthFt,
     maxGradePct: steepest.pct,
     widthFt,
-    insideRadiusFt: Math.min(...radiiFt) - widthFt / 2,
+    tightTurnDeg: tightTurn(laid.path.pieces, TRUCK_INSIDE_RADIUS_FT + widthFt / 2),
     fallsToGarage: gradeFt.at(-1)! < gradeFt.at(-2)!,
     turning: { ...turning, found: turnaround !== null },
   };
@@ -73,7 +74,7 @@ function driveway(
     garageFloorFt: target.garageFloorFt,
     garageAt: target.garageAt,
     footprint: paved(stations, widthFt, turnaround),
-    insideRadiusFt: facts.insideRadiusFt === Infinity ? null : facts.insideRadiusFt,
+    insideRadiusFt: tightest === Infinity ? null : tightest - widthFt / 2,
     steepestAt: stations[steepest.station]!.at,
     car: judgeCar(facts, site.request),
     heavyVehicle: judgeHeavyVehicle(facts),
@@ -141,6 +142,19 @@ function steepestOf(
     station = i;
   });
   return { pct, station };
+}
+
+/** Most turning one way, degrees, in neighbouring curves tighter than a radius. */
+function tightTurn(pieces: readonly Piece[], radiusFt: number): number {
+  let most = 0;
+  let sweep = 0;
+  for (const piece of pieces) {
+    const bend =
+      piece.turn !== 0 && piece.radiusFt < radiusFt ? (piece.turn * piece.lengthFt) / piece.radiusFt : 0;
+    sweep = bend !== 0 && sweep * bend >= 0 ? sweep + bend : bend;
+    most = Math.max(most, Math.abs(sweep));
+  }
+  return (most * 180) / Math.PI;
 }
 
 function paved(stations: readonly Station[], widthFt: number, turnaround: Turnaround | null): MultiPolygon {

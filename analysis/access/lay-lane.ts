@@ -9,6 +9,7 @@ import {
   centreLimit,
   DEEPEST_FT,
   type DriveRules,
+  SHORT_DRIVE_FT,
   THROAT_FT,
   THROAT_GRADE,
 } from "./drive-rules.js";
@@ -23,9 +24,6 @@ const STATION_FT = 5;
 const MOST_STATIONS = 240;
 /** The search gives up after this many places: a lot that needs more has no plain way in. Trials of what would help get less. */
 const MOST_PLACES = { full: 15_000, trial: 6_000 };
-/** Shorter drives are apron and throat in one: 8 % all along. County rules make the same exception at 30 ft. */
-const SHORT_DRIVE_FT = 30;
-
 export interface LaidLane {
   readonly found: FoundLane;
   /** From the street to the garage. */

@@ -1,37 +1,44 @@
 /** Pulls the slack out of a line found on a grid of headings. */
 import type { DriveRules } from "./drive-rules.js";
-import { along, joined, lengthFt, shortestPieces } from "./lane-path.js";
+import { along, joined, type Piece, type Pose, shortestPieces } from "./lane-path.js";
 import type { FoundLane } from "./lane-search.js";
 
+/** Curves tried in place of what was found, as multiples of the tightest. */
+const WIDER = [1, 1.5, 2.5] as const;
+
 /**
- * Pulls the slack out of a found line: wherever the shortest curve between two of its joints is cheaper as a whole, it
- * takes the place of what lay between. The apron stays.
+ * Pulls the slack out of a found line: wherever the shortest curve between two of its joints, tight or wide, is cheaper
+ * as a whole, it takes the place of what lay between. The run straight out of the door stays.
  */
 export function straightened(
   lane: FoundLane,
-  rules: DriveRules,
+  { radiusFt }: DriveRules,
   costOf: (lane: FoundLane) => number | null,
 ): FoundLane {
   let best = lane;
-  let cost = costOf(lane);
-  if (cost === null) return lane;
+  let cost = costOf(lane) ?? -Infinity;
   for (let from = 1; from < best.path.pieces.length; from++)
-    for (let to = best.path.pieces.length; to > from + 1; to--) {
+    for (let to = best.path.pieces.length; to > from; to--) {
       const { start, pieces } = best.path;
-      const a = pieces.slice(0, from).reduce((pose, piece) => along(pose, piece, piece.lengthFt), start);
-      const b = pieces.slice(from, to).reduce((pose, piece) => along(pose, piece, piece.lengthFt), a);
-      const pulled = joined([
-        ...pieces.slice(0, from),
-        ...shortestPieces(a, b, rules.radiusFt),
-        ...pieces.slice(to),
-      ]);
-      if (lengthFt({ pieces: pulled }) >= lengthFt({ pieces })) continue;
-      const tried = { path: { start, pieces: pulled }, entry: best.entry };
-      const triedCost = costOf(tried);
-      if (triedCost === null || triedCost >= cost) continue;
-      best = tried;
-      cost = triedCost;
-      break;
+      const a = pieces.slice(0, from).reduce(travelled, start);
+      const b = pieces.slice(from, to).reduce(travelled, a);
+      const before = cost;
+      for (const times of WIDER) {
+        const between = shortestPieces(a, b, times * radiusFt);
+        const pulled = joined([...pieces.slice(0, from), ...between, ...pieces.slice(to)]);
+        const tried = { path: { start, pieces: pulled }, entry: best.entry };
+        const triedCost = costOf(tried);
+        if (triedCost === null || triedCost >= cost - LEAST_GAIN_FT) continue;
+        best = tried;
+        cost = triedCost;
+      }
+      if (cost < before) break;
     }
   return best;
+}
+
+const LEAST_GAIN_FT = 0.1;
+
+function travelled(pose: Pose, piece: Piece): Pose {
+  return along(pose, piece, piece.lengthFt);
 }

@@ -7,6 +7,7 @@ import {
   FIRE_ENGINE_WIDTH_FT,
   LOADED_TRUCK_PCT,
   TRUCK_INSIDE_RADIUS_FT,
+  TRUCK_TIGHT_TURN_DEG,
   TRUCK_WIDTH_FT,
 } from "./drive-rules.js";
 
@@ -14,8 +15,8 @@ export interface LaneFacts {
   readonly lengthFt: number;
   readonly maxGradePct: number;
   readonly widthFt: number;
-  /** Infinity on a straight lane. */
-  readonly insideRadiusFt: number;
+  /** Most the lane turns in one sweep tighter than a truck's turn, degrees. */
+  readonly tightTurnDeg: number;
   readonly fallsToGarage: boolean;
   readonly turning: { readonly useful: boolean; readonly required: boolean; readonly found: boolean };
 }
@@ -59,9 +60,9 @@ export function judgeHeavyVehicle({
     short.push(`${pct(maxGradePct)} is steeper than the ${pct(LOADED_TRUCK_PCT)} a loaded truck climbs`);
   if (widthFt < TRUCK_WIDTH_FT)
     short.push(`${feet(widthFt)} is narrower than the ${feet(TRUCK_WIDTH_FT)} a truck needs`);
-  if (insideRadiusFt < TRUCK_INSIDE_RADIUS_FT)
+  if (tightTurnDeg > TRUCK_TIGHT_TURN_DEG)
     short.push(
-      `a curve of ${feet(insideRadiusFt)} inside radius is tighter than the ${feet(TRUCK_INSIDE_RADIUS_FT)} a truck likes`,
+      `it turns ${Math.round(tightTurnDeg)}° in one sweep tighter than the ${feet(TRUCK_INSIDE_RADIUS_FT)} inside radius of a truck`,
     );
   const asked: string[] = [];
   if (maxGradePct > FIRE_ENGINE_PCT) asked.push(`${pct(maxGradePct)} against ${pct(FIRE_ENGINE_PCT)}`);
