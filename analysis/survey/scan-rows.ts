@@ -4,6 +4,7 @@
  */
 
 import type { LengthUnit } from "../units.js";
+import { ByteFields } from "./byte-fields.js";
 import type { Columns } from "./column-names.js";
 import { type ExcludedRow, shown } from "./notes.js";
 import { readMeasure } from "./numbers.js";
@@ -30,15 +31,11 @@ const LF = 10;
 const CR = 13;
 const QUOTE = 34;
 const BLANK = 32;
-const TAB = 9;
 /** Rejected rows listed one by one; the rest are counted. */
 const MOST_LISTED = 500;
 const LONGEST_LINE = 10_000;
 /** Lines with quotes parsed together: csv-parse is slow to start and quick to run. */
 const QUOTED_BATCH = 2_000;
-/** Largest whole number that doubles hold exactly, less room for one more digit. */
-const MOST_DIGITS = 15;
-const POWERS_OF_TEN = Float64Array.from({ length: 16 }, (_, i) => 10 ** i);
 
 /** Reads every data row from `layout.firstDataRow` on. Elevation is 0 where no elevation column is wanted. */
 export function scanRows(utf8: Uint8Array, layout: TextLayout, columns: Wanted): ScannedRows {
@@ -50,11 +47,8 @@ class RowScanner {
   private readonly layout: TextLayout;
   private readonly columns: Wanted;
   private readonly builder: PointTableBuilder;
+  private readonly fields: ByteFields;
   private readonly decoder = new TextDecoder();
-  private readonly wordByHash = new Map<number, { id: number; start: number; end: number }>();
-  private readonly starts: Int32Array;
-  private readonly ends: Int32Array;
-  private readonly lastColumn: number;
   private dataRows = 0;
   private rejectedCount = 0;
   private readonly rejected: ExcludedRow[] = [];
@@ -63,17 +57,18 @@ class RowScanner {
   private verticalSuffix: LengthUnit | null = null;
   private quotedRows: number[] = [];
   private quotedLines: string[] = [];
-  /** Value of the number last read by `readPlain`. */
-  private plain = 0;
 
   constructor(bytes: Uint8Array, layout: TextLayout, columns: Wanted) {
     this.bytes = bytes;
     this.layout = layout;
     this.columns = columns;
     this.builder = new PointTableBuilder(Math.ceil(bytes.length / 28));
-    this.lastColumn = Math.max(...Object.values(columns));
-    this.starts = new Int32Array(this.lastColumn + 1);
-    this.ends = new Int32Array(this.lastColumn + 1);
+    this.fields = new ByteFields(bytes, {
+      delimiter: layout.delimiter,
+      mark: layout.mark,
+      lastColumn: Math.max(...Object.values(columns)),
+      restColumn: columns.description,
+    });
   }
 
   run(): ScannedRows {
@@ -150,111 +145,26 @@ class RowScanner {
 
   /** True when the line was wholly plain and has been taken. */
   private takePlainLine(start: number, end: number, row: number): boolean {
-    const { columns } = this;
-    const found = this.layout.delimiter === " " ? this.partByBlanks(start, end) : this.partByByte(start, end);
-    if (!this.isPlainAt(columns.easting, found)) return false;
-    const easting = this.plain;
-    if (!this.isPlainAt(columns.northing, found)) return false;
-    const northing = this.plain;
+    const { columns, fields, builder } = this;
+    const found = fields.part(start, end);
+    if (!fields.isPlainAt(columns.easting, found)) return false;
+    const easting = fields.plain;
+    if (!fields.isPlainAt(columns.northing, found)) return false;
+    const northing = fields.plain;
     let elevation = 0;
     if (columns.elevation !== undefined) {
-      if (!this.isPlainAt(columns.elevation, found)) return false;
-      elevation = this.plain;
+      if (!fields.isPlainAt(columns.elevation, found)) return false;
+      elevation = fields.plain;
     }
     this.dataRows++;
-    this.builder.push(
+    builder.push(
       easting,
       northing,
       elevation,
       row,
-      this.wordAt(columns.description, found),
-      this.wordAt(columns.line, found),
+      fields.wordAt(columns.description, found, builder),
+      fields.wordAt(columns.line, found, builder),
     );
-    return true;
-  }
-
-  private partByByte(start: number, end: number): number {
-    const { bytes, starts, ends, lastColumn } = this;
-    const delimiter = this.layout.delimiter.charCodeAt(0);
-    let field = 0;
-    let from = start;
-    for (let i = start; i <= end; i++) {
-      if (i < end && bytes[i] !== delimiter) continue;
-      let a = from;
-      let b = i;
-      while (a < b && (bytes[a] === BLANK || bytes[a] === TAB)) a++;
-      while (b > a && (bytes[b - 1] === BLANK || bytes[b - 1] === TAB)) b--;
-      starts[field] = a;
-      ends[field] = b;
-      from = i + 1;
-      if (++field > lastColumn) break;
-    }
-    return field;
-  }
-
-  /** As above; the description, when last, keeps its blanks. */
-  private partByBlanks(start: number, end: number): number {
-    const { bytes, starts, ends, lastColumn } = this;
-    let field = 0;
-    let i = start;
-    while (field <= lastColumn) {
-      while (i < end && (bytes[i] === BLANK || bytes[i] === TAB)) i++;
-      if (i >= end) break;
-      starts[field] = i;
-      if (field === this.columns.description) i = end;
-      else while (i < end && bytes[i] !== BLANK && bytes[i] !== TAB) i++;
-      ends[field++] = i;
-    }
-    return field;
-  }
-
-  private isPlainAt(column: number, found: number): boolean {
-    return column < found && this.readPlain(this.starts[column]!, this.ends[column]!);
-  }
-
-  /** Digits with at most one decimal mark and a leading minus; sets `plain`. Exact: a whole number over a power of ten, rounded once. */
-  private readPlain(start: number, end: number): boolean {
-    const { bytes } = this;
-    const mark = this.layout.mark === "," ? 44 : 46;
-    let i = start;
-    const negative = bytes[i] === 45;
-    if (negative) i++;
-    let whole = 0;
-    let digits = 0;
-    let decimals = -1;
-    for (; i < end; i++) {
-      const byte = bytes[i]!;
-      if (byte >= 48 && byte <= 57) {
-        whole = whole * 10 + (byte - 48);
-        digits++;
-        if (decimals >= 0) decimals++;
-      } else if (byte === mark && decimals < 0) decimals = 0;
-      else return false;
-    }
-    if (digits === 0 || digits > MOST_DIGITS) return false;
-    const value = decimals > 0 ? whole / POWERS_OF_TEN[decimals]! : whole;
-    this.plain = negative ? -value : value;
-    return true;
-  }
-
-  private wordAt(column: number | undefined, found: number): number {
-    if (column === undefined || column >= found) return -1;
-    const { bytes } = this;
-    const start = this.starts[column]!;
-    const end = this.ends[column]!;
-    if (start === end) return -1;
-    let hash = end - start;
-    for (let i = start; i < end; i++) hash = (Math.imul(hash, 31) + bytes[i]!) | 0;
-    const known = this.wordByHash.get(hash);
-    if (known && this.sameBytes(known.start, known.end, start, end)) return known.id;
-    const id = this.builder.wordId(this.text(start, end).trim());
-    this.wordByHash.set(hash, { id, start, end });
-    return id;
-  }
-
-  private sameBytes(a: number, aEnd: number, b: number, bEnd: number): boolean {
-    if (aEnd - a !== bEnd - b) return false;
-    while (a < aEnd) if (this.bytes[a++] !== this.bytes[b++]) return false;
     return true;
   }
 

@@ -1,9 +1,10 @@
 /** Shots sorted into ground and features by their descriptions. */
 import type { StudyRequest } from "../request/request.js";
-import { type CodeMeaning, descriptionReader, trunkInches } from "./descriptions.js";
+import { type CodeMeaning, descriptionReader } from "./descriptions.js";
 import { type IntakeNotes, shown } from "./notes.js";
 import type { PointTable } from "./point-table.js";
 import type { GroundPoints, SurveyFeature } from "./survey.js";
+import { trunkInches } from "./trunks.js";
 
 export interface CodeTaken {
   readonly description: string;
