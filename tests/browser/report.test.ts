@@ -1,6 +1,6 @@
 /** The report in a real browser: wide, narrow and on paper. Run with `--project browser`; needs Debian's chromium. */
 import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
+import axe from "axe-core";
 import { type Browser, chromium, type Page } from "playwright-core";
 import { afterAll, assert, beforeAll, describe, test } from "vitest";
 import { parseCostBook } from "../../analysis/book/index.js";
@@ -18,7 +18,6 @@ const QUIET = [
   "--disable-sync",
   "--no-first-run",
 ];
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const WIDTHS = [1280, 768, 360];
 /** Letter with the margins of report.css: (8.5 in − 30 mm) × (11 in − 32 mm) at 96 px an inch. */
 const PAPER = { width: 702, height: 935 };
@@ -120,7 +119,7 @@ for (const [name, html] of Object.entries(reports))
     for (const width of [1280, 360])
       test(`has nothing for axe to say at ${width} px`, async () => {
         const { page } = await open(html, width);
-        await page.addScriptTag({ content: AXE });
+        await page.addScriptTag({ content: axe.source });
         const found = await page.evaluate(
           `axe.run().then((r) => r.violations.map((v) => v.id + ": " + v.nodes.slice(0, 3).map((n) => n.html).join(" | ")))`,
         );
