@@ -1,24 +1,15 @@
 /** Banks followed over the facets, from the pads outward, as far as they stay off the ground. Method: docs/methods/earthwork.md */
-import { clipByHalfPlane, flatten, TriangleClipper } from "../geometry/convex-clip.js";
-import type { Box, Point, Ring } from "../geometry/plane.js";
-import { boxOf, distanceToRingFt, ringContains } from "../geometry/plane.js";
+import { clipByHalfPlane } from "../geometry/convex-clip.js";
+import type { Ring } from "../geometry/plane.js";
+import { boxOf } from "../geometry/plane.js";
 import { elevationAt, facetsInBox } from "../terrain/index.js";
 import type { Tin } from "../terrain/terrain.js";
+import { Surroundings, TOUCH_FT } from "./bank-surroundings.js";
 import type { Pad, Zone } from "./batter-zones.js";
 import type { CutFill } from "./earthwork.js";
-import { boxesMeet, type GradedPiece, PlaneIntegral, SLIVER_FT2, subtractConvex } from "./plane-pieces.js";
+import { type GradedPiece, PlaneIntegral, SLIVER_FT2 } from "./plane-pieces.js";
 
 export type Sums = { -readonly [K in keyof CutFill]: CutFill[K] };
-
-/** A simple ring, flat. */
-interface Shape {
-  readonly flat: Float64Array;
-  readonly count: number;
-  readonly box: Box;
-}
-
-/** Heights below this are rounding. */
-const TOUCH_FT = 1e-7;
 
 /** Follows banks from the pads outward, facet by facet, as far as they stay above (or below) the ground. */
 export class BankWalk {
@@ -33,30 +24,19 @@ export class BankWalk {
 
   readonly #tin: Tin;
   readonly #zones: readonly Zone[];
-  /** Zones whose pads may lie nearer to a point of each zone than its own. */
-  readonly #rivals: readonly (readonly Zone[])[];
-  /** Pads that a zone's bank could run into. */
-  readonly #blocks: readonly (readonly Shape[])[];
+  readonly #surroundings: Surroundings;
   /** Ground at the corner a wedge starts from. */
   readonly #cornerFt: readonly number[];
-  readonly #limit: Shape | null;
-  /** Banks no longer than this cannot reach the limit. */
-  readonly #clearFt: number;
   readonly #integral = new PlaneIntegral();
-  readonly #clipper = new TriangleClipper();
   #xy = new Float64Array(64);
   #other = new Float64Array(64);
 
   constructor(tin: Tin, pads: readonly Pad[], zones: readonly Zone[], limit: Ring | null) {
     this.#tin = tin;
     this.#zones = zones;
-    this.#rivals = zones.map((zone) => zones.filter(({ base }) => facesAny(zone, base)));
-    const shapes = pads.map(({ ring }) => shapeOf(ring));
-    this.#blocks = zones.map((zone) => shapes.filter((_, i) => facesAny(zone, pads[i]!.ring)));
+    this.#surroundings = new Surroundings(pads, zones, limit);
     // NaN where a zone starts along an edge: its facets are looked at one by one
     this.#cornerFt = zones.map(({ rays, base: [[x, y]] }) => (rays ? elevationAt(tin, x, y) : Number.NaN));
-    this.#limit = limit ? shapeOf(limit) : null;
-    this.#clearFt = limit ? clearanceFt(pads, limit) : Infinity;
   }
 
   run(side: "cut" | "fill", batter: number): void {
@@ -144,16 +124,17 @@ export class BankWalk {
     this.#integral.over(xy, n, a, b, c);
     const areaFt2 = this.#integral.areaFt2;
     if (!(areaFt2 > SLIVER_FT2)) return true;
-    if (reach > this.#clearFt && this.#outsideBox(xy, n)) {
+    const around = this.#surroundings;
+    const nearLimit = reach > around.clearFt;
+    if (nearLimit && around.liesBeyond(xy.subarray(0, 2 * n))) {
       this.leavesLimit = true;
       this.beyondLimitFt2 += areaFt2;
       return true;
     }
     this.#spread(zoneIndex, f, n, a, b, c, queue);
 
-    const rivals = this.#rivals[zoneIndex]!;
-    const own = rivals.length === 0 ? [this.#xy.slice(0, 2 * n)] : this.#ownedPart(zone, rivals, n);
-    for (const piece of own) this.#add(side, batter, zoneIndex, piece, reach > this.#clearFt, a, b, c);
+    for (const piece of around.ownParts(zoneIndex, xy.slice(0, 2 * n)))
+      this.#add(side, batter, zoneIndex, piece, nearLimit, a, b, c);
     return true;
   }
 
@@ -174,8 +155,8 @@ export class BankWalk {
     sums.over(piece, count, a, b, c);
     let { areaFt2, volumeFt3 } = sums;
     const { maxHeightFt } = sums;
-    if (nearLimit && this.#limit) {
-      const inside = this.#within(piece, this.#limit, a, b, c);
+    if (nearLimit) {
+      const inside = this.#surroundings.withinLimit(piece, a, b, c);
       const lost = areaFt2 - inside.areaFt2;
       if (lost > 1e-6) {
         this.leavesLimit = true;
@@ -183,10 +164,9 @@ export class BankWalk {
         ({ areaFt2, volumeFt3 } = inside);
       }
     }
-    for (const pad of this.#blocks[zoneIndex]!) {
-      if (!boxesMeet(piece, pad.box)) continue;
-      const covered = this.#within(piece, pad, a, b, c);
-      if (covered.areaFt2 > SLIVER_FT2) this.meetsPads = true;
+    const covered = this.#surroundings.onPads(zoneIndex, piece, a, b, c);
+    if (covered.areaFt2 > SLIVER_FT2) {
+      this.meetsPads = true;
       areaFt2 -= covered.areaFt2;
       volumeFt3 -= covered.volumeFt3;
     }
@@ -260,78 +240,9 @@ export class BankWalk {
     return false;
   }
 
-  /** The polygon in `#xy` less the parts that lie nearer to rival zones' pads: convex pieces. */
-  #ownedPart(zone: Zone, rivals: readonly Zone[], n: number): Float64Array[] {
-    let parts: Float64Array[] = [this.#xy.slice(0, 2 * n)];
-    const [da, db, dc] = zone.distance;
-    for (const rival of rivals) {
-      const [ra, rb, rc] = rival.distance;
-      const nearer = [...rival.lines, { a: da - ra, b: db - rb, c: rc - dc }];
-      parts = parts.flatMap((part) => subtractConvex(part, nearer));
-      if (parts.length === 0) break;
-    }
-    return parts;
-  }
-
-  /** Area and volume of a convex polygon inside any simple ring. */
-  #within(
-    piece: Float64Array,
-    shape: Shape,
-    a: number,
-    b: number,
-    c: number,
-  ): { areaFt2: number; volumeFt3: number } {
-    let areaFt2 = 0;
-    let volumeFt3 = 0;
-    for (let i = 1; 2 * i + 3 < piece.length; i++) {
-      const n = this.#clipper.clip(
-        shape.flat,
-        shape.count,
-        piece[0]!,
-        piece[1]!,
-        piece[2 * i]!,
-        piece[2 * i + 1]!,
-        piece[2 * i + 2]!,
-        piece[2 * i + 3]!,
-      );
-      this.#integral.over(this.#clipper.xy, n, a, b, c);
-      areaFt2 += this.#integral.areaFt2;
-      volumeFt3 += this.#integral.volumeFt3;
-    }
-    return { areaFt2, volumeFt3 };
-  }
-
-  #outsideBox(xy: Float64Array, n: number): boolean {
-    return this.#limit !== null && !boxesMeet(xy.subarray(0, 2 * n), this.#limit.box);
-  }
-
   #clip(n: number, a: number, b: number, c: number): number {
     const count = clipByHalfPlane(this.#xy, n, a, b, c, this.#other);
     [this.#xy, this.#other] = [this.#other, this.#xy];
     return count;
   }
-}
-
-/**
- * True when some of the points may lie nearer to a point of the zone than the zone's own base: those before its edge,
- * or before its corner as seen along either side of a wedge. Around one convex pad there are none.
- */
-function facesAny({ distance: [da, db, dc], base: [apex], rays }: Zone, points: readonly Point[]): boolean {
-  if (rays === null) return points.some(([x, y]) => da * x + db * y + dc > TOUCH_FT);
-  return rays.some(([rx, ry]) => points.some(([x, y]) => rx * (x - apex[0]) + ry * (y - apex[1]) > TOUCH_FT));
-}
-
-function shapeOf(ring: Ring): Shape {
-  return { flat: flatten(ring), count: ring.length, box: boxOf(ring) };
-}
-
-/** Shortest distance between pads and the limit; 0 where a pad lies across it. */
-function clearanceFt(pads: readonly Pad[], limit: Ring): number {
-  let best = Infinity;
-  for (const { ring } of pads) {
-    if (!ring.every((point) => ringContains(limit, point))) return 0;
-    for (const point of ring) best = Math.min(best, distanceToRingFt(limit, point));
-    for (const point of limit) best = Math.min(best, distanceToRingFt(ring, point));
-  }
-  return best;
 }
