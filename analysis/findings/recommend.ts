@@ -22,7 +22,7 @@ const LIMITS = {
   siteWallFt: 12,
   basementWallFt: 12,
   sewerSlopePct: 20,
-  premiumSpread: 2,
+  premiumSpread: { times: 2, ofFlatPct: 10 },
   dear: { premiumSharePct: 25, slopePct: 25, wallFt: 8, loads: 100, drivePct: 15, months: 18 },
   good: { roomTimes: 1.5, slopePct: 20, wallFt: 6, drivePct: 12, premiumSharePct: 15 },
   /** A test this close to its limit counts as near in the middle ground. */
@@ -178,7 +178,9 @@ function whySpecialist(
   )
     reasons.push("Nobody has said whether there is a sewer, and the ground is steep for a septic field.");
   const { p50, p90 } = cost.hillsidePremiumUsd;
-  if (p50 > 0 && p90 / p50 > LIMITS.premiumSpread)
+  // a small premium doubles easily and says little: the doubt must also weigh against the whole job
+  const { times, ofFlatPct } = LIMITS.premiumSpread;
+  if (p50 > 0 && p90 / p50 > times && p90 - p50 > (ofFlatPct / 100) * cost.flatLotP50Usd)
     reasons.push("The extra cost could be more than twice the likely one.");
   return reasons;
 }

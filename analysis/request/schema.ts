@@ -226,5 +226,5 @@ export const requestSchema = z.strictObject({
 
 /** What a caller sends. */
 export type RequestInput = z.infer<typeof requestSchema>;
-export type PadInput = z.infer<typeof pad>;
+
 export type PriceOverride = z.infer<typeof priceSchema>;
