@@ -61,34 +61,48 @@ export function boxOf(points: Iterable<Point>): Box {
   return { minEastFt, minNorthFt, maxEastFt, maxNorthFt };
 }
 
-/** Even-odd test against one ring; points on the edge may fall on either side. */
-export function ringContains(ring: Ring, [x, y]: Point): boolean {
+/** Even-odd test against one ring; points on the edge may fall on either side. Called in hot loops: no tuples are unpacked. */
+export function ringContains(ring: Ring, point: Point): boolean {
+  const x = point[0];
+  const y = point[1];
   let inside = false;
-  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-    const [ax, ay] = ring[i]!;
-    const [bx, by] = ring[j]!;
-    if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) inside = !inside;
+  let b = ring[ring.length - 1]!;
+  for (let i = 0; i < ring.length; i++) {
+    const a = ring[i]!;
+    if (a[1] > y !== b[1] > y && x < ((b[0] - a[0]) * (y - a[1])) / (b[1] - a[1]) + a[0]) inside = !inside;
+    b = a;
   }
   return inside;
 }
 
 export function polygonsContain(polygons: MultiPolygon, point: Point): boolean {
-  return polygons.some(
-    ([outer, ...holes]) =>
-      outer !== undefined && ringContains(outer, point) && !holes.some((hole) => ringContains(hole, point)),
-  );
+  for (const polygon of polygons) {
+    // even-odd over the rings of a polygon: inside the outer ring and in none of its holes
+    let inside = false;
+    for (const ring of polygon) if (ringContains(ring, point)) inside = !inside;
+    if (inside) return true;
+  }
+  return false;
 }
 
 /** Shortest distance from a point to the edges of a ring, ≥ 0, inside or outside. */
-export function distanceToRingFt(ring: Ring, [x, y]: Point): number {
-  let best = Infinity;
+export function distanceToRingFt(ring: Ring, point: Point): number {
+  const x = point[0];
+  const y = point[1];
+  let best2 = Infinity;
+  let a = ring[ring.length - 1]!;
   for (let i = 0; i < ring.length; i++) {
-    const [ax, ay] = ring[i]!;
-    const [bx, by] = ring[(i + 1) % ring.length]!;
-    const length2 = (bx - ax) ** 2 + (by - ay) ** 2;
-    const t =
-      length2 === 0 ? 0 : Math.max(0, Math.min(1, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length2));
-    best = Math.min(best, Math.hypot(x - ax - t * (bx - ax), y - ay - t * (by - ay)));
+    const b = ring[i]!;
+    const dx = b[0] - a[0];
+    const dy = b[1] - a[1];
+    const length2 = dx * dx + dy * dy;
+    const along = length2 === 0 ? 0 : ((x - a[0]) * dx + (y - a[1]) * dy) / length2;
+    const t = along < 0 ? 0 : along > 1 ? 1 : along;
+    const offX = x - a[0] - t * dx;
+    const offY = y - a[1] - t * dy;
+    const off2 = offX * offX + offY * offY;
+    if (off2 < best2) best2 = off2;
+    a = b;
   }
-  return best;
+  return Math.sqrt(best2);
 }

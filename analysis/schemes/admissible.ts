@@ -67,13 +67,15 @@ export class TurnedGround {
   #find(shape: FootprintShape, most: number): readonly Place[] {
     const places: Place[] = [];
     const { cols, rows, cellFt, originEastFt, originNorthFt } = this.#grid;
-    const parts = shape.garage ? [shape.house, shape.garage] : [shape.house];
-    const spans = parts.map((rect) => span(rect, cellFt));
+    const house = span(shape.house, cellFt);
+    const garage = shape.garage ? span(shape.garage, cellFt) : house;
     const cos = Math.cos(this.turnRad);
     const sin = Math.sin(this.turnRad);
     const fits: number[] = [];
     for (let r = 0; r < rows; r++)
-      for (let c = 0; c < cols; c++) if (spans.every((s) => this.#covered(c, r, s))) fits.push(r * cols + c);
+      for (let c = 0; c < cols; c++)
+        if (this.#covered(c, r, house) && (garage === house || this.#covered(c, r, garage)))
+          fits.push(r * cols + c);
     // one place from every block of cells that holds any, so that narrow ranges are not stepped over
     const stride = Math.max(1, Math.round(Math.sqrt(fits.length / most)));
     const blocks = Math.ceil(cols / stride);
