@@ -20,7 +20,7 @@ const MOST_REASONS = 3;
 const MOST_UNKNOWNS = 3;
 
 export function pageOne(source: Source) {
-  const { study, format } = source;
+  const { study } = source;
   const { recommendation } = study;
   const cannotTell = recommendation.verdictCode === "cannot-tell";
   const recommended = study.schemes.find((scheme) => scheme.id === recommendation.schemeId);
@@ -29,7 +29,6 @@ export function pageOne(source: Source) {
     name: study.name,
     date: dateInWords(study.createdAt),
     verdict: recommendation.verdict,
-    verdictCode: recommendation.verdictCode,
     cannotTell,
     placed: shown !== undefined,
     place: placeFigure(source, shown !== undefined),
@@ -41,8 +40,6 @@ export function pageOne(source: Source) {
     price: cannotTell ? undefined : priceTalk(source, shown)?.join(" "),
     second: cannotTell ? undefined : secondChoice(source, recommended),
     spend: SPEND_IN_STEPS,
-    lowlands: compass(study.terrain.aspectDeg),
-    metric: format.metric,
   };
 }
 

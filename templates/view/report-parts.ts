@@ -31,7 +31,6 @@ export interface Table {
   readonly rows: readonly {
     readonly head: string;
     readonly cells: readonly string[];
-    readonly strong?: boolean;
   }[];
 }
 
@@ -40,7 +39,6 @@ export interface Figure {
   /** Units, scale, what is left out. */
   readonly note: string;
   readonly legend: readonly LegendEntry[];
-  readonly wide?: boolean;
 }
 
 export function figure(picture: Picture, note: string, legend: readonly LegendEntry[] = []): Figure {

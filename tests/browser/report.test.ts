@@ -9,7 +9,7 @@ import { studyLot } from "../../analysis/study.js";
 import { renderReport } from "../../templates/render-report.js";
 import { makeFixture } from "../report/fixtures.js";
 
-const CHROMIUM = process.env["CHROMIUM_PATH"] ?? "/usr/bin/chromium";
+const CHROMIUM = process.env.CHROMIUM_PATH ?? "/usr/bin/chromium";
 const QUIET = [
   "--no-sandbox",
   "--disable-gpu",
