@@ -11,25 +11,24 @@ export {
   ENGINEER_ABOVE_FT,
   PROTECTED_FROM_FT,
 } from "./basement-dig.js";
-export type { Corners, Pad, Side } from "./batter-zones.js";
+export type { Pad, Side } from "./batter-zones.js";
 export type * from "./earthwork.js";
-export { type Footprint, padCutFill, prepareFootprint } from "./footprint.js";
-export { catchMultiplier, type GradedSurface, type Grading, gradeSurface } from "./grade-surface.js";
+export { padCutFill, prepareFootprint } from "./footprint.js";
+export { catchMultiplier, type GradedSurface, gradeSurface } from "./grade-surface.js";
 export { gradedGround } from "./graded-ground.js";
 export {
   balanceEarth,
   bankFromCompacted,
   compactedFromBank,
-  type EarthParts,
   looseFromBank,
   stockpileFt2,
   truckload,
   truckloads,
 } from "./soil-states.js";
-export { listStakes, type Stake, type StakedDesign } from "./stakes.js";
-export { averageEndAreaFt3, prismoidalFt3, type StationArea, sumStationsFt3 } from "./station-volumes.js";
+export { listStakes } from "./stakes.js";
+export { averageEndAreaFt3, prismoidalFt3, sumStationsFt3 } from "./station-volumes.js";
 export { volumeSigmaFt3 } from "./volume-uncertainty.js";
-export { FOOTING_BELOW_GRADE_FT, groundHeights, leansOn, padWalls, retainingWall, sideOf } from "./walls.js";
+export { groundHeights, padWalls, retainingWall, sideOf } from "./walls.js";
 
 const TRADE = "common practice, no source";
 

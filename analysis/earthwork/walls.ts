@@ -136,7 +136,7 @@ export function padWalls(tin: Tin, pads: readonly Pad[], downhill: Point): Wall[
 }
 
 /** True when the ground behind the edge of a counter-clockwise pad goes on rising away from it. */
-export function leansOn(tin: Tin, [[px, py], [qx, qy]]: Segment): boolean {
+function leansOn(tin: Tin, [[px, py], [qx, qy]]: Segment): boolean {
   const length = Math.hypot(qx - px, qy - py);
   const nx = (qy - py) / length;
   const ny = (px - qx) / length;

@@ -99,9 +99,9 @@ const cases: Case[] = [
   },
 ];
 
-const CELL_FT = 0.8;
+const CELL_FT = 1;
 /** What cells of that size do to a volume. */
-const VOLUME = 0.003;
+const VOLUME = 0.004;
 
 describe("pads, banks and walls against a fine raster", () => {
   for (const { name, pads, limit, bare } of cases)

@@ -1,7 +1,8 @@
 /** Pads on an inclined plane against closed forms (tests/reference/inclined-plane.json and synthetic.json; derivation in their notes). */
 import { describe, expect, test } from "vitest";
-import { catchMultiplier, gradeSurface, padCutFill } from "../../analysis/earthwork/index.js";
+import { balanceEarth, catchMultiplier, gradeSurface, padCutFill } from "../../analysis/earthwork/index.js";
 import type { Ring } from "../../analysis/geometry/plane.js";
+import { understandRequest } from "../../analysis/request/index.js";
 import { referenceValues } from "../support/reference-lots.js";
 import { planeSite } from "../support/sites.js";
 
@@ -123,4 +124,18 @@ describe("a level pad on an inclined plane", () => {
   ])("a %d:1 bank on a slope of %d never meets the ground", (batter, slope) => {
     expect(catchMultiplier(batter, slope)).toBeNull();
   });
+});
+
+test("the worked example of docs/methods/earthwork.md: 165.7 yd³ each way, 23.0 loose yd³ come in by two loads", () => {
+  const { soil, haul } = understandRequest({}).request;
+  const got = gradeSurface(planeTin(20), {
+    pads: [{ ring: pad(60, 40), levelFt: groundAt(20, 150) }],
+    cutBatter: 2,
+    fillBatter: 2,
+  });
+  expect(got.cutFt3 / 27).toBeCloseTo(165.7, 1);
+  const moved = balanceEarth({ bankCutFt3: got.cutFt3, compactedFillFt3: got.fillFt3 }, soil, haul);
+  expect(moved.looseExportYd3).toBe(0);
+  expect(moved.looseImportYd3).toBeCloseTo(23, 1);
+  expect(moved.truckloads).toBe(2);
 });
