@@ -16,6 +16,8 @@ const WORST_SHARE = 0.1;
 /** A precision worse than 1 in this is told at once; the findings judge finer. */
 const POOR_PRECISION = 1_000;
 
+const LONGEST_DEED = 200_000;
+
 interface CallsInput {
   readonly text: string;
   /** Easting and northing of the beginning; the text itself may give them instead. */
@@ -29,6 +31,15 @@ export function readBoundaryCalls(
   { text, start, unit, adjust }: CallsInput,
   notes: IntakeNotes,
 ): BoundarySource | null {
+  if (text.length > LONGEST_DEED) {
+    notes.problems.push({
+      code: "calls-too-long",
+      where: "boundary",
+      message: `The description has ${text.length} characters; at most ${LONGEST_DEED} are read.`,
+      remedy: "Send the description of this lot alone.",
+    });
+    return null;
+  }
   const read = readCalls(text);
   for (const { row, text: words, why } of read.unread)
     notes.problems.push({

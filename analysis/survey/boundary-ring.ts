@@ -3,10 +3,17 @@
 import { polygon } from "@turf/helpers";
 import kinks from "@turf/kinks";
 import { type Point, perimeterFt, type Ring, signedAreaFt2 } from "../geometry/plane.js";
+import { SQUARE_FEET_PER_ACRE, toAcres } from "../units.js";
 import type { IntakeNotes } from "./notes.js";
 
 /** Two corners closer than this are one. */
 const SAME_PLACE_FT = 0.001;
+/** More corners than this are a scan of something else. */
+const MOST_CORNERS = 4_000;
+/** A lot of a thousand acres is not for one house. */
+const LARGEST_FT2 = 1_000 * SQUARE_FEET_PER_ACRE;
+/** A lot smaller than this is asked about: metres taken for feet shrink a lot eleven times. */
+const SMALL_FT2 = 2_500;
 /** A lot thinner than this on average is a line drawn twice. */
 const THINNEST_FT = 0.1;
 
@@ -38,6 +45,12 @@ export function settleLotLine(
       `The boundary has ${corners.length} different corner${corners.length === 1 ? "" : "s"}; a lot needs three.`,
       "Send every corner of the lot in order.",
     );
+  if (corners.length > MOST_CORNERS)
+    return refuse(
+      "boundary-too-many-corners",
+      `The boundary has ${corners.length} corners; at most ${MOST_CORNERS} are read.`,
+      "Send the corners of the lot, not points along its lines.",
+    );
   const touching = firstTouch(corners);
   if (touching)
     return refuse(
@@ -61,6 +74,18 @@ export function settleLotLine(
       "The corners of the boundary lie on one line, or the line runs back over itself.",
       "Check northings and eastings, and that the corners are in order round the lot.",
     );
+  if (Math.abs(area) > LARGEST_FT2)
+    return refuse(
+      "lot-too-large",
+      `The boundary holds ${Math.round(toAcres(Math.abs(area)))} acres; at most ${toAcres(LARGEST_FT2)} are read.`,
+      "Check the unit and the coordinates, or send the part of the land that is in question.",
+    );
+  if (Math.abs(area) < SMALL_FT2)
+    notes.warnings.push({
+      code: "lot-small",
+      message: `The lot has ${Math.round(Math.abs(area))} ft²: small for a house lot.`,
+      remedy: "Check survey.unit: metres taken for feet make a lot eleven times too small.",
+    });
   return area > 0
     ? { boundary: corners.map(({ at }) => at), inputEdge: corners.map((corner) => corner.edge) }
     : reversed(corners);

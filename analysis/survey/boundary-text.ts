@@ -1,12 +1,10 @@
 /** A lot line sent as a list of corners. */
 import type { IntakeNotes } from "./notes.js";
 import { findColumns } from "./point-columns.js";
+import type { PointTable } from "./point-table.js";
 import { scanRows } from "./scan-rows.js";
 import type { BoundarySource } from "./sources.js";
 import { findLayout, layoutInWords } from "./text-layout.js";
-
-/** More corners than this is a scan of something else. */
-export const MOST_CORNERS = 4_000;
 
 /** Null with a problem in the notes when the text holds no corners. */
 export function readCornersText(
@@ -30,8 +28,13 @@ export function readCornersText(
     notes.problems.push(found);
     return null;
   }
-  const { northing, easting } = found.columns;
-  const { table, rejected, horizontalSuffix } = scanRows(utf8, layout, { northing, easting });
+  const { northing, easting, point } = found.columns;
+  const { table, rejected, horizontalSuffix } = scanRows(utf8, layout, {
+    northing,
+    easting,
+    // corner numbers travel as words
+    ...(point === undefined ? {} : { line: point }),
+  });
   for (const { row, reason } of rejected)
     notes.problems.push({
       code: "boundary-row-not-read",
@@ -41,15 +44,7 @@ export function readCornersText(
       remedy: "A lot line cannot miss a corner: correct the row and send the boundary again.",
     });
   if (rejected.length > 0) return null;
-  if (table.count > MOST_CORNERS) {
-    notes.problems.push({
-      code: "boundary-too-many-corners",
-      where: "boundary",
-      message: `The boundary has ${table.count} corners; at most ${MOST_CORNERS} are read.`,
-      remedy: "Send the corners of the lot, not points along its lines.",
-    });
-    return null;
-  }
+  noteOrder(table, notes);
   return {
     said: {
       axes: found.axes,
@@ -64,4 +59,20 @@ export function readCornersText(
     row: Array.from(table.row),
     traverse: null,
   };
+}
+
+/** Corner numbers that do not count up tell of a missing corner or of another order. */
+function noteOrder({ line, words, row }: PointTable, notes: IntakeNotes): void {
+  const numbers = Array.from(line, (id) =>
+    /^\d{1,9}$/.test(words[id] ?? "") ? Number(words[id]) : Number.NaN,
+  );
+  const closed = numbers.length > 1 && numbers.at(-1) === numbers[0] ? numbers.slice(0, -1) : numbers;
+  const broken = closed.findIndex((n, i) => i > 0 && n !== closed[i - 1]! + 1);
+  if (broken < 0 || closed.some(Number.isNaN)) return;
+  notes.warnings.push({
+    code: "corners-not-in-order",
+    message: `Corner ${closed[broken]} follows corner ${closed[broken - 1]} (row ${row[broken]}): the corners were joined in the order of the file.`,
+    remedy: "Check that no corner is missing and that they stand in order round the lot.",
+    rows: [row[broken]!],
+  });
 }

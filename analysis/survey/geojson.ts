@@ -11,22 +11,25 @@ export interface PlainFeature {
   readonly properties: Readonly<Record<string, unknown>>;
 }
 
+/** Collections nested deeper than this are no drawing. */
+const DEEPEST = 8;
+
 type Json = Readonly<Record<string, unknown>>;
 
 /** Features of a collection, a feature, a geometry or a geometry collection; null when the value is no GeoJSON or holds a position that is not two or three finite numbers. */
-export function readFeatures(value: unknown): PlainFeature[] | null {
-  if (!isObject(value)) return null;
+export function readFeatures(value: unknown, depth = 0): PlainFeature[] | null {
+  if (!isObject(value) || depth > DEEPEST) return null;
   if (value.type === "FeatureCollection") {
     if (!Array.isArray(value.features)) return null;
-    const features = value.features.map(readFeatures);
+    const features = value.features.map((feature) => readFeatures(feature, depth + 1));
     return features.every((f) => f !== null) ? features.flat() : null;
   }
   if (value.type === "Feature") {
     const properties = isObject(value.properties) ? value.properties : {};
-    const geometries = value.geometry === null ? [] : readGeometry(value.geometry);
+    const geometries = value.geometry === null ? [] : readGeometry(value.geometry, depth);
     return geometries?.map((geometry) => ({ geometry, properties })) ?? null;
   }
-  return readGeometry(value)?.map((geometry) => ({ geometry, properties: {} })) ?? null;
+  return readGeometry(value, depth)?.map((geometry) => ({ geometry, properties: {} })) ?? null;
 }
 
 /** How far each type nests its positions. */
@@ -39,11 +42,11 @@ const NESTING = {
   MultiPolygon: 3,
 } as const;
 
-function readGeometry(value: unknown): PlainFeature["geometry"][] | null {
-  if (!isObject(value)) return null;
+function readGeometry(value: unknown, depth: number): PlainFeature["geometry"][] | null {
+  if (!isObject(value) || depth > DEEPEST) return null;
   if (value.type === "GeometryCollection") {
     if (!Array.isArray(value.geometries)) return null;
-    const parts = value.geometries.map(readGeometry);
+    const parts = value.geometries.map((part) => readGeometry(part, depth + 1));
     return parts.every((p) => p !== null) ? parts.flat() : null;
   }
   const type = value.type;

@@ -7,6 +7,7 @@ import type { IntakeNotes } from "./notes.js";
 import type { NoBuildArea, SurveyFeature } from "./survey.js";
 
 const CIRCLE_CORNERS = 24;
+const MOST_CORNERS = 20_000;
 const WIDEST_BUFFER_FT = 1_000;
 
 /** One circle a tree, radius 1 ft per inch of trunk. */
@@ -44,6 +45,19 @@ export function readConstraints(
       message: "The constraints are not a GeoJSON feature, collection or geometry.",
       remedy:
         'Send polygons in survey coordinates, each with properties { "name": …, "kind": "easement" | "no-build" | "tree" | "watercourse" }.',
+    });
+    return [];
+  }
+  const corners = features.reduce(
+    (sum, f) => sum + f.geometry.lines.reduce((n, line) => n + line.length, 0),
+    0,
+  );
+  if (corners > MOST_CORNERS) {
+    notes.problems.push({
+      code: "constraints-too-many-corners",
+      where: "constraints",
+      message: `The constraints have ${corners} corners; at most ${MOST_CORNERS} are read.`,
+      remedy: "Send what touches the lot, with corners and not points along curves.",
     });
     return [];
   }

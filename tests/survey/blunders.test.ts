@@ -189,3 +189,59 @@ describe("repeats", () => {
     );
   });
 });
+
+describe("corners", () => {
+  test("a number left out of the count is told", async () => {
+    const survey = await surveyFrom({
+      topo: planted({}),
+      boundary: SQUARE.replace("\n3,", "\n4,").replace("\n4,10200,5000", "\n5,10200,5000"),
+    });
+    const warning = survey.summary.warnings.find(({ code }) => code === "corners-not-in-order");
+    assert.match(warning!.message, /Corner 4 follows corner 2 \(row 4\)/);
+  });
+  test("a lot of 500 ft² is asked about", async () => {
+    const survey = await surveyFrom({
+      topo: planted({}),
+      request: {
+        boundary: {
+          ring: [
+            [5_000, 10_000],
+            [5_025, 10_000],
+            [5_025, 10_020],
+            [5_000, 10_020],
+          ],
+        },
+      },
+    });
+    assert.include(codesOf(survey), "lot-small");
+  });
+  test("a lot of more than a thousand acres is refused", async () => {
+    const shots = planeShots().map((shot) => ({
+      ...shot,
+      e: (shot.e - 5_000) * 60,
+      n: (shot.n - 10_000) * 60,
+    }));
+    const [problem] = await problemsFrom({
+      topo: asTable(shots),
+      request: {
+        boundary: {
+          ring: [
+            [0, 0],
+            [12_000, 0],
+            [12_000, 12_000],
+            [0, 12_000],
+          ],
+        },
+      },
+    });
+    assert.equal(problem!.code, "lot-too-large");
+  });
+  test("five thousand corners are refused at once", async () => {
+    const ring = Array.from({ length: 5_000 }, (_, i): [number, number] => [
+      5_100 + 90 * Math.cos((2 * Math.PI * i) / 5_000),
+      10_100 + 90 * Math.sin((2 * Math.PI * i) / 5_000),
+    ]);
+    const [problem] = await problemsFrom({ topo: planted({}), request: { boundary: { ring } } });
+    assert.equal(problem!.code, "boundary-too-many-corners");
+  });
+});
