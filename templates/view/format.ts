@@ -119,6 +119,11 @@ export function money(usd: number): string {
   return `${sign}$${written(rounded, step)}`;
 }
 
+/** The amount a reader sees, for sums that must agree with what is printed. */
+export function asPrinted(usd: number): number {
+  return Math.abs(usd) < 1 ? 0 : roundTo(usd, figureStep(Math.abs(usd)));
+}
+
 /** Step of the second figure, whole dollars at least. */
 function figureStep(usd: number): number {
   return Math.max(1, 10 ** (Math.floor(Math.log10(usd) + 1e-12) - 1));
@@ -143,7 +148,7 @@ export function moneyTick(usd: number): string {
 
 /** Two figures, short: "$520k", "$1.7M". */
 export function moneyShort(usd: number): string {
-  return Math.abs(usd) < 1 ? "$0" : moneyTick(roundTo(usd, figureStep(Math.abs(usd))));
+  return moneyTick(asPrinted(usd));
 }
 
 /** Whole months from six on, half months below. */

@@ -4,7 +4,7 @@ import { crossSection } from "../drawings/cross-section.js";
 import { areaSample, lineSample, plainSample } from "../drawings/legend.js";
 import { placePlan } from "../drawings/site-plan.js";
 import { truckloadRange } from "./doubt.js";
-import { moneyRange } from "./format.js";
+import { asPrinted, moneyRange } from "./format.js";
 import { type Figure, figure, type Source, unsurveyedEntry } from "./report-parts.js";
 import { unknownsOf } from "./unknowns.js";
 import { capital, compass, dateInWords, plural, shareInWords } from "./words.js";
@@ -120,7 +120,10 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
     numbers.push({
       name: "How steep, where the house goes",
       likely: format.percent(mean),
-      range: `${format.percent(p90)} at the steepest parts`,
+      range:
+        Math.round(p90) > Math.round(mean)
+          ? `${format.percent(p90)} at the steepest parts`
+          : "about the same all over",
       compare: `${capital(format.oneIn(mean))}. A wheelchair ramp climbs 1 in 12.`,
     });
   } else
@@ -199,13 +202,14 @@ function nearbyLimits(
 function priceTalk({ study, format }: Source, shown: Source["chosen"]): string[] | undefined {
   const offer = shown?.cost.offer;
   if (!shown || !offer) return undefined;
-  const premium = shown.cost.hillsidePremiumUsd.p50;
+  const premium = asPrinted(shown.cost.hillsidePremiumUsd.p50);
   const asking = offer.askingUsd;
   if (offer.flatLotUsd === null)
     return [
       `The lot asks ${format.money(asking)}. Add about ${format.money(premium)} for the hill before you compare it with a flat lot.`,
     ];
-  const gap = offer.flatLotUsd - asking;
+  // A reader adds up what is printed.
+  const gap = asPrinted(offer.flatLotUsd - asking);
   const over = premium - gap;
   const start =
     gap > 0

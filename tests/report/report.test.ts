@@ -203,9 +203,9 @@ describe("what the report says", () => {
   });
 
   test("a price gap is told with both prices in it", () => {
-    // 900 − 480 = 420; 518 − 420 = 98 thousand.
+    // 900 − 480 = 420; the premium is printed as 520, and 520 − 420 = 100 thousand: what is printed adds up.
     assert.include(text, "$420,000 below a flat lot");
-    assert.include(text, "drops by about $98,000");
+    assert.include(text, "drops by about $100,000");
   });
 
   test("a study that cannot tell shows no premium on page one", () => {
