@@ -289,6 +289,36 @@ test("what an input rules out is not an event, what it confirms is certain", () 
   assert.closeTo(ripped.quantity, (740 + 83) * 0.75 * 0.6, 0.1);
 });
 
+test("more than a quarter acre draining onto the house makes water likelier", () => {
+  const parts = daylightParts();
+  const wet: SchemeParts = { ...parts, drainage: { ...parts.drainage, catchmentFt2: 11_000 } };
+  assert.equal(eventsWith({}).get("water")!.chance, 0.15);
+  assert.equal(eventsWith({}, wet).get("water")!.chance, 0.35);
+});
+
+test("a dump that refuses costs half of the haul again", () => {
+  const { quantities } = draftOf(site, daylightParts());
+  const haul = quantities.find((l) => l.code === "HAUL")!;
+  const [again] = eventsWith({}).get("dump")!.lines;
+  assert.equal(again!.quantity * again!.factor!, 0.5 * haul.quantity * haul.factor!);
+});
+
+test("how much the soil swells is drawn for what is hauled, not for what is dug", () => {
+  const constant = { low: 1, likely: 1, high: 1 };
+  const s = steepSite({ costs: { HAUL: constant, "EXCAV-BSMT": constant } });
+  const kept = new Map<string, Float64Array>();
+  const lines = [
+    line("EXCAV-BSMT", 1000, { cause: "ground" }),
+    line("HAUL", 1000, { cause: "ground", swells: true }),
+  ];
+  drawBill(drawsOf(s), lines, [], 1, (code, usd) => kept.set(code, Float64Array.from(usd)));
+  const swell = kept.get("HAUL")!.map((x, i) => x / kept.get("EXCAV-BSMT")![i]!);
+  const { p10, p50, p90 } = percentiles(swell);
+  assert.closeTo(p10, 0.93, 0.01);
+  assert.closeTo(p50, 1, 0.01);
+  assert.closeTo(p90, 1.1, 0.01);
+});
+
 test("an event happens in its share of the draws and costs what its lines cost", () => {
   const parts = levelPadParts();
   const { quantities } = draftOf(site, parts);

@@ -93,6 +93,21 @@ test("money to hold back is P80 less P50, or a tenth of the sitework", () => {
   assert.isBelow(pad.holdBackUsd, pad.p90Usd - pad.p50Usd);
 });
 
+test("where prices are agreed a tenth of the sitework is still held back", () => {
+  const agreed = Object.fromEntries(
+    book.items
+      .filter((i) => !["HOUSE", "BSMTFIN"].includes(i.code))
+      .map(({ code, likely }) => [code, { low: likely, likely, high: likely }]),
+  );
+  const soil = { depthToRockFt: 90, depthToWaterFt: 90, depthToFirmFt: 5, expansive: false };
+  const [sure] = priced({
+    costs: { ...agreed, HOUSE: { low: 1, likely: 1, high: 1 } },
+    soil,
+    utilities: { sewer: "yes" },
+  });
+  assert.closeTo(sure!.holdBackUsd, 0.1 * sure!.siteworkP50Usd, 1e-6);
+});
+
 test("what the money hangs on is named, and its shares stay within the whole", () => {
   for (const drivers of [pad.drivers, pad.premiumDrivers]) {
     assert.isAtLeast(drivers.length, 5);
