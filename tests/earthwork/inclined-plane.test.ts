@@ -88,8 +88,6 @@ describe("a level pad on an inclined plane", () => {
     });
   }
   for (const row of plane_pad) {
-    const k = Math.max(row.cut_batter, row.fill_batter) * (row.slope_pct / 100);
-    if (!(k < 0.95)) continue;
     test(`published set: ${row.L} × ${row.W} ft on ${row.slope_pct} %, ${row.cut_batter}:1, ${row.fill_batter}:1, zero line ${row.balance_line_from_downhill_edge} ft, both corner models`, () => {
       const tin = planeTin(row.slope_pct);
       const levelFt = groundAt(row.slope_pct, 130 + row.balance_line_from_downhill_edge);
