@@ -7,6 +7,7 @@ import { registerCors } from "./cors.js";
 import type { Deps } from "./deps.js";
 import { registerErrors, validatorCompiler } from "./errors.js";
 import { registerLog } from "./log.js";
+import { registerMetrics } from "./metrics.js";
 import { registerOpenApi } from "./openapi.js";
 import { problemPage } from "./pages.js";
 import { registerComparisons } from "./routes/comparisons.js";
@@ -41,6 +42,7 @@ export async function buildApp(deps: Deps): Promise<FastifyInstance> {
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
   registerLog(app);
+  const metrics = registerMetrics(app);
   registerErrors(app, problemPage);
 
   await app.register(helmet, {
@@ -64,7 +66,7 @@ export async function buildApp(deps: Deps): Promise<FastifyInstance> {
   registerShare(app, deps);
   registerInbox(app, deps);
   registerSaved(app, deps);
-  registerOperations(app, deps);
+  registerOperations(app, deps, metrics);
   registerReference(app);
   await registerPages(app, deps);
   return app;

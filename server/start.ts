@@ -5,6 +5,7 @@ import { buildApp } from "./app.js";
 import { readBuilderKey } from "./builder-key.js";
 import type { Config } from "./config.js";
 import type { Deps } from "./deps.js";
+import { startHousekeeping } from "./housekeeping.js";
 import { openQueue } from "./queue/queue.js";
 import { startWorking } from "./queue/start-working.js";
 import { rootPath } from "./root.js";
@@ -54,10 +55,12 @@ export async function startService(config: Config) {
   const app = await buildApp(deps);
   onError = (error) => app.log.error({ err: error }, "work");
   if (config.workHere) await startWorking(deps, onError);
+  const stopTidying = startHousekeeping(deps, onError);
   return {
     app,
     deps,
     stop: async () => {
+      stopTidying();
       await app.close();
       await deps.close();
     },

@@ -3,9 +3,10 @@ import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import type { Deps } from "../deps.js";
 import { HttpProblem } from "../errors.js";
+import type { Metrics } from "../metrics.js";
 import { problems } from "../schemas/answers.js";
 
-export function registerOperations(app: FastifyInstance, { store }: Deps): void {
+export function registerOperations(app: FastifyInstance, { store, workshop }: Deps, metrics: Metrics): void {
   app.route({
     method: "GET",
     url: "/healthz",
@@ -34,6 +35,36 @@ export function registerOperations(app: FastifyInstance, { store }: Deps): void 
         throw new HttpProblem("busy", "The database does not answer.", { headers: { "retry-after": "5" } });
       });
       return { status: "ready" };
+    },
+  });
+
+  app.route({
+    method: "GET",
+    url: "/metrics",
+    config: { rateLimit: false },
+    schema: {
+      operationId: "getMetrics",
+      tags: ["service"],
+      summary: "Counters in Prometheus text format, without personal data",
+      response: { 200: { description: "Metrics", content: { "text/plain": { schema: z.string() } } } },
+    },
+    handler: async (_request, reply) => {
+      const { threads, waiting } = workshop.load();
+      return reply.type("text/plain; version=0.0.4; charset=utf-8").send(
+        metrics.text({
+          lotbrief_threads: { help: "Worker threads alive.", value: threads },
+          lotbrief_waiting: { help: "Tasks waiting for a thread.", value: waiting },
+          lotbrief_jobs_open: { help: "Jobs and parcels not ended.", value: await store.jobs.countOpen() },
+          lotbrief_memory_bytes: {
+            help: "Resident memory of the process.",
+            value: process.memoryUsage.rss(),
+          },
+          lotbrief_uptime_seconds: {
+            help: "Time since the process started.",
+            value: Math.round(process.uptime()),
+          },
+        }),
+      );
     },
   });
 }

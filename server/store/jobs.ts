@@ -102,6 +102,18 @@ export function jobsIn(db: Database) {
       ]);
     },
 
+    countOpen: async (): Promise<number> => {
+      const [row] = await db.query<{ open: number }>(
+        `select (select count(*) from jobs where status in ('accepted', 'running'))::int
+              + (select count(*) from parcels where status in ('accepted', 'running'))::int as open`,
+      );
+      return row!.open;
+    },
+
+    removeOlderThan: async (days: number) => {
+      await db.query("delete from jobs where created_at < now() - make_interval(days => $1)", [days]);
+    },
+
     /** False when it has ended already. */
     dismiss: async (id: string): Promise<boolean> =>
       (
