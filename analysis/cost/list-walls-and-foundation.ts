@@ -17,6 +17,8 @@ const PIER_BY_DIAMETER = [
 ] as const;
 /** Steeper ungraded ground than this an ordinary drill rig does not stand on. Judgement, from memory. */
 const LIMITED_RIG_SLOPE_PCT = 15;
+/** A rig on its truck climbs no steeper track. Common practice, no source. */
+const STEEPEST_TRACK_PCT = 20;
 const LIMITED_RIG = 1.4;
 const SHALLOW_WELL_FT = 4;
 const HILLSIDE_SLAB_SLOPE_PCT = 10;
@@ -60,10 +62,10 @@ export function wallLines({ design, access }: SchemeParts): QuantityLine[] {
   return lines;
 }
 
-/** True where piers stand on ground left as it is, too steep for an ordinary rig, or where no heavy vehicle gets up. */
+/** True where piers stand on ground left as it is, too steep for an ordinary rig, or where its truck does not get up. */
 export function needsLimitedRig({ design, access }: Pick<SchemeParts, "design" | "access">): boolean {
   const ungraded = design.kind === "pier-raised" && design.slopeUnderHousePct.mean > LIMITED_RIG_SLOPE_PCT;
-  return ungraded || !access.reachable || !access.driveway.heavyVehicle.ok;
+  return ungraded || !access.reachable || access.driveway.maxGradePct > STEEPEST_TRACK_PCT;
 }
 
 function footingFt({ levels }: SchemeDesign): number {

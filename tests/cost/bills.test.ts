@@ -181,6 +181,17 @@ test("the lines of a level pad carry what the geometry found", () => {
   assert.equal(quantityOf(quantities, "IMPORT"), 0);
 });
 
+test("piers cost more where the rig must be a small one: steep ground left as it is, or a track over 20 %", () => {
+  const factorOf = (parts: SchemeParts) => listQuantities(site, parts).find((l) => l.code === "PIER")!.factor;
+  const parts = levelPadParts();
+  const { access } = parts;
+  assert(access.reachable);
+  assert.equal(factorOf(parts), 1);
+  assert.equal(factorOf({ ...parts, design: { ...parts.design, kind: "pier-raised" } }), 1.4);
+  const steep = { ...access, driveway: { ...access.driveway, maxGradePct: 21 } };
+  assert.equal(factorOf({ ...parts, access: steep }), 1.4);
+});
+
 test("a pad short of dirt brings fill and hauls none", () => {
   const parts = levelPadParts();
   const short: SchemeParts = {
