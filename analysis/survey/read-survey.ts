@@ -66,7 +66,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
   ];
   if (notes.problems.length > 0) return refused(notes);
   noteUnstated(request, notes);
-  const accuracy = describeAccuracy(request);
+  const accuracy = describeAccuracy(request, topo.heightsFrom, frame.verticalFeetPerUnit);
   return {
     ok: true,
     survey: {

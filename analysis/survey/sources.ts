@@ -19,7 +19,14 @@ export interface FrameSaid {
   readonly crs: string | null;
 }
 
+/** How heights came about, where the format tells: it decides how far they are believed. */
+export type HeightsFrom =
+  | { readonly kind: "shots" | "lidar" | "grid" }
+  /** Smallest step between two contours, in the file's unit; null when there is one contour only. */
+  | { readonly kind: "contours"; readonly interval: number | null };
+
 export interface TopoSource {
+  readonly heightsFrom: HeightsFrom;
   readonly said: FrameSaid;
   readonly format: string;
   readonly columns: Readonly<Record<string, number>> | null;

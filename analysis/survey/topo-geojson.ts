@@ -64,6 +64,8 @@ export function readTopoGeojson(value: unknown, notes: IntakeNotes): TopoSource 
     });
   const isDegrees = looksLikeDegrees(points.easting, points.northing);
   return {
+    heightsFrom:
+      contours > 0 ? { kind: "contours", interval: smallestStep(points.elevation) } : { kind: "shots" },
     said: {
       axes: "named",
       unit: null,
@@ -103,6 +105,13 @@ function wordIn(properties: PlainFeature["properties"]): string {
   for (const name of WORD_NAMES)
     if (typeof properties[name] === "string") return properties[name].slice(0, 200);
   return "";
+}
+
+function smallestStep(elevations: Float64Array): number | null {
+  const levels = Float64Array.from(new Set(elevations)).sort();
+  let least = Infinity;
+  for (let i = 1; i < levels.length; i++) least = Math.min(least, levels[i]! - levels[i - 1]!);
+  return least < Infinity ? least : null;
 }
 
 /** Widest survey in degrees; planar feet spread farther. */

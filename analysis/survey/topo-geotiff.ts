@@ -73,6 +73,7 @@ async function read(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource |
     remedy: "Ask for the field survey before money depends on it.",
   });
   return {
+    heightsFrom: { kind: "grid" },
     said: {
       axes: "named",
       unit: UNIT_OF_CODE[keys.ProjLinearUnitsGeoKey ?? 0] ?? null,

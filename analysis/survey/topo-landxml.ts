@@ -58,6 +58,7 @@ export function readTopoLandXml(document: LandXml, notes: IntakeNotes): TopoSour
       remedy: "Export the file again.",
     });
   return {
+    heightsFrom: { kind: "shots" },
     said: {
       axes: "named",
       unit: document.unit,

@@ -75,6 +75,7 @@ async function read(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource |
       'Give survey.source "canopy" where the lot is wooded; ask for a field survey before money depends on it.',
   });
   return {
+    heightsFrom: { kind: "lidar" },
     said: {
       axes: "named",
       unit: null,

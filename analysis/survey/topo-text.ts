@@ -45,6 +45,7 @@ export function readTopoText(
     return null;
   }
   return {
+    heightsFrom: { kind: "shots" },
     said: said(found, scanned),
     format: layoutInWords(layout),
     columns: found.columns,

@@ -88,6 +88,7 @@ function fromList(points: readonly (readonly [number, number, number])[]): TopoS
     builder.push(x, y, z, i + 1);
   });
   return {
+    heightsFrom: { kind: "shots" },
     said: { axes: "named", unit: null, verticalUnit: null, degrees: false, crs: null },
     format: "list of [x, y, z]",
     columns: null,

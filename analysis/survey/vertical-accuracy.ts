@@ -1,23 +1,39 @@
 /** How good one height of this survey is. */
 import type { StudyRequest } from "../request/request.js";
 import { CANOPY_SIGMA_FT, HALF_INTERVAL_PER_SIGMA, SHOT_SIGMA_FT } from "./assumptions.js";
+import type { HeightsFrom } from "./sources.js";
 
 export interface VerticalAccuracy {
   readonly sigmaFt: number;
   readonly origin: string;
 }
 
-/** One sigma of a height, ft, and where the number comes from: as given, else by how the heights were taken. */
-export function describeAccuracy({ survey }: StudyRequest): VerticalAccuracy {
-  const { verticalAccuracyFt, source, sourceContourIntervalFt } = survey;
-  if (verticalAccuracyFt !== undefined)
-    return { sigmaFt: verticalAccuracyFt, origin: "given in the request" };
-  if (source === "contours" && sourceContourIntervalFt !== undefined)
+/**
+ * One sigma of a height, ft, and where the number comes from: as given, else by how the heights were taken. Contours:
+ * half the interval ÷ 1.645, never better than a shot.
+ */
+export function describeAccuracy(
+  { survey }: StudyRequest,
+  from: HeightsFrom,
+  verticalFeetPerUnit: number,
+): VerticalAccuracy {
+  if (survey.verticalAccuracyFt !== undefined)
+    return { sigmaFt: survey.verticalAccuracyFt, origin: "given in the request" };
+  const seen =
+    from.kind === "contours" && from.interval !== null ? from.interval * verticalFeetPerUnit : null;
+  const intervalFt = survey.sourceContourIntervalFt ?? seen;
+  const source = survey.source ?? (from.kind === "grid" ? "lidar" : from.kind);
+  if (source === "contours" && intervalFt !== null)
     return {
-      sigmaFt: Math.max(SHOT_SIGMA_FT, sourceContourIntervalFt / 2 / HALF_INTERVAL_PER_SIGMA),
-      origin: "half the contour interval holds nine heights of ten (National Map Accuracy Standards, 1947)",
+      sigmaFt: Math.max(SHOT_SIGMA_FT, intervalFt / 2 / HALF_INTERVAL_PER_SIGMA),
+      origin: `half the contour interval of ${Number(intervalFt.toFixed(2))} ft holds nine heights of ten (National Map Accuracy Standards, 1947)`,
     };
-  if (source === "canopy" || source === "contours")
-    return { sigmaFt: CANOPY_SIGMA_FT, origin: "assumed for ground under trees, from memory" };
-  return { sigmaFt: SHOT_SIGMA_FT, origin: "assumed for ground shots, from memory" };
+  if (source === "shots") return { sigmaFt: SHOT_SIGMA_FT, origin: "assumed for ground shots, from memory" };
+  return {
+    sigmaFt: CANOPY_SIGMA_FT,
+    origin:
+      source === "lidar"
+        ? "assumed for heights measured from the air, from memory"
+        : "assumed for ground under trees, from memory",
+  };
 }
