@@ -205,7 +205,7 @@ function dearTests(best: SchemeFacts): Test[] {
   const share = premiumSharePct(best);
   const slope = best.design.slopeUnderHousePct.mean;
   const wall = tallestSiteWallFt(best);
-  const loads = best.design.earthwork.truckloads;
+  const loads = Math.round(best.cost.hauledLoads.p50);
   const drive = driveOf(best)?.maxGradePct ?? 0;
   const months = best.schedule.untilFrameMonths[1];
   return [

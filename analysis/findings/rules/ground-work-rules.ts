@@ -89,9 +89,9 @@ export const groundWorkRules: readonly Rule[] = [
     next: "Ask about a haul permit, the route and the hours",
     who: WHO.city,
     source: PRACTICE,
-    onScheme: ({ design }) =>
+    onScheme: ({ cost }) =>
       graded(
-        design.earthwork.truckloads,
+        Math.round(cost.hauledLoads.p50),
         [
           [40, "watch"],
           [150, "concern"],
