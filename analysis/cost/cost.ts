@@ -40,7 +40,7 @@ export interface Driver {
   readonly name: string;
   /** Share of the variance it explains, 0 to 1. */
   readonly share: number;
-  /** Middle of the sum when the cause is low, middling, high (a yes/no event: no, no, yes). */
+  /** Mean of the sum when the cause is low, middling, high (a yes/no event: no, no, yes). */
   readonly swingUsd: Percentiles;
 }
 
@@ -115,6 +115,8 @@ export interface SchemeCost {
     readonly evenPriceUsd: Percentiles | null;
     readonly chanceCheaper: number | null;
   } | null;
+  /** Truckloads of the whole job, driveway and pier spoil included, out and in. */
+  readonly hauledLoads: Percentiles;
   readonly draws: number;
   readonly basis: CostBasis;
 }

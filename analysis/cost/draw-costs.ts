@@ -106,19 +106,26 @@ function costOfLine(
   leastUsd: number,
   out: Float64Array,
 ): void {
+  drawQuantity(draws, line, eventId, out);
   const price = draws.priceDraws(line.code);
-  const growth = draws.quantityDraws(line, eventId);
-  const sigma = line.surveySigma ?? 0;
   const factor = line.factor ?? 1;
-  const likely = line.quantity * factor;
-  if (!growth) for (let i = 0; i < out.length; i++) out[i] = likely * price[i]!;
-  else if (sigma === 0) for (let i = 0; i < out.length; i++) out[i] = likely * growth[i]! * price[i]!;
-  else {
-    const bias = draws.surveyScores();
-    for (let i = 0; i < out.length; i++)
-      out[i] = Math.max(0, likely * growth[i]! + sigma * factor * bias[i]!) * price[i]!;
-  }
+  for (let i = 0; i < out.length; i++) out[i]! *= factor * price[i]!;
   if (leastUsd > 0) for (let i = 0; i < out.length; i++) out[i] = Math.max(leastUsd, out[i]!);
+}
+
+/** Quantity of a line in every draw, into `out`: likely × growth + survey error, never below 0. */
+export function drawQuantity(
+  draws: StudyDraws,
+  line: QuantityLine,
+  eventId: string | null,
+  out: Float64Array,
+): void {
+  const growth = draws.quantityDraws(line, eventId);
+  if (growth) for (let i = 0; i < out.length; i++) out[i] = line.quantity * growth[i]!;
+  else out.fill(line.quantity);
+  if (!line.surveySigma) return;
+  const bias = draws.surveyScores();
+  for (let i = 0; i < out.length; i++) out[i] = Math.max(0, out[i]! + line.surveySigma * bias[i]!);
 }
 
 export function addTo(sum: Float64Array, more: Float64Array, where?: Float64Array): void {

@@ -7,6 +7,7 @@ import type { Percentiles, QuantityLine, SchemeCost } from "./cost.js";
 import { addTo, type BillDraws, drawBill } from "./draw-costs.js";
 import { findDrivers } from "./drivers.js";
 import { flatTwinQuantities } from "./flat-twin.js";
+import { hauledLoads } from "./hauled-loads.js";
 import { listEvents } from "./list-events.js";
 import { listItems } from "./list-items.js";
 import { percentiles, quantiles, samplingErrors, shifted } from "./percentiles.js";
@@ -102,6 +103,7 @@ export function priceSchemes(
         addsUsd: percentiles(addsUsd.subarray(0, SIDE_DRAWS)),
       })),
       offer: compareOffer(request.offer, premium, premiumUsd),
+      hauledLoads: hauledLoads(draws, quantities, request),
       draws: DRAWS,
       basis,
     };

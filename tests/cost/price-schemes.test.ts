@@ -108,6 +108,17 @@ test("where prices are agreed a tenth of the sitework is still held back", () =>
   assert.closeTo(sure!.holdBackUsd, 0.1 * sure!.siteworkP50Usd, 1e-6);
 });
 
+test("loads are those of pad, driveway and spoil together", () => {
+  // 480 + (40 − 10 ÷ 0.9 + spoil) × 1.25 loose yd³, spoil 416 ft × π/4 × 1.5² ÷ 27, at 14 t ÷ 2,400 lb/yd³ a load
+  const spoil = (416 * Math.PI * 1.5 ** 2) / 4 / 27;
+  const loads = (480 + (40 - 10 / 0.9 + spoil) * 1.25) / (28_000 / 2400);
+  const { p10, p50, p90 } = pad.hauledLoads;
+  assert.closeTo(p50, loads, 2);
+  // a tenth off on either side: × 0.85 and × 1.25 for growth, wider for swell and survey
+  assert(p10 < 0.87 * loads && p10 > 0.7 * loads);
+  assert(p90 > 1.23 * loads && p90 < 1.5 * loads);
+});
+
 test("what the money hangs on is named, and its shares stay within the whole", () => {
   for (const drivers of [pad.drivers, pad.premiumDrivers]) {
     assert.isAtLeast(drivers.length, 5);
