@@ -4,6 +4,7 @@ export type Display = "us" | "metric";
 
 const METRES_PER_FOOT = 0.3048;
 const CUBIC_METRES_PER_CUBIC_YARD = (3 * METRES_PER_FOOT) ** 3;
+const LITRES_PER_CUBIC_FOOT = METRES_PER_FOOT ** 3 * 1000;
 const NBSP = "\u00a0";
 /** One half of a range below which a number says nothing more. */
 const DEFAULT_DOUBT_SHARE = 0.05;
@@ -88,10 +89,7 @@ export function makeFormat(display: Display) {
     oneIn: (pct: number) => oneIn(pct, metric),
     angle: (degrees: number) => `${written(degrees, 1)}°`,
     /** Flow of water. */
-    flow: (cfs: number) =>
-      metric
-        ? `${number(cfs * 28.316846592, stepFlow(cfs * 28.3))}${NBSP}l/s`
-        : `${number(cfs, 0.1)}${NBSP}cfs`,
+    flow: (cfs: number) => flow(cfs, metric),
     /** Rain for a short time. */
     rain: (inPerHr: number) =>
       metric ? `${written(inPerHr * 25.4, 1)}${NBSP}mm/h` : `${given(inPerHr)}${NBSP}in/h`,
@@ -104,8 +102,13 @@ function shareOf(value: number, share: number): number {
   return Math.max(1, Math.abs(value) * share);
 }
 
-function stepFlow(litresPerSecond: number): number {
-  return Math.max(1, litresPerSecond * DEFAULT_DOUBT_SHARE);
+/** In tenths of a cubic foot, or litres, a second; less than a half of one is said so. */
+function flow(cfs: number, metric: boolean): string {
+  const [amount, unit] = metric ? [cfs * LITRES_PER_CUBIC_FOOT, "l/s"] : [cfs, "cfs"];
+  const step = metric ? stepFor(Math.max(1, amount * DEFAULT_DOUBT_SHARE)) : 0.1;
+  return amount > 0 && amount < step / 2
+    ? `under ${given(step)}${NBSP}${unit}`
+    : `${written(amount, step)}${NBSP}${unit}`;
 }
 
 /** Two significant figures, never cents: "$520,000", "$1.7 million". */

@@ -70,6 +70,12 @@ describe("units for both readers", () => {
     assert.equal(us.oneIn(8.33), "1 foot up for every 12 feet along");
     assert.equal(us.oneIn(1), "nearly level");
   });
+  // One cubic foot is 28.316846592 litres exactly (NIST SP 811, B.8).
+  test("flows", () =>
+    assert.deepEqual(
+      [us.flow(2.84), us.flow(0.02), us.flow(0), metric.flow(2.84), metric.flow(0.01)].map(plain),
+      ["2.8 cfs", "under 0.1 cfs", "0.0 cfs", "80 l/s", "under 1 l/s"],
+    ));
   test("months", () => assert.deepEqual([12.3, 3.3, 1.4].map(months), ["12", "3.5", "1.5"]));
   test("numbers typed by somebody", () =>
     assert.deepEqual([4, 0.5, 2400, 1.25].map(us.given), ["4", "0.5", "2,400", "1.25"]));
