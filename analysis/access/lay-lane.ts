@@ -102,9 +102,7 @@ function profileOf(
   const count = Math.max(4, Math.min(MOST_STATIONS, Math.ceil(total / STATION_FT)));
   const stations = stationsOf(path, count);
   const stepFt = total / count;
-  const radiiFt = Array.from({ length: count }, (_, i) =>
-    radiusBetween(stations[i]!, stations[i + 1]!, rules),
-  );
+  const radiiFt = radiiAlong(path, count);
   const limits = Float64Array.from(radiiFt, (radius, i) =>
     gradeLimit((i + 0.5) * stepFt, total, radius, rules),
   );
@@ -120,17 +118,22 @@ function profileOf(
   return { found, path, entry: found.entry, stations, radiiFt, groundFt, gradeFt, profileRules };
 }
 
-/** Centre-line radius of the curve an interval lies on, wholly or in part; Infinity on straights. */
-function radiusBetween(from: Station, to: Station, { radiusFt }: DriveRules): number {
-  if (Math.abs(to.heading - from.heading) < STRAIGHT_RAD) return Infinity;
-  return Math.min(
-    from.radiusFt,
-    to.radiusFt,
-    from.radiusFt === Infinity && to.radiusFt === Infinity ? radiusFt : Infinity,
-  );
+/** Tightest centre-line radius on each of `count` even intervals; Infinity where the lane runs straight. */
+function radiiAlong({ pieces }: LanePath, count: number): number[] {
+  const stepFt = lengthFt({ pieces }) / count;
+  const radii = new Array<number>(count).fill(Infinity);
+  let fromFt = 0;
+  for (const { turn, lengthFt: ft, radiusFt } of pieces) {
+    const last = Math.min(count - 1, Math.floor((fromFt + ft) / stepFt - ROUNDING));
+    if (turn !== 0)
+      for (let i = Math.floor(fromFt / stepFt + ROUNDING); i <= last; i++)
+        radii[i] = Math.min(radii[i]!, radiusFt);
+    fromFt += ft;
+  }
+  return radii;
 }
 
-const STRAIGHT_RAD = 1e-9;
+const ROUNDING = 1e-9;
 
 function gradeLimit(
   middleFt: number,

@@ -6,6 +6,8 @@ import type { DriveTarget } from "./drive-target.js";
 
 /** A smaller step is a threshold. */
 const LEAST_RISE_FT = 0.1;
+/** A rise of exactly so many risers takes no more. */
+const ROUNDING = 1e-6;
 
 /** Rise from the garage (or the place the car stops) to the nearest house floor, risers at the tallest the code allows, and the walk with the stairs' own run in it. IRC R311.7.5. */
 export function stairsTo({
@@ -21,7 +23,7 @@ export function stairsTo({
   }
   if (best === null || best.riseFt < LEAST_RISE_FT)
     return { stairsRiseFt: 0, stairsCount: 0, walkFt: best ? walkTo(best.ring, garageAt) : 0 };
-  const stairsCount = Math.ceil(best.riseFt / RISER_FT);
+  const stairsCount = Math.ceil(best.riseFt / RISER_FT - ROUNDING);
   return {
     stairsRiseFt: best.riseFt,
     stairsCount,

@@ -6,11 +6,27 @@ import type { FoundLane } from "./lane-search.js";
 /** Curves tried in place of what was found, as multiples of the tightest. */
 const WIDER = [1, 1.5, 2.5] as const;
 
+/** Rounds of pulling; from the second on, long pieces may part in the middle. */
+const ROUNDS = 3;
+const LONG_PIECE_FT = 20;
+const LEAST_GAIN_FT = 0.1;
+
 /**
  * Pulls the slack out of a found line: wherever the shortest curve between two of its joints, tight or wide, is cheaper
  * as a whole, it takes the place of what lay between. The run straight out of the door stays.
  */
 export function straightened(
+  lane: FoundLane,
+  rules: DriveRules,
+  costOf: (lane: FoundLane) => number | null,
+): FoundLane {
+  let best = lane;
+  for (let round = 0; round < ROUNDS; round++)
+    best = pulled(round === 0 ? best : parted(best), rules, costOf);
+  return { ...best, path: { ...best.path, pieces: joined(best.path.pieces) } };
+}
+
+function pulled(
   lane: FoundLane,
   { radiusFt }: DriveRules,
   costOf: (lane: FoundLane) => number | null,
@@ -25,8 +41,10 @@ export function straightened(
       const before = cost;
       for (const times of WIDER) {
         const between = shortestPieces(a, b, times * radiusFt);
-        const pulled = joined([...pieces.slice(0, from), ...between, ...pieces.slice(to)]);
-        const tried = { path: { start, pieces: pulled }, entry: best.entry };
+        const tried = {
+          path: { start, pieces: joined([...pieces.slice(0, from), ...between, ...pieces.slice(to)]) },
+          entry: best.entry,
+        };
         const triedCost = costOf(tried);
         if (triedCost === null || triedCost >= cost - LEAST_GAIN_FT) continue;
         best = tried;
@@ -37,7 +55,14 @@ export function straightened(
   return best;
 }
 
-const LEAST_GAIN_FT = 0.1;
+/** The same line with its long pieces, but for the first, in two. */
+function parted({ path, entry }: FoundLane): FoundLane {
+  const pieces = path.pieces.flatMap((piece, i) => {
+    const half = { ...piece, lengthFt: piece.lengthFt / 2 };
+    return i === 0 || piece.lengthFt < LONG_PIECE_FT ? [piece] : [half, half];
+  });
+  return { path: { start: path.start, pieces }, entry };
+}
 
 function travelled(pose: Pose, piece: Piece): Pose {
   return along(pose, piece, piece.lengthFt);

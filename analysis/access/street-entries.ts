@@ -15,6 +15,8 @@ export interface Entries {
   readonly origin: Reach["entryOrigin"];
   /** In order along the frontage. */
   readonly all: readonly StreetEntry[];
+  /** The one given, else the middle of the frontage. */
+  readonly main: StreetEntry | null;
   /** Boundary edges the lane may cross. */
   readonly openEdges: readonly number[];
 }
@@ -24,19 +26,37 @@ export function findEntries(site: Site): Entries {
   const { boundary, accessPoint } = site.survey;
   if (accessPoint) {
     const edge = nearestEdge(boundary, accessPoint);
-    const entry = entryOn(site, boundary, edge, nearestOn(boundary, edge, accessPoint), accessPoint);
-    return { origin: "given", all: entry ? [entry] : [], openEdges: [edge] };
+    const all = entriesBeside(site, boundary, edge, accessPoint);
+    const away = all.map(({ at }) => Math.hypot(at[0] - accessPoint[0], at[1] - accessPoint[1]));
+    return { origin: "given", all, main: all[away.indexOf(Math.min(...away))] ?? null, openEdges: [edge] };
   }
   const openEdges = boundary.flatMap((_, i) => (site.lot.edges[i]!.frontage ? [i] : []));
   const all = openEdges.flatMap((edge) => entriesAlong(site, boundary, edge));
   const origin =
     all.length === 0 ? "unknown" : site.lot.frontageOrigin === "given" ? "frontage midpoint" : "guessed";
-  return { origin, all, openEdges };
+  return { origin, all, main: all[Math.floor((all.length - 1) / 2)] ?? null, openEdges };
 }
 
-/** The entry nearest the middle of the row. */
-export function middleEntry(entries: readonly StreetEntry[]): StreetEntry | null {
-  return entries[Math.floor((entries.length - 1) / 2)] ?? null;
+/** The point given, and places so near to it along the lot line that nobody would call them another entry. */
+function entriesBeside(site: Site, boundary: Ring, edge: number, street: Point): StreetEntry[] {
+  const at = nearestOn(boundary, edge, street);
+  const [a, b] = edgeOf(boundary, edge);
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  return BESIDE_FT.flatMap((ft) => {
+    const place: Point = [at[0] + (ft / length) * (b[0] - a[0]), at[1] + (ft / length) * (b[1] - a[1])];
+    const beyond = Math.hypot(...minus(place, nearestOn(boundary, edge, place))) > 0.01;
+    return beyond
+      ? []
+      : (entryOn(site, boundary, edge, place, [street[0] + place[0] - at[0], street[1] + place[1] - at[1]]) ??
+          []);
+  });
+}
+
+/** A point on a map is meant this loosely. Judgement. */
+const BESIDE_FT = [-10, -5, 0, 5, 10] as const;
+
+function minus(a: Point, b: Point): [number, number] {
+  return [a[0] - b[0], a[1] - b[1]];
 }
 
 function entriesAlong(site: Site, boundary: Ring, edge: number): StreetEntry[] {

@@ -3,7 +3,7 @@ import FlatQueue from "flatqueue";
 import type { Site } from "../lot/site.js";
 import type { LaneGround, Reach, StreetEntry } from "./access.js";
 import { laneGround } from "./lane-ground.js";
-import { findEntries, middleEntry } from "./street-entries.js";
+import { findEntries } from "./street-entries.js";
 
 /** Moves on the grid: to the eight neighbours and by a knight's leap. */
 const MOVES = [
@@ -31,16 +31,15 @@ const MOVES = [
  * bound: turning room and transitions come on top. NaN where lanes have no room or nobody surveyed.
  */
 export function surveyReach(site: Site): Reach {
-  const { origin, all, openEdges } = findEntries(site);
+  const { origin, all, main, openEdges } = findEntries(site);
   const lanes = laneGround(site, openEdges);
-  const entry = middleEntry(all);
-  const values = entry
+  const values = main
     ? distances(lanes, all, site.request.rules.driveway)
     : new Float32Array(lanes.grid.cols * lanes.grid.rows).fill(NaN);
   return {
-    entry: entry?.at ?? null,
-    entryElevFt: entry?.elevFt ?? NaN,
-    entryOrigin: entry ? origin : "unknown",
+    entry: main?.at ?? null,
+    entryElevFt: main?.elevFt ?? NaN,
+    entryOrigin: main ? origin : "unknown",
     distanceFt: { grid: lanes.grid, values },
     entries: all,
     lanes,

@@ -52,7 +52,7 @@ export function judgeHeavyVehicle({
   maxGradePct,
   lengthFt,
   widthFt,
-  insideRadiusFt,
+  tightTurnDeg,
   turning,
 }: LaneFacts): Answer {
   const short: string[] = [];
