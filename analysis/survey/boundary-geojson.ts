@@ -1,4 +1,5 @@
 /** A lot line sent as GeoJSON or as a ring of [x, y]. */
+import { boxOf, type Point } from "../geometry/plane.js";
 import { readFeatures } from "./geojson.js";
 import type { IntakeNotes } from "./notes.js";
 import type { BoundarySource } from "./sources.js";
@@ -55,7 +56,7 @@ export function ringSource(ring: readonly (readonly [number, number])[], format:
 /** Spread of a lot in degrees: GeoJSON of planar feet would be larger. */
 const LARGEST_LOT_DEG = 0.5;
 
-function tiny(ring: readonly (readonly [number, number])[]): boolean {
-  const spread = (values: number[]) => Math.max(...values) - Math.min(...values);
-  return spread(ring.map(([x]) => x)) < LARGEST_LOT_DEG && spread(ring.map(([, y]) => y)) < LARGEST_LOT_DEG;
+function tiny(ring: readonly Point[]): boolean {
+  const { minEastFt: west, maxEastFt: east, minNorthFt: south, maxNorthFt: north } = boxOf(ring);
+  return east - west < LARGEST_LOT_DEG && north - south < LARGEST_LOT_DEG;
 }

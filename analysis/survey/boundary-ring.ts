@@ -8,8 +8,6 @@ import type { IntakeNotes } from "./notes.js";
 
 /** Two corners closer than this are one. */
 const SAME_PLACE_FT = 0.001;
-/** More corners than this are a scan of something else. */
-const MOST_CORNERS = 4_000;
 /** A lot of a thousand acres is not for one house. */
 const LARGEST_FT2 = 1_000 * SQUARE_FEET_PER_ACRE;
 /** A lot smaller than this is asked about: metres taken for feet shrink a lot eleven times. */
@@ -44,12 +42,6 @@ export function settleLotLine(
       "boundary-too-few-corners",
       `The boundary has ${corners.length} different corner${corners.length === 1 ? "" : "s"}; a lot needs three.`,
       "Send every corner of the lot in order.",
-    );
-  if (corners.length > MOST_CORNERS)
-    return refuse(
-      "boundary-too-many-corners",
-      `The boundary has ${corners.length} corners; at most ${MOST_CORNERS} are read.`,
-      "Send the corners of the lot, not points along its lines.",
     );
   const touching = firstTouch(corners);
   if (touching)

@@ -21,11 +21,23 @@ interface BoundaryInput {
   readonly request: StudyRequest;
 }
 
+/** More corners than this are a scan of something else. */
+const MOST_CORNERS = 4_000;
+
 /** Null with a problem in the notes when there is no readable lot line. */
-export function readBoundary(
-  { file, inline, request }: BoundaryInput,
-  notes: IntakeNotes,
-): BoundarySource | null {
+export function readBoundary(sent: BoundaryInput, notes: IntakeNotes): BoundarySource | null {
+  const boundary = readAny(sent, notes);
+  if (!boundary || boundary.ring.length <= MOST_CORNERS) return boundary;
+  notes.problems.push({
+    code: "boundary-too-many-corners",
+    where: "boundary",
+    message: `The boundary has ${boundary.ring.length} corners; at most ${MOST_CORNERS} are read.`,
+    remedy: "Send the corners of the lot, not points along its lines.",
+  });
+  return null;
+}
+
+function readAny({ file, inline, request }: BoundaryInput, notes: IntakeNotes): BoundarySource | null {
   if (file && inline !== undefined) {
     notes.problems.push({
       code: "boundary-twice",

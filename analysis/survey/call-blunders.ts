@@ -5,8 +5,12 @@ import { type Course, walk } from "./traverse.js";
 /** A changed call explains the misclosure when the line then closes this well. */
 const EXPLAINS = 2_000;
 
+/** Every slip on every call is a walk round the lot: not for lots of a thousand sides. */
+const MOST_TRIED = 200;
+
 /** Tries on every call the usual slips of pen and eye; the one that closes best, if it closes at all. */
 export function likelyWrongCall(courses: readonly Course[]): { call: number; how: string } | null {
+  if (courses.length > MOST_TRIED) return null;
   let best: { call: number; how: string; precision: number } | null = null;
   courses.forEach((course, call) => {
     for (const { how, changed } of slipsOf(course)) {

@@ -31,7 +31,7 @@ export interface ReadCalls {
 
 /** True when a text speaks in bearings rather than in columns. */
 export function looksLikeCalls(text: string): boolean {
-  return findBearings(plainSigns(text.slice(0, 20_000))).length >= 2;
+  return findBearings(plainSigns(text.slice(0, 20_000)).replace(/[ \t]+/g, " ")).length >= 2;
 }
 
 interface Segment {

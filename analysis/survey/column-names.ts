@@ -112,8 +112,11 @@ export interface ColumnName {
   readonly saysAxis: boolean;
 }
 
+const LONGEST_NAME = 60;
+
 /** The role a header word names, or null. "Elev. (ft)" is an elevation in feet. */
 export function readColumnName(header: string): ColumnName | null {
+  if (header.length > LONGEST_NAME) return null;
   const { name, unit } = withoutUnit(header.toLowerCase().replaceAll("ö", "o").trim());
   const bare = name.replace(/[^a-z]/g, "");
   if (header.trim() === "#") return { role: "point", rank: 0, unit: null, degrees: false, saysAxis: true };

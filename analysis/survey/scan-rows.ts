@@ -34,6 +34,8 @@ const BLANK = 32;
 /** Rejected rows listed one by one; the rest are counted. */
 const MOST_LISTED = 500;
 const LONGEST_LINE = 10_000;
+/** More lines with broken quotes than this, and no more are tried. */
+const MOST_BROKEN = 5_000;
 /** Lines with quotes parsed together: csv-parse is slow to start and quick to run. */
 const QUOTED_BATCH = 2_000;
 
@@ -51,6 +53,7 @@ class RowScanner {
   private readonly decoder = new TextDecoder();
   private dataRows = 0;
   private rejectedCount = 0;
+  private brokenQuotes = 0;
   private readonly rejected: ExcludedRow[] = [];
   private readonly scientificRows: number[] = [];
   private horizontalSuffix: LengthUnit | null = null;
@@ -111,6 +114,11 @@ class RowScanner {
       return;
     }
     const { delimiter } = this.layout;
+    if (quoted && delimiter !== " " && this.brokenQuotes > MOST_BROKEN) {
+      this.dataRows++;
+      this.reject(row, "quotes are broken throughout the file");
+      return;
+    }
     if (quoted && delimiter !== " ") {
       this.quotedRows.push(row);
       this.quotedLines.push(this.text(start, end));
@@ -136,6 +144,7 @@ class RowScanner {
       if (fields) this.takeFields(fields, rows[i]!);
       else {
         this.dataRows++;
+        this.brokenQuotes++;
         this.reject(rows[i]!, `a quote is opened and never closed: ${shown(lines[i]!)}`);
       }
     });

@@ -80,11 +80,6 @@ function decimalMark(
   fields: readonly string[],
   delimiter: Delimiter,
 ): { mark: DecimalMark; markGuessed: boolean } {
-  if (delimiter === ",") {
-    // inside quotes a comma can still be a decimal mark: "10305,00"
-    const onlyComma = fields.some((f) => !readMeasure(f, ".") && readMeasure(f, ",") && /,\d+$/.test(f));
-    return { mark: onlyComma ? "," : ".", markGuessed: false };
-  }
   let commaOnly = 0;
   let pointOnly = 0;
   let either = 0;
@@ -97,7 +92,7 @@ function decimalMark(
     else if (asPoint) pointOnly++;
   }
   if (commaOnly !== pointOnly) return { mark: commaOnly > pointOnly ? "," : ".", markGuessed: false };
-  return { mark: ".", markGuessed: either > 0 && fields.some((f) => f.includes(",")) };
+  return { mark: ".", markGuessed: delimiter !== "," && either > 0 && fields.some((f) => f.includes(",")) };
 }
 
 function unitInText(text: string): LengthUnit | null {

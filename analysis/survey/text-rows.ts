@@ -54,13 +54,9 @@ export function splitQuoted(lines: readonly string[], delimiter: Delimiter): (st
     const records: string[][] = parse(lines.join("\n"), options);
     if (records.length === lines.length) return records;
   } catch {
-    // one of them is broken: find out which
+    // one of them is broken: halve until it stands alone
   }
-  return lines.map((line) => {
-    try {
-      return (parse(line, options) as string[][])[0] ?? null;
-    } catch {
-      return null;
-    }
-  });
+  if (lines.length <= 1) return lines.map(() => null);
+  const middle = lines.length >> 1;
+  return [...splitQuoted(lines.slice(0, middle), delimiter), ...splitQuoted(lines.slice(middle), delimiter)];
 }

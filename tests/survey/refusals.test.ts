@@ -353,3 +353,42 @@ describe("what is said of itself", () => {
     );
   });
 });
+
+describe("files made to break a reader", () => {
+  test("a hundred thousand corners", async () => {
+    const ring = Array.from({ length: 100_000 }, (_, i) => [5_000 + (i % 300), 10_000 + ((i * 7) % 300)]);
+    const [problem] = await problemsFrom({
+      topo,
+      boundary: JSON.stringify({ type: "Polygon", coordinates: [ring] }),
+    });
+    assert.equal(problem!.code, "boundary-too-many-corners");
+  });
+  test("collections within collections", async () => {
+    const nested = `${'{"type":"GeometryCollection","geometries":['.repeat(2_000)}${"]}".repeat(2_000)}`;
+    const [problem] = await problemsFrom({ topo, boundary: nested });
+    assert.equal(problem!.code, "boundary-geojson");
+  });
+  test("quotes broken in every second row", async () => {
+    const rows = topo.split("\n").map((row, i) => (i > 0 && i % 2 === 0 ? `"${row}` : row));
+    const { summary } = await surveyFrom({ topo: rows.join("\n"), boundary: SQUARE });
+    assert.equal(summary.pointsUsed, 85);
+    assert.equal(summary.excluded.length, 84);
+  });
+  test("a deed of blanks", async () => {
+    const problems = await problemsFrom({
+      topo,
+      boundary: `N 1${" ".repeat(50_000)}N 2${" ".repeat(50_000)}E 3`,
+    });
+    assert.isNotEmpty(problems);
+  });
+  test("a deed of a thousand calls that does not close", async () => {
+    const calls = Array.from({ length: 1_000 }, (_, i) => `N ${i % 90}° E 10`).join("\n");
+    const [problem] = await problemsFrom({ topo, request: { boundary: { start: [5_000, 10_000], calls } } });
+    assert.equal(problem!.code, "calls-do-not-close");
+  });
+  test("a header of one endless word", async () => {
+    const rows = topo.split("\n").with(0, `point,northing,easting,elevation,${"a ".repeat(20_000)}!`);
+    const { summary } = await surveyFrom({ topo: rows.join("\n"), boundary: SQUARE });
+    assert.equal(summary.pointsUsed, 169);
+  });
+});
