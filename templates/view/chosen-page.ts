@@ -120,7 +120,16 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
         e.looseImportYd3 > 0
           ? ["Brought in", format.volume(e.looseImportYd3, volumeDoubtYd3(chosen)), "loose"]
           : null,
-        ["Truckloads", format.count(e.truckloads), "the larger of loads by volume and by weight"],
+        [
+          "Truckloads for the pad alone",
+          format.count(e.truckloads),
+          "the larger of loads by volume and by weight",
+        ],
+        [
+          "Truckloads for the whole job",
+          `${format.count(chosen.cost.hauledLoads.p50)} (${format.count(chosen.cost.hauledLoads.p10)} to ${format.count(chosen.cost.hauledLoads.p90)})`,
+          "with driveway and pier spoil, out and in",
+        ],
         ["Ground disturbed", format.area(e.disturbedFt2), ""],
         e.temporaryCutFt > 0
           ? [

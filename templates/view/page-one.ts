@@ -3,11 +3,10 @@ import { blockView } from "../drawings/block-view.js";
 import { crossSection } from "../drawings/cross-section.js";
 import { areaSample, lineSample, plainSample } from "../drawings/legend.js";
 import { placePlan } from "../drawings/site-plan.js";
-import { truckloadRange } from "./doubt.js";
 import { asPrinted, moneyRange } from "./format.js";
 import { type Figure, figure, type Source, unsurveyedEntry } from "./report-parts.js";
 import { unknownsOf } from "./unknowns.js";
-import { capital, compass, dateInWords, plural, shareInWords } from "./words.js";
+import { capital, compass, dateInWords, shareInWords } from "./words.js";
 
 interface FiveNumber {
   readonly name: string;
@@ -144,22 +143,18 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
     compare: `${capital(shareInWords(buildable.sharePct))} of the lot, which has ${format.area(lot.areaFt2)}.`,
   });
   if (!shown) return numbers;
-  const { truckloads } = shown.earthwork;
-  const loads = truckloadRange(shown.earthwork);
+  const loads = shown.cost.hauledLoads;
+  const some = loads.p90 >= 1;
+  const step = Math.max(1, (loads.p90 - loads.p10) / 4);
   numbers.push({
-    name: "Truckloads of dirt out",
-    likely:
-      truckloads > 0
-        ? `about ${format.count(truckloads, Math.max(1, (loads.high - loads.low) / 4))}`
-        : "none",
-    range:
-      truckloads > 0
-        ? `${format.count(loads.low)} to ${format.count(loads.high)}`
-        : "dug and filled dirt about match",
-    compare:
-      truckloads > 0
-        ? `Each one passes the neighbors twice: about ${format.count(2 * truckloads, Math.max(1, truckloads / 5))} ${plural(2 * truckloads, "pass", "passes")}.`
-        : "A flat lot would be much the same.",
+    name: "Truckloads of dirt on the road",
+    likely: some ? `about ${format.count(loads.p50, step)}` : "none",
+    range: some
+      ? `${format.count(loads.p10)} to ${format.count(loads.p90)}`
+      : "dug and filled dirt about match",
+    compare: some
+      ? `For the house, the driveway and the post holes. Each one passes the neighbors twice: about ${format.count(2 * loads.p50, step)} passes.`
+      : "A flat lot would be much the same.",
   });
   const { p10, p50, p90 } = shown.cost.hillsidePremiumUsd;
   numbers.push(

@@ -25,7 +25,11 @@ export function schemesPage(source: Source) {
         row("Steepness under the house", (s) => format.percent(s.slopeUnderHousePct.mean)),
         row("Cut, in the ground", (s) => format.volume(s.earthwork.bankCutYd3, volumeDoubtYd3(s))),
         row("Fill, rolled in place", (s) => format.volume(s.earthwork.compactedFillYd3, volumeDoubtYd3(s))),
-        row("Truckloads out", (s) => format.count(s.earthwork.truckloads)),
+        row(
+          "Truckloads on the road, whole job",
+          (s) =>
+            `${format.count(s.cost.hauledLoads.p50)} (${format.count(s.cost.hauledLoads.p10)} to ${format.count(s.cost.hauledLoads.p90)})`,
+        ),
         row(
           "Deepest cut, highest fill",
           (s) => `${format.length(s.earthwork.maxCutFt, 0.5)}, ${format.length(s.earthwork.maxFillFt, 0.5)}`,

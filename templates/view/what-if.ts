@@ -130,7 +130,7 @@ function answers(study: StudyResult, format: Format): Row[] {
     ["left", "Ground left to build on", format.area(study.buildable.areaFt2)],
     shown("way", "Best way to build", best && `${best.name}: ${KIND_WORDS[best.kind]}`),
     shown("steep", "Steepness under the house", best && format.percent(best.slopeUnderHousePct.mean)),
-    shown("loads", "Truckloads out", best && format.count(best.earthwork.truckloads)),
+    shown("loads", "Truckloads on the road", best && format.count(best.cost.hauledLoads.p50)),
     shown("premium", "Extra cost against flat land", best && format.money(best.cost.hillsidePremiumUsd.p50)),
     shown("total", "Whole job", best && format.money(best.cost.p50Usd)),
     shown("months", "Months until the frame can start", best && months(best.schedule.untilFrameMonths[1])),

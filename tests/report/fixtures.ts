@@ -799,6 +799,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
         evenPriceUsd: { p10: 116_000, p50: 382_000, p90: 548_000 },
         chanceCheaper: 0.28,
       },
+      hauledLoads: { p10: 35, p50: 41, p90: 55 },
       draws: 10_000,
     },
     schedule: {

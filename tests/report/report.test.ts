@@ -186,13 +186,14 @@ describe("what the report says", () => {
   });
 
   test("numbers on page one are the study's, rounded", () => {
-    // Typed in fixtures.ts: premium 352/518/784 k$, flat 1.21 M$, 34 loads, 23.4 and 28.1 %, 15.3 (10.4 to 22) months, 7,450 ft².
+    // Typed in fixtures.ts: premium 352/518/784 k$, flat 1.21 M$, 41 loads (35 to 55: printed in steps of 5), 23.4 and 28.1 %, 15.3 (10.4 to 22) months, 7,450 ft².
     const page = textOf(html.slice(html.indexOf("<article"), html.indexOf("</article>")));
     for (const shown of [
       "$520,000",
       "$350,000 to $780,000",
       "$1.2 million",
-      "about 34",
+      "about 40",
+      "35 to 55",
       "23 %",
       "28 %",
       "15",
