@@ -38,7 +38,7 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
   const streams = new Streams(request.seed, SCHEDULE_DRAWS);
   const simulate = (activities: readonly Activity[]) =>
     simulateActivities(activities, streams, request.rules);
-  const twins = new Map<number, Simulated>();
+  const twins = new Map<string, Simulated>();
 
   return drafts.map((draft): Schedule => {
     const { design, quantities } = draft;
@@ -50,11 +50,10 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
       limitedRig: needsLimitedRig(draft),
     };
     const hill = simulate(listActivities(quantities, hardness, request.haul));
-    let flat = twins.get(design.floorAreaFt2);
-    if (!flat) {
-      flat = simulate(listActivities(flatTwinQuantities(site, design, false), FLAT, request.haul));
-      twins.set(design.floorAreaFt2, flat);
-    }
+    const flatActivities = listActivities(flatTwinQuantities(site, design, false), FLAT, request.haul);
+    const key = JSON.stringify(flatActivities.map((a) => a.weeks));
+    const flat = twins.get(key) ?? simulate(flatActivities);
+    twins.set(key, flat);
     return {
       clock: "from accepted offer",
       preconstructionMonths: months(hill.beforeWeeks),
@@ -92,32 +91,37 @@ class Streams {
     this.draws = draws;
   }
 
-  #normal(name: string): Float64Array {
-    let found = this.#kept.get(name);
-    if (!found) {
-      found = normals(this.#seed, `weeks:${name}`, this.draws);
-      this.#kept.set(name, found);
-    }
-    return found;
-  }
-
   scores({ phase, id, stream = id }: Activity): Float64Array {
-    const pace = this.#normal(`pace:${phase}`);
-    const own = this.#normal(stream);
-    const out = new Float64Array(this.draws);
-    for (let i = 0; i < out.length; i++)
-      out[i] = Math.sqrt(SHARED_PACE) * pace[i]! + Math.sqrt(1 - SHARED_PACE) * own[i]!;
-    return out;
+    return this.#keep(`step:${phase}:${stream}`, () => {
+      const pace = this.#normal(`pace:${phase}`);
+      const own = this.#normal(stream);
+      const out = new Float64Array(this.draws);
+      for (let i = 0; i < out.length; i++)
+        out[i] = Math.sqrt(SHARED_PACE) * pace[i]! + Math.sqrt(1 - SHARED_PACE) * own[i]!;
+      return out;
+    });
   }
 
   rain(): Float64Array {
-    return drawRange(RAIN, this.#normal("rain"));
+    return this.#keep("rain factor", () => drawRange(RAIN, this.#normal("rain")));
   }
 
   /** Calendar month of the accepted offer, 0 = January; any month alike when the request does not say. */
   startMonths(given: number | null): Float64Array {
     if (given !== null) return new Float64Array(this.draws).fill(given - 1);
     return uniforms(this.#seed, "weeks:start-month", this.draws).map((u) => 12 * u);
+  }
+
+  #normal(name: string): Float64Array {
+    return this.#keep(`normal:${name}`, () => normals(this.#seed, `weeks:${name}`, this.draws));
+  }
+
+  #keep(key: string, make: () => Float64Array): Float64Array {
+    const found = this.#kept.get(key);
+    if (found) return found;
+    const made = make();
+    this.#kept.set(key, made);
+    return made;
   }
 }
 

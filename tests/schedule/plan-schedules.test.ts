@@ -188,6 +188,8 @@ test("a wet-season stop adds at most the closed months, and none where grading f
   );
 });
 
-test("the same request gives the same months", () => {
+test("the same request gives the same months, beside other schemes and alone", () => {
   assert.deepEqual(planned(), [pad, daylight]);
+  const site = steepSite();
+  assert.deepEqual(planSchedules(site, [draftOf(site, daylightParts())]), [daylight]);
 });
