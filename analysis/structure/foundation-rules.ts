@@ -135,7 +135,13 @@ export function chooseFoundation(
     kind: "slab",
     reason: "the ground is gentle and the house sits on cut or on thin compacted fill",
   });
-  const lead = rulings[0] ?? { rule: "F5", kind: usual, reason: "no rule speaks against it" };
+  when(slopePct <= LIMITS.slabSlopePct && fillFt > LIMITS.slabFillFt && fillFt <= LIMITS.fillFt, {
+    rule: "F6",
+    kind: "raised",
+    reason:
+      "the ground is gentle, but fill under the house is deeper than 1.5 ft: a raised floor on footings that reach through it, or a slab if the soils engineer accepts the fill",
+  });
+  const lead = rulings[0] ?? { rule: "F5", kind: usual, reason: "the ground is gentle" };
   const other = rulings.find((r) => r.kind !== lead.kind)?.kind;
   return {
     kind: lead.kind,
