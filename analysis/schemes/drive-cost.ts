@@ -93,12 +93,25 @@ export class DriveCost {
     return best?.door ?? 0;
   }
 
-  /** Shortest way from the street at the grade limit, ft; NaN where there is none. */
+  /** Shortest way from the street at the grade limit, ft, between cell centres where all four are reached; NaN where there is none. */
   distanceAt([eastFt, northFt]: Point): number {
     const { grid, values } = this.#reach.distanceFt;
-    const col = Math.floor((eastFt - grid.originEastFt) / grid.cellFt);
-    const row = Math.floor((northFt - grid.originNorthFt) / grid.cellFt);
-    return col >= 0 && row >= 0 && col < grid.cols && row < grid.rows ? values[row * grid.cols + col]! : NaN;
+    const c = (eastFt - grid.originEastFt) / grid.cellFt - 0.5;
+    const r = (northFt - grid.originNorthFt) / grid.cellFt - 0.5;
+    const col = Math.floor(c);
+    const row = Math.floor(r);
+    if (col >= 0 && row >= 0 && col + 1 < grid.cols && row + 1 < grid.rows) {
+      const i = row * grid.cols + col;
+      const south = values[i]! + (c - col) * (values[i + 1]! - values[i]!);
+      const north =
+        values[i + grid.cols]! + (c - col) * (values[i + grid.cols + 1]! - values[i + grid.cols]!);
+      const between = south + (r - row) * (north - south);
+      if (!Number.isNaN(between)) return between;
+    }
+    const nearCol = Math.round(c);
+    const nearRow = Math.round(r);
+    const inside = nearCol >= 0 && nearRow >= 0 && nearCol < grid.cols && nearRow < grid.rows;
+    return inside ? values[nearRow * grid.cols + nearCol]! : NaN;
   }
 
   /**

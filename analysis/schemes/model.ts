@@ -26,8 +26,8 @@ export interface Effort {
 }
 
 export const GLANCE: Effort = {
-  stepFt: 14,
-  edgeStepFt: 25,
+  stepFt: 10,
+  edgeStepFt: 15,
   rays: 1,
   exact: false,
   levelLooks: 5,
@@ -40,6 +40,14 @@ export const QUICK: Effort = {
   exact: false,
   levelLooks: 7,
   levelToFt: 0.4,
+};
+export const NEARER: Effort = {
+  stepFt: 3.5,
+  edgeStepFt: 6,
+  rays: 2,
+  exact: true,
+  levelLooks: 7,
+  levelToFt: 0.2,
 };
 export const CLOSE: Effort = {
   stepFt: 2,

@@ -11,6 +11,7 @@ import {
   footprintFlat,
   GLANCE,
   type Model,
+  NEARER,
   outlineOfShape,
   QUICK,
   type Trial,
@@ -19,13 +20,18 @@ import type { Place } from "./sketch.js";
 
 /** Step between the turns tried first. */
 const TURN_STEP_DEG = 15;
-/** Glances per shape and turn: at least so many, one more for each patch of ground of this size, at most so many. */
-const LEAST_GLANCES = 30;
-const GROUND_PER_GLANCE_FT2 = 900;
+/** Glances in all on ground up to this size, more in proportion on larger ground; per shape and turn at least and at most so many. */
+const GLANCES = 2400;
+const GLANCED_GROUND_FT2 = 30_000;
+const MOST_GROUND_FACTOR = 8;
+const LEAST_GLANCES = 16;
 const MOST_GLANCES = 200;
 /** A house that faces downhill may stand this far off the fall line. */
 const OFF_FALL_LINE_DEG = 50;
 const FALL_ARM_FT = 15;
+/** The glances are thinned to the best of each patch of ground this wide and each of so many turns of a half circle. */
+const PATCH_FT = 8;
+const PATCH_TURNS = 8;
 /** Trials kept after the glances, and how far apart (or turned, as a sine) two of one shape family must be to be refined side by side. */
 const KEPT = 120;
 const APART_FT = 8;
@@ -33,9 +39,9 @@ const APART_SINE = 0.4;
 
 /** Rounds of refinement: how many go in, how closely they are looked at, how far they move, turn and lift. */
 const ROUNDS: readonly Round[] = [
-  { entrants: 24, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
-  { entrants: 12, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
-  { entrants: 8, effort: CLOSE, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
+  { entrants: 40, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
+  { entrants: 16, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
+  { entrants: 16, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
   { entrants: 4, effort: CLOSE, moveFt: 1, turnDeg: 1.5, liftFt: 0.2 },
   { entrants: 2, effort: CLOSE, moveFt: 0.5, turnDeg: 0.7, liftFt: 0.1 },
   { entrants: 1, effort: CLOSE, moveFt: 0.25, turnDeg: 0.3, liftFt: 0.05 },
@@ -43,7 +49,7 @@ const ROUNDS: readonly Round[] = [
 /** A quick answer to whether anything fits. */
 const SHORT_ROUNDS: readonly Round[] = [
   { entrants: 8, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
-  { entrants: 3, effort: CLOSE, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
+  { entrants: 3, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
   { entrants: 1, effort: CLOSE, moveFt: 0.5, turnDeg: 1, liftFt: 0.1 },
 ];
 /** Times a round may go over its moves before the next, finer one takes over. */
@@ -150,7 +156,9 @@ function glance(
   ground: GroundGrid,
 ): { seeds: Trial[]; placesTried: number } {
   const kept = new Shortlist();
-  const glances = Math.min(MOST_GLANCES, Math.max(LEAST_GLANCES, placings.groundFt2 / GROUND_PER_GLANCE_FT2));
+  const larger = Math.min(MOST_GROUND_FACTOR, Math.max(1, placings.groundFt2 / GLANCED_GROUND_FT2));
+  const perShapeAndTurn = (GLANCES * larger) / (model.shapes.length * placings.turns.length);
+  const glances = Math.min(MOST_GLANCES, Math.max(LEAST_GLANCES, perShapeAndTurn));
   let placesTried = 0;
   for (const turned of placings.turns)
     for (const shape of model.shapes)
@@ -206,23 +214,20 @@ function facingDownhill(place: Place, ground: GroundGrid): Place | null {
   return cosine > 0 ? place : { ...place, turnRad: place.turnRad + Math.PI };
 }
 
-/** The cheapest trials so far. */
+/** The cheapest trial of every small patch of ground, eighth of a half circle and shape family. */
 class Shortlist {
-  best: Trial[] = [];
-  #limit = Infinity;
+  readonly #byPatch = new Map<string, Trial>();
 
   offer(trial: Trial): void {
-    if (trial.scoreUsd >= this.#limit) return;
-    this.best.push(trial);
-    // sorted now and then, not at every offer
-    if (this.best.length < 4 * KEPT) return;
-    this.best.sort(byScore);
-    this.best.length = KEPT;
-    this.#limit = this.best[KEPT - 1]!.scoreUsd;
+    const { eastFt, northFt, turnRad } = trial.place;
+    const eighth = Math.floor((turnRad / Math.PI) * PATCH_TURNS) % PATCH_TURNS;
+    const patch = `${Math.floor(eastFt / PATCH_FT)} ${Math.floor(northFt / PATCH_FT)} ${eighth} ${trial.shape.family}`;
+    const known = this.#byPatch.get(patch);
+    if (!known || trial.scoreUsd < known.scoreUsd) this.#byPatch.set(patch, trial);
   }
 
   get cheapest(): Trial[] {
-    return this.best.sort(byScore).slice(0, KEPT);
+    return [...this.#byPatch.values()].sort(byScore).slice(0, KEPT);
   }
 }
 
@@ -319,6 +324,10 @@ const MOVES: readonly (readonly [du: number, dv: number, turn: number])[] = [
   [0, -1, 0],
   [0, 0, 1],
   [0, 0, -1],
+  [1, 1, 0],
+  [1, -1, 0],
+  [-1, 1, 0],
+  [-1, -1, 0],
 ];
 
 function moved({ eastFt, northFt, turnRad }: Place, du: number, dv: number, turn: number): Place {
