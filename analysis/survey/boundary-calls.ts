@@ -22,13 +22,16 @@ interface CallsInput {
   readonly text: string;
   /** Easting and northing of the beginning; the text itself may give them instead. */
   readonly start: Point | null;
+  /** Unit of the coordinates the lot is drawn in; the calls' own when nobody says. */
   readonly unit: LengthUnit | null;
+  /** Unit of lengths written without one; that of the coordinates when nobody says. */
+  readonly spoken: LengthUnit | null;
   readonly adjust: StudyRequest["survey"]["adjustBoundary"];
 }
 
 /** Null with problems in the notes when a call cannot be read or the line comes nowhere near its beginning. */
 export function readBoundaryCalls(
-  { text, start, unit, adjust }: CallsInput,
+  { text, start, unit, spoken, adjust }: CallsInput,
   notes: IntakeNotes,
 ): BoundarySource | null {
   if (text.length > LONGEST_DEED) {
@@ -67,8 +70,8 @@ export function readBoundaryCalls(
       remedy: "Send the whole description, from the beginning back to it.",
     });
   if (notes.problems.length > 0 || !begin) return null;
-  const inUnit = unit ?? unitOfCalls(read.calls);
-  const courses = coursesOf(read.calls, inUnit ?? "ft", notes);
+  const inUnit = unit ?? spoken ?? unitOfCalls(read.calls);
+  const courses = coursesOf(read.calls, inUnit ?? "ft", spoken, notes);
   if (!courses) return null;
   noteReading(read, notes);
   return close({ courses, calls: read.calls, begin, unit: inUnit, adjust }, notes);
@@ -84,8 +87,14 @@ function unitOfCalls(calls: readonly Call[]): LengthUnit | null {
   return said.find((u) => u === "us-ft" || u === "ft") ?? said.find((u) => u === "m") ?? null;
 }
 
-function coursesOf(calls: readonly Call[], unit: LengthUnit, notes: IntakeNotes): Course[] | null {
-  const toUnit = ({ value, unit: said }: Length) => (value * feetPerUnit(said ?? unit)) / feetPerUnit(unit);
+function coursesOf(
+  calls: readonly Call[],
+  unit: LengthUnit,
+  spoken: LengthUnit | null,
+  notes: IntakeNotes,
+): Course[] | null {
+  const toUnit = ({ value, unit: said }: Length) =>
+    (value * feetPerUnit(said ?? spoken ?? unit)) / feetPerUnit(unit);
   const courses: Course[] = [];
   let heading: number | null = null;
   let failed = false;

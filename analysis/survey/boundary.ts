@@ -1,4 +1,5 @@
 /** The lot line, in whichever form it came. */
+import type { Point } from "../geometry/plane.js";
 import type { RequestInput, StudyRequest } from "../request/index.js";
 import type { LengthUnit } from "../units.js";
 import { readBoundaryCalls } from "./boundary-calls.js";
@@ -6,6 +7,7 @@ import { readBoundaryGeojson, ringSource } from "./boundary-geojson.js";
 import { readBoundaryLandXml } from "./boundary-landxml.js";
 import { readCornersText } from "./boundary-text.js";
 import { looksLikeCalls } from "./calls.js";
+import { crsOf } from "./crs.js";
 import { refuseForeign } from "./foreign-files.js";
 import { jsonOf, looksLikeJson } from "./json-file.js";
 import { looksLikeXml } from "./landxml.js";
@@ -60,13 +62,13 @@ function readAny({ file, inline, request }: BoundaryInput, notes: IntakeNotes): 
   if (typeof inline === "string") return fromBytes(new TextEncoder().encode(inline), request, notes);
   if ("ring" in inline) return ringSource(inline.ring as [number, number][], "ring of points");
   if ("calls" in inline)
-    return readBoundaryCalls(
+    return fromCalls(
       {
         text: inline.calls as string,
         start: inline.start as [number, number],
-        unit: (inline.unit as LengthUnit | undefined) ?? request.survey.unit ?? null,
-        adjust: request.survey.adjustBoundary,
+        spoken: (inline.unit as LengthUnit | undefined) ?? null,
       },
+      request,
       notes,
     );
   return readBoundaryGeojson(inline, notes);
@@ -83,12 +85,32 @@ function fromBytes(bytes: Uint8Array, request: StudyRequest, notes: IntakeNotes)
     const value = jsonOf(utf8, "boundary", notes);
     return value === null ? null : readBoundaryGeojson(value, notes);
   }
-  const { survey } = request;
   const text = toText(utf8);
-  if (looksLikeCalls(text))
-    return readBoundaryCalls(
-      { text, start: null, unit: survey.unit ?? null, adjust: survey.adjustBoundary },
-      notes,
-    );
-  return readCornersText(utf8, survey.boundaryColumns, notes);
+  if (looksLikeCalls(text)) return fromCalls({ text, start: null, spoken: null }, request, notes);
+  return readCornersText(utf8, request.survey.boundaryColumns, notes);
+}
+
+interface SpokenCalls {
+  readonly text: string;
+  readonly start: Point | null;
+  /** Unit of lengths written without one. */
+  readonly spoken: LengthUnit | null;
+}
+
+/** Calls are walked in the unit of the system their start is in. */
+function fromCalls(calls: SpokenCalls, { survey }: StudyRequest, notes: IntakeNotes): BoundarySource | null {
+  const crs = crsOf(survey.boundaryCrs ?? survey.crs ?? "local");
+  if (crs?.unit === "degree") {
+    notes.problems.push({
+      code: "calls-in-degrees",
+      where: "boundary",
+      message: "Bearings and distances cannot be walked from a start in degrees.",
+      remedy: "Give the start in a plane system and name it in survey.boundaryCrs, or send the corners.",
+    });
+    return null;
+  }
+  return readBoundaryCalls(
+    { ...calls, unit: crs?.unit ?? survey.unit ?? null, adjust: survey.adjustBoundary },
+    notes,
+  );
 }

@@ -3,7 +3,7 @@ import type { Point } from "../geometry/plane.js";
 import type { RequestInput, StudyRequest } from "../request/index.js";
 import { readBoundary } from "./boundary.js";
 import { settleLotLine } from "./boundary-ring.js";
-import { type Breakline, breaklinesOfTable, readBreaklines } from "./breaklines.js";
+import { breaklinesOfTable, readBreaklines } from "./breaklines.js";
 import { toldColumns } from "./column-names.js";
 import { settleFrame } from "./frame.js";
 import { settleGround } from "./ground.js";
@@ -53,11 +53,12 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
 
   const constraints = sourceOf("constraints", input, files, notes);
   const breaks = sourceOf("breaklines", input, files, notes);
-  const given = constraints === undefined ? [] : readConstraints(constraints, inFeet, notes);
+  const given =
+    constraints === undefined || constraints === null ? [] : readConstraints(constraints, inFeet, notes);
   const breaklines = [
-    ...(settled.lines as Breakline[]),
+    ...settled.lines,
     ...breaklinesOfTable(table, request.survey.codes, shots.lostRows),
-    ...(breaks === undefined
+    ...(breaks === undefined || breaks === null
       ? []
       : readBreaklines(
           { source: breaks, toLocal: inFeet, verticalFeetPerUnit: frame.verticalFeetPerUnit, table },

@@ -253,6 +253,24 @@ describe("calls that cannot be read are pointed at", () => {
   });
 });
 
+test("a deed in feet from a start in metres is walked in metres", async () => {
+  const topo = ["easting,northing,elevation"];
+  for (let i = -1; i <= 4; i++)
+    for (let j = -1; j <= 4; j++) topo.push(`${600_000 + 10 * i},${4_000_000 + 10 * j},${200 + i}`);
+  const calls = "N 90° E 100.00 feet; N 0° E 100.00 feet; N 90° W 100.00 feet; S 0° E 100.00 feet";
+  const survey = await surveyFrom({
+    topo: topo.join("\n"),
+    request: { boundary: { start: [600_000, 4_000_000], calls }, survey: { crs: "EPSG:26910" } },
+  });
+  assert.equal(survey.frame.unit, "m");
+  assert.closeTo(signedAreaFt2(survey.boundary), 10_000, 1e-6);
+  const [problem] = await problemsFrom({
+    topo: "name,latitude,longitude,elevation_ft\n1,38.5,-121,700\n2,38.501,-121,710\n3,38.5,-121.001,720",
+    request: { boundary: { start: [-121, 38.5], calls }, survey: { crs: "EPSG:4326" } },
+  });
+  assert.equal(problem!.code, "calls-in-degrees");
+});
+
 test("a table of corners is not taken for a deed", () => {
   assert.equal(looksLikeCalls(new TextDecoder().decode(reference("davis_topo_ft/boundary.csv"))), false);
 });
