@@ -10,7 +10,7 @@ const LEFT_OUT = [
   "landscaping",
   "pool",
   "neighbours' claims",
-  "unsuitable or contaminated soil",
+  "contaminated soil and soil unfit for fill",
   "slides",
   "work in the street",
 ] as const;
