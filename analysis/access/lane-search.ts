@@ -7,7 +7,6 @@ import {
   centreLimit,
   DEEPEST_FT,
   type DriveRules,
-  MOST_SKEW_DEG,
   riseLostFt,
   SHORT_DRIVE_FT,
   STRAIGHT_OUT_FT,
@@ -25,6 +24,7 @@ import {
   type Pose,
   shortestPieces,
 } from "./lane-path.js";
+import { entriesNear, leavingBy, nearestEntryIndex, straightOut } from "./street-shots.js";
 
 /** Headings told apart, evenly round the compass from the door's. */
 const HEADINGS = 16;
@@ -36,7 +36,6 @@ const MOST_REFUSED = 60;
 /** Straight runs to the street are tried from places whose remaining length is at most this. */
 const SHOT_FROM_FT = 100;
 const LONGEST_SHOT_FT = 150;
-const SQUARE_ENOUGH = Math.cos((MOST_SKEW_DEG * Math.PI) / 180);
 const ROUNDING_FT = 0.01;
 /** A lane that moves this share of what it may already makes for the street as fast as it can. */
 const NEARLY_ALL = 0.999;
@@ -72,6 +71,7 @@ export class LaneSearch {
   readonly #moves: readonly Piece[];
   readonly #queue = new FlatQueue<number>();
   readonly #best: Float32Array;
+  readonly #entryOfCell: Int16Array;
   /** Rise lost while the grade changes at apron and throat, ft. */
   readonly #lostFt: number;
 
@@ -110,6 +110,7 @@ export class LaneSearch {
       { turn: -1, lengthFt: turn * radiusFt, radiusFt },
     ];
     this.#best = new Float32Array(ground.grid.cols * ground.grid.rows * HEADINGS * LIFTS).fill(Infinity);
+    this.#entryOfCell = new Int16Array(ground.grid.cols * ground.grid.rows).fill(-1);
     const throat = Math.min(limit, THROAT_GRADE);
     this.#lostFt =
       riseLostFt(Math.min(limit, APRON_GRADE), limit) +
@@ -178,7 +179,7 @@ export class LaneSearch {
 
   #expand(node: number): void {
     const pose = this.#pose[node]!;
-    const streetFt = this.#nearestEntry(pose)[0]!.elevFt;
+    const streetFt = this.#reach.entries[this.#nearestEntry(pose)]!.elevFt;
     const onApron = this.#length[node]! < APRON_FT;
     for (const piece of this.#moves) {
       for (const target of [NaN, streetFt]) {
@@ -197,41 +198,13 @@ export class LaneSearch {
   /** The shortest curves to the entries nearest a place, square to the street. */
   #shoot(node: number): void {
     const pose = this.#pose[node]!;
-    for (const entry of this.#nearestEntry(pose)) {
-      const street = {
-        x: entry.at[0],
-        y: entry.at[1],
-        heading: Math.atan2(-entry.inward[1], -entry.inward[0]),
-      };
-      this.#finish(node, shortestPieces(pose, street, this.#rules.radiusFt).filter(isSome), entry);
-    }
+    for (const entry of entriesNear(this.#reach.entries, this.#nearestEntry(pose)))
+      this.#finish(node, shortestPieces(pose, leavingBy(entry), this.#rules.radiusFt).filter(isSome), entry);
   }
 
-  /** Straight on to wherever that meets the street, if squarely enough. */
   #shootStraight(node: number): void {
-    const { x, y, heading } = this.#pose[node]!;
-    const dx = Math.cos(heading);
-    const dy = Math.sin(heading);
-    const { entries } = this.#reach;
-    for (let i = 0; i + 1 < entries.length; i++) {
-      const a = entries[i]!;
-      const b = entries[i + 1]!;
-      if (-dx * a.inward[0] - dy * a.inward[1] < SQUARE_ENOUGH) continue;
-      const ex = b.at[0] - a.at[0];
-      const ey = b.at[1] - a.at[1];
-      const cross = dx * ey - dy * ex;
-      if (Math.abs(cross) < 1e-9) continue;
-      const ft = ((a.at[0] - x) * ey - (a.at[1] - y) * ex) / cross;
-      const share = ((a.at[0] - x) * dy - (a.at[1] - y) * dx) / cross;
-      if (!(ft > 0 && share >= 0 && share <= 1)) continue;
-      const entry = {
-        at: [x + ft * dx, y + ft * dy] as const,
-        inward: a.inward,
-        elevFt: a.elevFt + share * (b.elevFt - a.elevFt),
-      };
-      this.#finish(node, [{ turn: 0, lengthFt: ft, radiusFt: Infinity }], entry);
-      return;
-    }
+    const shot = straightOut(this.#reach.entries, this.#pose[node]!);
+    if (shot) this.#finish(node, [{ turn: 0, lengthFt: shot.lengthFt, radiusFt: Infinity }], shot.entry);
   }
 
   #finish(node: number, pieces: readonly Piece[], entry: StreetEntry): void {
@@ -264,24 +237,22 @@ export class LaneSearch {
     );
   }
 
-  /** The entry nearest a place and its neighbours along the street. */
-  #nearestEntry({ x, y }: Pose): readonly StreetEntry[] {
-    const { entries } = this.#reach;
-    let nearest = 0;
-    let least = Infinity;
-    for (let i = 0; i < entries.length; i++) {
-      const [ex, ey] = entries[i]!.at;
-      const d2 = (ex - x) ** 2 + (ey - y) ** 2;
-      if (d2 < least) {
-        least = d2;
-        nearest = i;
-      }
-    }
-    return [
-      entries[nearest]!,
-      ...entries.slice(Math.max(0, nearest - 1), nearest),
-      ...entries.slice(nearest + 1, nearest + 2),
-    ];
+  /** Number of the entry nearest the cell of a place, looked for once a cell. */
+  #nearestEntry({ x, y }: Pose): number {
+    const cell = this.#cellOf(x, y);
+    const known = this.#entryOfCell[cell]!;
+    if (known >= 0) return known;
+    const nearest = nearestEntryIndex(this.#reach.entries, x, y);
+    this.#entryOfCell[cell] = nearest;
+    return nearest;
+  }
+
+  #cellOf(x: number, y: number): number {
+    const { grid } = this.#ground;
+    return (
+      Math.floor((y - grid.originNorthFt) / grid.cellFt) * grid.cols +
+      Math.floor((x - grid.originEastFt) / grid.cellFt)
+    );
   }
 
   /** Takes the walk up at a place. */
@@ -339,12 +310,12 @@ export class LaneSearch {
 
   /** Notes the place the walk has come to, unless it was reached for less. */
   #add(pose: Pose, parent: number, pieces: readonly Piece[], entry: StreetEntry | null, ft: number): void {
-    const left = entry ? 0 : Math.max(this.#remaining(pose, parent, ft), this.#climbLeft(pose));
     if (!entry && parent >= 0) {
       const key = this.#key(pose, this.#over);
       if (!(this.#spent < this.#best[key]!)) return;
       this.#best[key] = this.#spent;
     }
+    const left = entry ? 0 : Math.max(this.#remaining(pose, parent, ft), this.#climbLeft(pose));
     const node = this.#pose.length;
     this.#pose.push(pose);
     this.#elev.push(this.#z);
@@ -361,23 +332,18 @@ export class LaneSearch {
 
   /** Length the climb still to be made takes at the limit. */
   #climbLeft(pose: Pose): number {
-    return Math.abs(this.#z - this.#nearestEntry(pose)[0]!.elevFt) / this.#rules.limit;
+    return Math.abs(this.#z - this.#reach.entries[this.#nearestEntry(pose)]!.elevFt) / this.#rules.limit;
   }
 
   #remaining({ x, y }: Pose, parent: number, ft: number): number {
     const { grid, values } = this.#reach.distanceFt;
-    const col = Math.floor((x - grid.originEastFt) / grid.cellFt);
-    const row = Math.floor((y - grid.originNorthFt) / grid.cellFt);
-    const known = values[row * grid.cols + col]!;
+    const known = values[this.#cellOf(x, y)]!;
     if (!Number.isNaN(known)) return Math.max(0, known - grid.cellFt / 2);
-    return parent >= 0 ? Math.max(0, this.#left[parent]! - ft) || 0 : 0;
+    return parent >= 0 ? Math.max(0, this.#left[parent]! - ft) : 0;
   }
 
   #key({ x, y, heading }: Pose, lift: number): number {
-    const { grid } = this.#ground;
-    const cell =
-      Math.floor((y - grid.originNorthFt) / grid.cellFt) * grid.cols +
-      Math.floor((x - grid.originEastFt) / grid.cellFt);
+    const cell = this.#cellOf(x, y);
     const turns = Math.round(((heading - this.#door.heading) * HEADINGS) / (2 * Math.PI));
     const level = Math.round(lift / LIFT_STEP_FT) + (LIFTS - 1) / 2;
     return (cell * HEADINGS + (((turns % HEADINGS) + HEADINGS) % HEADINGS)) * LIFTS + level;
