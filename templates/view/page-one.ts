@@ -153,7 +153,7 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
       ? `${format.count(loads.p10)} to ${format.count(loads.p90)}`
       : "dug and filled dirt about match",
     compare: some
-      ? `For the house, the driveway and the post holes. Each one passes the neighbors twice: about ${format.count(2 * loads.p50, step)} passes.`
+      ? `For house, driveway and post holes. Each passes the neighbors twice: ${format.count(2 * loads.p50, step)} passes.`
       : "A flat lot would be much the same.",
   });
   const { p10, p50, p90 } = shown.cost.hillsidePremiumUsd;
