@@ -54,13 +54,18 @@ export function findLayout(utf8: Uint8Array, numbersWanted: number): TextLayout 
   const headerAt = above.findLastIndex(
     ({ text }) => readHeader(splitFields(withoutCommentMark(text), delimiter)) !== null,
   );
+  // what stands below the header is data, readable or not
+  const begin = headerAt < 0 ? first : headerAt + 1;
   const isSpeech = ({ text }: TextLine, i: number) => i === headerAt || isComment(text, delimiter);
   return {
     delimiter,
     ...decimalMark(sample.flat(), delimiter),
     header: headerAt < 0 ? null : splitFields(withoutCommentMark(above[headerAt]!.text), delimiter),
-    firstDataRow: lines[first]!.row,
-    passedOver: above.filter((line, i) => !isSpeech(line, i)).map(({ row }) => row),
+    firstDataRow: lines[begin]!.row,
+    passedOver: above
+      .slice(0, begin)
+      .filter((line, i) => !isSpeech(line, i))
+      .map(({ row }) => row),
     unit: above.map(({ text }) => unitInText(text)).find((unit) => unit !== null) ?? null,
     sample,
   };

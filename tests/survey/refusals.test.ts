@@ -274,6 +274,16 @@ describe("fields that only look like numbers", () => {
 
 describe("rows that are not like the others", () => {
   const swapped = (i: number, row: string) => topo.split("\n").with(i, row).join("\n");
+  test("a bad row right below the header is listed, not taken for a title", async () => {
+    const { summary } = await surveyFrom({
+      topo: swapped(1, "1,ten thousand,5000,seven hundred,GS"),
+      boundary: SQUARE,
+    });
+    assert.deepEqual(
+      summary.excluded.map(({ row }) => row),
+      [2],
+    );
+  });
   test("a row cut short", async () => {
     const { summary } = await surveyFrom({ topo: swapped(50, "50,10000"), boundary: SQUARE });
     assert.deepEqual(
