@@ -225,6 +225,26 @@ export const houseRules: readonly Rule[] = [
         : null,
   },
   {
+    code: "COV-01",
+    title: "More of the lot covered than the rule allows",
+    why: "Many places limit how much of a lot may lie under roof.",
+    next: "Ask what counts as coverage: eaves, decks, garage",
+    who: WHO.city,
+    source: "lot-coverage limit of the request",
+    onScheme: ({ structure }, site) => {
+      const limitPct = site.request.rules.maxLotCoveragePct;
+      return limitPct !== null && structure.coveragePct > limitPct
+        ? {
+            severity: "concern",
+            measured: structure.coveragePct,
+            threshold: limitPct,
+            unit: "% of the lot under roof",
+            basis: "rule given",
+          }
+        : null;
+    },
+  },
+  {
     code: "SEP-01",
     title: "No room seen for a septic field",
     why: "A field and its reserve need gentle ground away from cuts and water.",
