@@ -102,6 +102,11 @@ export async function readParts(request: FastifyRequest, known: readonly string[
   return { files, fields };
 }
 
+/** Reads a form that says nothing, so that the connection can be used again. */
+export async function drained(request: FastifyRequest): Promise<void> {
+  if (request.isMultipart()) await readParts(request, null);
+}
+
 /** What the multipart parser says without a status of its own is about the body, never our fault. */
 function uploadProblem(error: unknown): unknown {
   if (error instanceof HttpProblem || (error as { statusCode?: number }).statusCode !== undefined)

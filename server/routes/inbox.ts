@@ -14,7 +14,7 @@ import { mergeRequest } from "../merge-request.js";
 import { renderPage } from "../pages.js";
 import { saveBook, saveDefaults } from "../saved.js";
 import { STAGES, type StudyRow } from "../store/studies.js";
-import { checkRequest, parseJson, readParts } from "../submission.js";
+import { checkRequest, drained, parseJson, readParts } from "../submission.js";
 import { listQuery } from "./studies.js";
 
 /** Sign-in attempts a minute from one address. */
@@ -55,9 +55,10 @@ export function registerInbox(app: FastifyInstance, deps: Deps): void {
     },
   );
 
-  app.post("/inbox/sign-out", async (_request, reply) =>
-    reply.header("set-cookie", sessionCookie("", secure)).redirect("/", 303),
-  );
+  app.post("/inbox/sign-out", async (request, reply) => {
+    await drained(request);
+    return reply.header("set-cookie", sessionCookie("", secure)).redirect("/", 303);
+  });
 
   app.get("/inbox", { preHandler: builderOnly }, async (request, reply) => {
     const given = request.query as Record<string, string>;
@@ -180,6 +181,7 @@ export function registerInbox(app: FastifyInstance, deps: Deps): void {
     );
   });
   app.post("/inbox/defaults/:id/delete", { preHandler: builderOnly }, async (request, reply) => {
+    await drained(request);
     const { id } = request.params as { id: string };
     if (!isId(id) || !(await store.books.removeDefaults(id))) throw notFound("The saved defaults");
     return reply.redirect("/inbox/defaults", 303);
@@ -193,6 +195,7 @@ export function registerInbox(app: FastifyInstance, deps: Deps): void {
     return saved(reply, fields, () => saveBook(store, parseJson(text ?? "", "book")));
   });
   app.post("/inbox/books/:id/delete", { preHandler: builderOnly }, async (request, reply) => {
+    await drained(request);
     if (!(await store.books.remove((request.params as { id: string }).id))) throw notFound("The cost book");
     return reply.redirect("/inbox/defaults", 303);
   });

@@ -13,6 +13,7 @@ import { rootPath } from "../root.js";
 import { packSurvey } from "../store/surveys.js";
 import { linksOf } from "../study-document.js";
 import { orProblem, surveyRefused } from "../study-service.js";
+import { drained } from "../submission.js";
 
 export async function registerPages(app: FastifyInstance, deps: Deps): Promise<void> {
   const examples = readExamples();
@@ -56,6 +57,7 @@ export async function registerPages(app: FastifyInstance, deps: Deps): Promise<v
   app.post("/examples/:id", async (request, reply) => {
     const example = examples.find(({ id }) => id === (request.params as { id: string }).id);
     if (!example) throw notFound("The example");
+    await drained(request);
     const { studyId, token } = await answerStudy(deps, { submission: example, later: false });
     return reply.redirect(linksOf(studyId, token).share, 303);
   });
