@@ -102,6 +102,8 @@ function writeScheme(
             ...drive,
             line: drive.line.map(([east, north, elevFt]) => [...at([east, north]), elevFt] as const),
             garageAt: at(drive.garageAt),
+            ...(drive.turnaroundRing ? { turnaroundRing: drive.turnaroundRing.map(at) } : {}),
+            ...(drive.steepestAt ? { steepestAt: at(drive.steepestAt) } : {}),
           }
         : null,
     access: access.reachable
