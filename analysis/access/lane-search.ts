@@ -26,8 +26,6 @@ import {
 } from "./lane-path.js";
 import { entriesNear, leavingBy, nearestEntryIndex, straightOut } from "./street-shots.js";
 
-/** Headings told apart, evenly round the compass from the door's. */
-const HEADINGS = 16;
 /** Heights of the lane over the ground told apart. */
 const LIFT_STEP_FT = 4;
 const LIFTS = 2 * Math.round(DEEPEST_FT / LIFT_STEP_FT) + 1;
@@ -69,6 +67,8 @@ export class LaneSearch {
   readonly #floorFt: number;
   readonly #rules: DriveRules;
   readonly #moves: readonly Piece[];
+  /** Headings told apart, evenly round the compass from the door's. */
+  readonly #headings: number;
   readonly #queue = new FlatQueue<number>();
   readonly #best: Float32Array;
   readonly #entryOfCell: Int16Array;
@@ -93,7 +93,15 @@ export class LaneSearch {
   #spent = 0;
   #rise = 0;
 
-  constructor(reach: Reach, ground: LaneGround, door: Pose, floorFt: number, rules: DriveRules) {
+  constructor(
+    reach: Reach,
+    ground: LaneGround,
+    door: Pose,
+    floorFt: number,
+    rules: DriveRules,
+    headings: number,
+  ) {
+    this.#headings = headings;
     this.#reach = reach;
     this.#ground = ground;
     this.#look = new GroundLook(ground);
@@ -102,14 +110,14 @@ export class LaneSearch {
     this.#floorFt = floorFt;
     this.#rules = rules;
     const { radiusFt, limit } = rules;
-    const turn = (2 * Math.PI) / HEADINGS;
+    const turn = (2 * Math.PI) / headings;
     this.#moves = [
       // long enough to leave its cell
       { turn: 0, lengthFt: Math.max(turn * radiusFt, 1.5 * ground.grid.cellFt), radiusFt: Infinity },
       { turn: 1, lengthFt: turn * radiusFt, radiusFt },
       { turn: -1, lengthFt: turn * radiusFt, radiusFt },
     ];
-    this.#best = new Float32Array(ground.grid.cols * ground.grid.rows * HEADINGS * LIFTS).fill(Infinity);
+    this.#best = new Float32Array(ground.grid.cols * ground.grid.rows * headings * LIFTS).fill(Infinity);
     this.#entryOfCell = new Int16Array(ground.grid.cols * ground.grid.rows).fill(-1);
     const throat = Math.min(limit, THROAT_GRADE);
     this.#lostFt =
@@ -344,9 +352,10 @@ export class LaneSearch {
 
   #key({ x, y, heading }: Pose, lift: number): number {
     const cell = this.#cellOf(x, y);
-    const turns = Math.round(((heading - this.#door.heading) * HEADINGS) / (2 * Math.PI));
+    const turns = Math.round(((heading - this.#door.heading) * this.#headings) / (2 * Math.PI));
+    const direction = ((turns % this.#headings) + this.#headings) % this.#headings;
     const level = Math.round(lift / LIFT_STEP_FT) + (LIFTS - 1) / 2;
-    return (cell * HEADINGS + (((turns % HEADINGS) + HEADINGS) % HEADINGS)) * LIFTS + level;
+    return (cell * this.#headings + direction) * LIFTS + level;
   }
 
   #trace(node: number): LanePath {

@@ -22,8 +22,21 @@ import { straightened } from "./straighten-lane.js";
 
 const STATION_FT = 5;
 const MOST_STATIONS = 240;
-/** The search gives up after this many places: a lot that needs more has no plain way in. Trials of what would help get less. */
-const MOST_PLACES = { full: 15_000, trial: 6_000 };
+/**
+ * Many headings find short ways on small lots, few headings long ways up steep ones: both are tried, in this order, each
+ * with as many places as it may look at. A lot that needs more has no plain way in. Trials of what would help get less.
+ */
+const SEARCHES = {
+  full: [
+    { headings: 24, mostPlaces: 4_000 },
+    { headings: 16, mostPlaces: 15_000 },
+  ],
+  trial: [
+    { headings: 24, mostPlaces: 2_000 },
+    { headings: 16, mostPlaces: 5_000 },
+  ],
+} as const;
+
 export interface LaidLane {
   readonly found: FoundLane;
   /** From the street to the garage. */
@@ -44,10 +57,9 @@ export function layLane(
   reach: Reach,
   target: DriveTarget,
   rules: DriveRules,
-  effort: keyof typeof MOST_PLACES = "full",
+  effort: keyof typeof SEARCHES = "full",
 ): LaidLane | null {
   const ground = groundAround(reach.lanes, target);
-  const search = new LaneSearch(reach, ground, doorPose(target), target.garageFloorFt, rules);
   const height = heights(site, ground, target);
   let laid: LaidLane | null = null;
   const accept = (found: FoundLane): boolean => {
@@ -55,11 +67,15 @@ export function layLane(
     if (tried) laid = tried;
     return tried !== null;
   };
-  const found = search.run(accept, MOST_PLACES[effort]);
-  if (!found) return null;
-  const pulled = straightened(found, rules, (lane) => search.costOf(lane));
-  if (pulled !== found) accept(pulled);
-  return laid;
+  for (const { headings, mostPlaces } of SEARCHES[effort]) {
+    const search = new LaneSearch(reach, ground, doorPose(target), target.garageFloorFt, rules, headings);
+    const found = search.run(accept, mostPlaces);
+    if (!found) continue;
+    const pulled = straightened(found, rules, (lane) => search.costOf(lane));
+    if (pulled !== found) accept(pulled);
+    return laid;
+  }
+  return null;
 }
 
 /** New heights on a line already found, under other rules or to another floor; null where they do not exist. */
