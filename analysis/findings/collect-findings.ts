@@ -26,6 +26,8 @@ export const RULES: readonly Rule[] = [
 ];
 
 const ORDER: Record<Severity, number> = { stop: 0, concern: 1, watch: 2, info: 3 };
+/** What was seen on this lot comes before what nobody has answered yet. */
+const BASIS: Record<Finding["basis"], number> = { survey: 0, "rule given": 1, assumed: 2 };
 
 /**
  * Every rule that was met, worst first. A rule about ways to build gives one finding that names all it touches:
@@ -38,7 +40,7 @@ export function collectFindings(facts: StudyFacts): Finding[] {
     const finding = "onLot" in rule ? onLot(rule, facts, best) : onSchemes(rule, facts, best);
     return finding ? [finding] : [];
   });
-  return findings.sort((a, b) => ORDER[a.severity] - ORDER[b.severity]);
+  return findings.sort((a, b) => ORDER[a.severity] - ORDER[b.severity] || BASIS[a.basis] - BASIS[b.basis]);
 }
 
 function onLot(rule: LotRule, facts: StudyFacts, best: SchemeFacts | null): Finding | null {
