@@ -49,6 +49,8 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
       shape,
       layout,
       stepFt: 0,
+      // the floor lies just over the ground on the downhill side
+      followsFt: lowest,
       besidesUsd: (m) => digUsd(m, judge) + besidesUsd,
       check: (m, floorFt, limits) => {
         checkHeight(lowest, floorFt, floors, request, limits);

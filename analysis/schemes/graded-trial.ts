@@ -18,6 +18,8 @@ export interface GradedCase {
   readonly shape: FootprintShape;
   readonly layout: Layout;
   readonly stepFt: number;
+  /** Ground the level follows when the scheme moves; the mean under the layout when not said. */
+  readonly followsFt?: number;
   /** Money beside earth, site walls and the drive. */
   readonly besidesUsd: (moved: Moved, levelFt: number) => number;
   readonly check: (moved: Moved, levelFt: number, limits: Limits) => void;
@@ -42,7 +44,8 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     if (driveUsd < Infinity) costUsd += driveUsd;
     return costUsd + limits.penaltyUsd;
   };
-  const levelFt = levelFor(at, sketch, effort, score);
+  const followedFt = c.followsFt ?? sketch.meanFt;
+  const levelFt = levelFor(at, sketch, followedFt, effort, score);
   const scoreUsd = score(levelFt);
   const { place, shape, layout, stepFt } = c;
   const { cutFt3, fillFt3 } = sketch.moved;
@@ -52,7 +55,7 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     layout,
     levelFt,
     stepFt,
-    meanGroundFt: sketch.meanFt,
+    followedFt,
     exportLooseYd3: balance(toYd3(cutFt3), toYd3(fillFt3), prices).exportLooseYd3,
     costUsd,
     scoreUsd,
@@ -63,11 +66,8 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
 
 function levelFor(
   at: LevelChoice,
-  {
-    lowestFt,
-    highestFt,
-    meanFt,
-  }: { readonly lowestFt: number; readonly highestFt: number; readonly meanFt: number },
+  { lowestFt, highestFt }: { readonly lowestFt: number; readonly highestFt: number },
+  followedFt: number,
   effort: Effort,
   score: (levelFt: number) => number,
 ): number {
@@ -75,9 +75,9 @@ function levelFor(
     case "set":
       return at.levelFt;
     case "carry":
-      return at.like.levelFt + meanFt - at.like.meanGroundFt;
+      return at.like.levelFt + followedFt - at.like.followedFt;
     case "near": {
-      const middle = at.like.levelFt + meanFt - at.like.meanGroundFt;
+      const middle = at.like.levelFt + followedFt - at.like.followedFt;
       return bestLevelFt(middle - NEAR_FT, middle + NEAR_FT, NEAR_LOOKS, effort.levelToFt, score);
     }
     case "search":

@@ -75,8 +75,8 @@ export interface Trial {
   readonly levelFt: number;
   /** Step between levels, where the kind has one; 0 otherwise. */
   readonly stepFt: number;
-  /** Mean ground under the layout, less the layout's own offsets. */
-  readonly meanGroundFt: number;
+  /** Ground height that the level goes up and down with when the scheme moves. */
+  readonly followedFt: number;
   readonly exportLooseYd3: number;
   /** Likely site cost. */
   readonly costUsd: number;

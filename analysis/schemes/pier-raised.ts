@@ -136,7 +136,7 @@ function parked(
     layout: layOut([]),
     levelFt: floorFt,
     stepFt: 0,
-    meanGroundFt: floorFt,
+    followedFt: floorFt,
     exportLooseYd3: 0,
     costUsd,
     scoreUsd: costUsd + limits.penaltyUsd,
