@@ -62,6 +62,9 @@ export function shortestRunFt(riseFt: number, maxGradePct: number): number {
 /** Numbers of one lot's lane, feet and rise per foot. */
 export interface DriveRules {
   readonly limit: number;
+  /** At the street and before the door, no more than the limit. */
+  readonly throatGrade: number;
+  readonly apronGrade: number;
   readonly widthFt: number;
   readonly halfBedFt: number;
   /** Tightest centre line. */
@@ -74,6 +77,8 @@ export function driveRules({ rules }: StudyRequest, maxGradePct = rules.driveway
   const { widthFt, minInsideRadiusFt } = rules.driveway;
   return {
     limit: maxGradePct / 100,
+    throatGrade: Math.min(maxGradePct / 100, THROAT_GRADE),
+    apronGrade: Math.min(maxGradePct / 100, APRON_GRADE),
     widthFt,
     halfBedFt: widthFt / 2 + SHOULDER_FT,
     radiusFt: minInsideRadiusFt + widthFt / 2,

@@ -1,6 +1,6 @@
 /** What a foot of lane costs beside its paving: the bench it needs across the slope, in feet of plain lane. */
 
-import type { DriveRules } from "./drive-rules.js";
+import type { Bed } from "./lane-sections.js";
 import { isTooLong } from "./side-slope.js";
 
 /** A square foot of cut or fill section, and a foot of wall height, against a foot of plain paved lane; from the order of magnitude of 60 USD/yd³ hauled, 110 USD/ft² of a 6 ft wall and 230 USD a foot of lane. From memory. */
@@ -16,7 +16,7 @@ const PER_WALL_FT_SQUARED = 0.05;
 export function benchCost(
   depthFt: number,
   sideGrade: number,
-  { halfBedFt: h, cutBatter, fillBatter }: DriveRules,
+  { halfBedFt: h, cutBatter, fillBatter }: Bed,
 ): number {
   const s = Math.abs(sideGrade);
   const high = depthFt + s * h; // fill at the downhill edge

@@ -3,7 +3,6 @@ import FlatQueue from "flatqueue";
 import type { LaneGround, Reach, StreetEntry } from "./access.js";
 import {
   APRON_FT,
-  APRON_GRADE,
   centreLimit,
   DEEPEST_FT,
   type DriveRules,
@@ -11,7 +10,6 @@ import {
   SHORT_DRIVE_FT,
   STRAIGHT_OUT_FT,
   THROAT_FT,
-  THROAT_GRADE,
 } from "./drive-rules.js";
 import { GroundLook } from "./ground-look.js";
 import { benchCost } from "./lane-cost.js";
@@ -109,7 +107,7 @@ export class LaneSearch {
     this.#door = door;
     this.#floorFt = floorFt;
     this.#rules = rules;
-    const { radiusFt, limit } = rules;
+    const { radiusFt, limit, apronGrade, throatGrade } = rules;
     const turn = (2 * Math.PI) / headings;
     this.#moves = [
       // long enough to leave its cell
@@ -119,11 +117,8 @@ export class LaneSearch {
     ];
     this.#best = new Float32Array(ground.grid.cols * ground.grid.rows * headings * LIFTS).fill(Infinity);
     this.#entryOfCell = new Int16Array(ground.grid.cols * ground.grid.rows).fill(-1);
-    const throat = Math.min(limit, THROAT_GRADE);
     this.#lostFt =
-      riseLostFt(Math.min(limit, APRON_GRADE), limit) +
-      riseLostFt(throat, limit) +
-      THROAT_FT * (limit - throat);
+      riseLostFt(apronGrade, limit) + riseLostFt(throatGrade, limit) + THROAT_FT * (limit - throatGrade);
   }
 
   run(accept: (lane: FoundLane) => boolean, mostExpanded: number): FoundLane | null {
@@ -238,7 +233,9 @@ export class LaneSearch {
   /** Whether a line of that length can make the climb at all, and its end lies near enough to the street. */
   #arrives(entry: StreetEntry, ft: number): boolean {
     const climbFt =
-      ft <= SHORT_DRIVE_FT ? THROAT_GRADE * ft : Math.max(APRON_GRADE * ft, this.#rise - this.#lostFt);
+      ft <= SHORT_DRIVE_FT
+        ? this.#rules.throatGrade * ft
+        : Math.max(this.#rules.apronGrade * ft, this.#rise - this.#lostFt);
     return (
       climbFt >= Math.abs(this.#floorFt - entry.elevFt) - ROUNDING_FT &&
       Math.abs(this.#z - entry.elevFt) <= DEEPEST_FT
@@ -280,7 +277,7 @@ export class LaneSearch {
   ): boolean {
     const rules = this.#rules;
     const curveLimit = centreLimit(rules.limit, turn === 0 ? Infinity : radiusFt, rules.widthFt);
-    const limit = onApron ? Math.min(APRON_GRADE, curveLimit) : curveLimit;
+    const limit = onApron ? Math.min(rules.apronGrade, curveLimit) : curveLimit;
     const steps = Math.ceil(lengthFt / SAMPLE_FT);
     const stepFt = lengthFt / steps;
     const perFt = turn === 0 ? 1 : 1 + (CURVE_COST * rules.radiusFt) / radiusFt;

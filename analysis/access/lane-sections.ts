@@ -9,6 +9,9 @@ const ACROSS_FT = 1;
 /** Side slopes longer than this do not exist beside a lane. */
 const LONGEST_SIDE_FT = 40;
 
+/** How the bed and its side slopes are shaped. */
+export type Bed = Pick<DriveRules, "halfBedFt" | "cutBatter" | "fillBatter">;
+
 export interface Section {
   readonly cutFt2: number;
   readonly fillFt2: number;
@@ -32,7 +35,7 @@ export function sectionAt(
   { at: [x, y], heading }: Station,
   bedFt: number,
   ground: SectionGround,
-  rules: DriveRules,
+  rules: Bed,
 ): Section {
   const east = -Math.sin(heading); // to the left
   const north = Math.cos(heading);

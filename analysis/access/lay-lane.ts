@@ -4,14 +4,12 @@ import type { Site } from "../lot/site.js";
 import type { LaneGround, Reach, StreetEntry } from "./access.js";
 import {
   APRON_FT,
-  APRON_GRADE,
   BEND_PER_FT,
   centreLimit,
   DEEPEST_FT,
   type DriveRules,
   SHORT_DRIVE_FT,
   THROAT_FT,
-  THROAT_GRADE,
 } from "./drive-rules.js";
 import { type DriveTarget, doorPose, finishedGround, groundAround } from "./drive-target.js";
 import { GroundLook } from "./ground-look.js";
@@ -151,16 +149,11 @@ function radiiAlong({ pieces }: LanePath, count: number): number[] {
 
 const ROUNDING = 1e-9;
 
-function gradeLimit(
-  middleFt: number,
-  totalFt: number,
-  radiusFt: number,
-  { limit, widthFt }: DriveRules,
-): number {
-  const most = centreLimit(limit, radiusFt, widthFt);
-  if (totalFt <= SHORT_DRIVE_FT) return Math.min(most, THROAT_GRADE);
-  if (middleFt > totalFt - APRON_FT) return Math.min(most, APRON_GRADE);
-  return middleFt < THROAT_FT ? Math.min(most, THROAT_GRADE) : most;
+function gradeLimit(middleFt: number, totalFt: number, radiusFt: number, rules: DriveRules): number {
+  const most = centreLimit(rules.limit, radiusFt, rules.widthFt);
+  if (totalFt <= SHORT_DRIVE_FT) return Math.min(most, rules.throatGrade);
+  if (middleFt > totalFt - APRON_FT) return Math.min(most, rules.apronGrade);
+  return middleFt < THROAT_FT ? Math.min(most, rules.throatGrade) : most;
 }
 
 /** Pavement on the lot all the way, but for the throat where it crosses to the street. */

@@ -11,6 +11,9 @@ import {
   TRUCK_WIDTH_FT,
 } from "./drive-rules.js";
 
+/** Grades are told to a tenth. */
+const ROUNDING_PCT = 0.05;
+
 export interface LaneFacts {
   readonly lengthFt: number;
   readonly maxGradePct: number;
@@ -56,7 +59,7 @@ export function judgeHeavyVehicle({
   turning,
 }: LaneFacts): Answer {
   const short: string[] = [];
-  if (maxGradePct > LOADED_TRUCK_PCT)
+  if (maxGradePct > LOADED_TRUCK_PCT + ROUNDING_PCT)
     short.push(`${pct(maxGradePct)} is steeper than the ${pct(LOADED_TRUCK_PCT)} a loaded truck climbs`);
   if (widthFt < TRUCK_WIDTH_FT)
     short.push(`${feet(widthFt)} is narrower than the ${feet(TRUCK_WIDTH_FT)} a truck needs`);
@@ -65,7 +68,8 @@ export function judgeHeavyVehicle({
       `it turns ${Math.round(tightTurnDeg)}° in one sweep tighter than the ${feet(TRUCK_INSIDE_RADIUS_FT)} inside radius of a truck`,
     );
   const asked: string[] = [];
-  if (maxGradePct > FIRE_ENGINE_PCT) asked.push(`${pct(maxGradePct)} against ${pct(FIRE_ENGINE_PCT)}`);
+  if (maxGradePct > FIRE_ENGINE_PCT + ROUNDING_PCT)
+    asked.push(`${pct(maxGradePct)} against ${pct(FIRE_ENGINE_PCT)}`);
   if (lengthFt > DEAD_END_FT) {
     if (widthFt < FIRE_ENGINE_WIDTH_FT)
       asked.push(`${feet(widthFt)} wide against ${feet(FIRE_ENGINE_WIDTH_FT)}`);

@@ -1,7 +1,7 @@
 /** When no lane keeps the rules: the gentlest grade one would have, where it pinches, and what would help, found by trying. */
 import type { Site } from "../lot/site.js";
 import type { Access, Reach } from "./access.js";
-import { driveRules, RISER_FT } from "./drive-rules.js";
+import { APRON_GRADE, driveRules, RISER_FT, THROAT_GRADE } from "./drive-rules.js";
 import type { DriveTarget } from "./drive-target.js";
 import { largestRiseFt } from "./lane-profile.js";
 import { type LaidLane, layLane, relayLane } from "./lay-lane.js";
@@ -41,7 +41,7 @@ export function whyNot(site: Site, reach: Reach, target: DriveTarget): Refusal {
       reachable: false,
       gentlestGradePct: null,
       pinchAt: null,
-      because: `No lane ${ft(widthFt)} wide with turns of ${ft(minInsideRadiusFt)} inside radius was found from the street to this garage, up to ${STEEPEST_TRIED_PCT} % steep.`,
+      because: `No lane ${ft(widthFt)} wide with turns of ${ft(minInsideRadiusFt)} inside radius was found from the street to this garage, up to ${STEEPEST_TRIED_PCT} % steep in between and with ${100 * THROAT_GRADE} % at the street and ${100 * APRON_GRADE} % before the door.`,
       helps,
     };
   const { laid, gradePct } = gentlest;
@@ -115,6 +115,17 @@ function whatHelps(site: Site, reach: Reach, target: DriveTarget, gentlest: Gent
         `A run at least ${ft(shortFt / rules.limit)} longer, by another way round the lot or over a neighbour's land with an easement.`,
       );
   }
+  const even = layLane(
+    site,
+    reach,
+    target,
+    { ...rules, throatGrade: rules.limit, apronGrade: rules.limit },
+    "trial",
+  );
+  if (even)
+    helps.push(
+      `A lane as steep at the street and before the door as in between: tried, ${ft(even.stations.at(-1)!.stationFt)} long it keeps to ${maxGradePct} %; low cars may scrape, and the city may ask for milder ends.`,
+    );
   if (minInsideRadiusFt > TIGHT_RADIUS_FT) {
     const tried = layLane(
       site,
