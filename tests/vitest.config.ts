@@ -9,10 +9,17 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: "main", include: ["tests/**/*.test.ts"], exclude: ["tests/postgres/**", "tests/browser/**"] },
+        test: {
+          name: "main",
+          include: ["tests/**/*.test.ts"],
+          exclude: ["tests/postgres/**", "tests/browser/**"],
+        },
       },
       { extends: true, test: { name: "postgres", include: ["tests/postgres/**/*.test.ts"] } },
-      { extends: true, test: { name: "browser", include: ["tests/browser/**/*.test.ts"], fileParallelism: false } },
+      {
+        extends: true,
+        test: { name: "browser", include: ["tests/browser/**/*.test.ts"], fileParallelism: false },
+      },
     ],
   },
 });

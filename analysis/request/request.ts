@@ -124,7 +124,11 @@ export interface StudyRequest {
     readonly regionFactor: number;
     readonly finishLevel: "plain" | "good" | "high";
     readonly book: string | null;
-    readonly escalation: { readonly indexAtBook: number; readonly indexNow: number; readonly date?: string | undefined } | null;
+    readonly escalation: {
+      readonly indexAtBook: number;
+      readonly indexNow: number;
+      readonly date?: string | undefined;
+    } | null;
     /** Prices that replace the book's, by item code. */
     readonly overrides: Readonly<Record<string, PriceOverride>>;
   };

@@ -12,8 +12,14 @@ const yesNoUnknown = z.enum(["yes", "no", "unknown"]);
 const survey = z.strictObject({
   unit: lengthUnit.optional(),
   verticalUnit: lengthUnit.optional(),
-  crs: z.string().regex(/^(local|EPSG:\d{4,6})$/).optional(),
-  boundaryCrs: z.string().regex(/^(local|EPSG:\d{4,6})$/).optional(),
+  crs: z
+    .string()
+    .regex(/^(local|EPSG:\d{4,6})$/)
+    .optional(),
+  boundaryCrs: z
+    .string()
+    .regex(/^(local|EPSG:\d{4,6})$/)
+    .optional(),
   columns: z
     .strictObject({
       point: z.int().min(0).optional(),
@@ -47,11 +53,19 @@ const survey = z.strictObject({
   adjustBoundary: z.enum(["none", "compass"]).optional(),
 });
 
-const calls = z.strictObject({ start: xy, calls: z.string().min(1).max(200_000), unit: lengthUnit.optional() });
+const calls = z.strictObject({
+  start: xy,
+  calls: z.string().min(1).max(200_000),
+  unit: lengthUnit.optional(),
+});
 const geojsonGeometry = z.looseObject({ type: z.string() });
 
 const pad = z.strictObject({
-  name: z.string().min(1).max(60).regex(/^[\w .-]+$/),
+  name: z
+    .string()
+    .min(1)
+    .max(60)
+    .regex(/^[\w .-]+$/),
   ring,
   elevationFt: finite,
   sides: z.enum(["vertical", "battered"]).default("vertical"),
@@ -83,7 +97,10 @@ const rules = z.strictObject({
     .array(nonNegative.max(500))
     .min(1)
     .max(20)
-    .refine((b) => b[0] === 0 && b.every((v, i) => i === 0 || v > b[i - 1]!), "lower edges must start at 0 and rise")
+    .refine(
+      (b) => b[0] === 0 && b.every((v, i) => i === 0 || v > b[i - 1]!),
+      "lower edges must start at 0 and rise",
+    )
     .optional(),
   contourIntervalFt: positive.max(100).optional(),
   cutBatter: positive.max(10).optional(),
@@ -104,7 +121,9 @@ const rules = z.strictObject({
   floorArea: z
     .strictObject({
       ratio: positive.max(10),
-      reductionBySlope: z.array(z.strictObject({ fromPct: nonNegative, factor: nonNegative.max(1) })).optional(),
+      reductionBySlope: z
+        .array(z.strictObject({ fromPct: nonNegative, factor: nonNegative.max(1) }))
+        .optional(),
     })
     .optional(),
   maxLotCoveragePct: positive.max(100).optional(),
@@ -131,7 +150,9 @@ const rules = z.strictObject({
       inPerHrLow: positive.max(30).optional(),
     })
     .optional(),
-  gradingShutdown: z.strictObject({ fromMonth: z.int().min(1).max(12), toMonth: z.int().min(1).max(12) }).optional(),
+  gradingShutdown: z
+    .strictObject({ fromMonth: z.int().min(1).max(12), toMonth: z.int().min(1).max(12) })
+    .optional(),
   startMonth: z.int().min(1).max(12).optional(),
 });
 
@@ -184,7 +205,11 @@ export const requestSchema = z.strictObject({
     .optional(),
   survey: survey.optional(),
   topo: z
-    .union([z.string(), z.strictObject({ points: z.array(z.tuple([finite, finite, finite])).min(1) }), geojsonGeometry])
+    .union([
+      z.string(),
+      z.strictObject({ points: z.array(z.tuple([finite, finite, finite])).min(1) }),
+      geojsonGeometry,
+    ])
     .optional(),
   boundary: z.union([z.string(), z.strictObject({ ring }), calls, geojsonGeometry]).optional(),
   constraints: geojsonGeometry.optional(),

@@ -35,7 +35,13 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
     origin: string,
   ): T {
     if (given !== undefined && given !== null) return given;
-    note(path, name, String(value) === value || typeof value === "number" ? value : value ? "yes" : "no", unit, origin);
+    note(
+      path,
+      name,
+      String(value) === value || typeof value === "number" ? value : value ? "yes" : "no",
+      unit,
+      origin,
+    );
     return value;
   }
 
@@ -46,17 +52,43 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
   const c = input.costs ?? {};
   const { regionFactor, finishLevel, book, escalation, ...overrides } = c;
 
-  const floorAreaFt2 = pick(b.floorAreaFt2, "brief.floorAreaFt2", "House floor area", 3200, "ft²", "a common custom house, no source");
+  const floorAreaFt2 = pick(
+    b.floorAreaFt2,
+    "brief.floorAreaFt2",
+    "House floor area",
+    3200,
+    "ft²",
+    "a common custom house, no source",
+  );
   const bedrooms = pick(b.bedrooms, "brief.bedrooms", "Bedrooms", 4, "", TRADE);
-  const kind = pick(soilIn.kind, "soil.kind", "Kind of soil", "common-earth", "", "nobody has looked at the ground yet");
+  const kind = pick(
+    soilIn.kind,
+    "soil.kind",
+    "Kind of soil",
+    "common-earth",
+    "",
+    "nobody has looked at the ground yet",
+  );
   const factors = SOIL_FACTORS[kind];
   const army = "US Army FM 5-434 (2000) soil-conversion factors, from memory";
   const setbacksFt = r.setbacksFt ?? { front: 25, side: 10, rear: 20 };
   if (r.setbacksFt === undefined)
-    note("rules.setbacksFt", "Setbacks front / side / rear", "25 / 10 / 20", "ft", "a guess: the city decides");
+    note(
+      "rules.setbacksFt",
+      "Setbacks front / side / rear",
+      "25 / 10 / 20",
+      "ft",
+      "a guess: the city decides",
+    );
   const slopeBandsPct = r.slopeBandsPct ?? [0, 10, 15, 20, 25, 30, 40];
   if (r.slopeBandsPct === undefined)
-    note("rules.slopeBandsPct", "Slope bands, lower edges", slopeBandsPct.join(", "), "%", "common in hillside ordinances");
+    note(
+      "rules.slopeBandsPct",
+      "Slope bands, lower edges",
+      slopeBandsPct.join(", "),
+      "%",
+      "common in hillside ordinances",
+    );
 
   const request: StudyRequest = {
     ref: input.ref ?? null,
@@ -71,31 +103,138 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
       floorAreaFt2,
       storeys: pick(b.storeys, "brief.storeys", "Storeys above any basement", 2, "", TRADE),
       bedrooms,
-      basementBedrooms: pick(b.basementBedrooms, "brief.basementBedrooms", "Bedrooms in a basement", Math.min(2, bedrooms), "", TRADE),
+      basementBedrooms: pick(
+        b.basementBedrooms,
+        "brief.basementBedrooms",
+        "Bedrooms in a basement",
+        Math.min(2, bedrooms),
+        "",
+        TRADE,
+      ),
       garageCars: pick(b.garageCars, "brief.garageCars", "Cars in the garage", 2, "", TRADE),
-      basement: pick(b.basement, "brief.basement", "Basement wish", "either", "", "not stated: both kinds are tried"),
+      basement: pick(
+        b.basement,
+        "brief.basement",
+        "Basement wish",
+        "either",
+        "",
+        "not stated: both kinds are tried",
+      ),
       footprint: b.footprint ?? null,
-      pads: b.pads?.map((p) => ({ name: p.name, ring: p.ring, elevationFt: p.elevationFt, sides: p.sides })) ?? null,
+      pads:
+        b.pads?.map((p) => ({ name: p.name, ring: p.ring, elevationFt: p.elevationFt, sides: p.sides })) ??
+        null,
       septic: b.septic ?? input.utilities?.septic ?? false,
     },
     rules: {
       setbacksFt,
-      slopeLimitPct: pick(r.slopeLimitPct, "rules.slopeLimitPct", "Steepest ground that counts as buildable", 30, "%", "common in hillside ordinances; the city decides"),
-      minBuildableWidthFt: pick(r.minBuildableWidthFt, "rules.minBuildableWidthFt", "Narrowest strip that counts as buildable", 25, "ft", TRADE),
+      slopeLimitPct: pick(
+        r.slopeLimitPct,
+        "rules.slopeLimitPct",
+        "Steepest ground that counts as buildable",
+        30,
+        "%",
+        "common in hillside ordinances; the city decides",
+      ),
+      minBuildableWidthFt: pick(
+        r.minBuildableWidthFt,
+        "rules.minBuildableWidthFt",
+        "Narrowest strip that counts as buildable",
+        25,
+        "ft",
+        TRADE,
+      ),
       slopeBandsPct,
-      contourIntervalFt: pick(r.contourIntervalFt, "rules.contourIntervalFt", "Contour interval", 2, "ft", "common in hillside ordinances"),
-      cutBatter: pick(r.cutBatter, "rules.cutBatter", "Cut face, run per rise", 2, "ft/ft", "IBC Appendix J106, where adopted"),
-      fillBatter: pick(r.fillBatter, "rules.fillBatter", "Fill face, run per rise", 2, "ft/ft", "IBC Appendix J107, where adopted"),
-      heightLimitFt: pick(r.heightLimitFt, "rules.heightLimitFt", "Building height above natural ground", 30, "ft", "a guess: the city decides"),
-      maxSiteWallFt: pick(r.maxSiteWallFt, "rules.maxSiteWallFt", "Tallest retaining wall outside the house", 6, "ft", TRADE),
-      maxBasementRetainedFt: pick(r.maxBasementRetainedFt, "rules.maxBasementRetainedFt", "Most earth a basement wall may hold", 12, "ft", TRADE),
-      fillMaxSlopePct: pick(r.fillMaxSlopePct, "rules.fillMaxSlopePct", "Steepest ground that may take fill", 35, "%", TRADE),
-      temporaryBatter: pick(r.temporaryBatter, "rules.temporaryBatter", "Temporary cut, run per rise", 1.5, "ft/ft", "29 CFR 1926.652(b)(1), soil not classified"),
-      workingSpaceFt: pick(r.workingSpaceFt, "rules.workingSpaceFt", "Working space outside a basement wall", 3, "ft", TRADE),
+      contourIntervalFt: pick(
+        r.contourIntervalFt,
+        "rules.contourIntervalFt",
+        "Contour interval",
+        2,
+        "ft",
+        "common in hillside ordinances",
+      ),
+      cutBatter: pick(
+        r.cutBatter,
+        "rules.cutBatter",
+        "Cut face, run per rise",
+        2,
+        "ft/ft",
+        "IBC Appendix J106, where adopted",
+      ),
+      fillBatter: pick(
+        r.fillBatter,
+        "rules.fillBatter",
+        "Fill face, run per rise",
+        2,
+        "ft/ft",
+        "IBC Appendix J107, where adopted",
+      ),
+      heightLimitFt: pick(
+        r.heightLimitFt,
+        "rules.heightLimitFt",
+        "Building height above natural ground",
+        30,
+        "ft",
+        "a guess: the city decides",
+      ),
+      maxSiteWallFt: pick(
+        r.maxSiteWallFt,
+        "rules.maxSiteWallFt",
+        "Tallest retaining wall outside the house",
+        6,
+        "ft",
+        TRADE,
+      ),
+      maxBasementRetainedFt: pick(
+        r.maxBasementRetainedFt,
+        "rules.maxBasementRetainedFt",
+        "Most earth a basement wall may hold",
+        12,
+        "ft",
+        TRADE,
+      ),
+      fillMaxSlopePct: pick(
+        r.fillMaxSlopePct,
+        "rules.fillMaxSlopePct",
+        "Steepest ground that may take fill",
+        35,
+        "%",
+        TRADE,
+      ),
+      temporaryBatter: pick(
+        r.temporaryBatter,
+        "rules.temporaryBatter",
+        "Temporary cut, run per rise",
+        1.5,
+        "ft/ft",
+        "29 CFR 1926.652(b)(1), soil not classified",
+      ),
+      workingSpaceFt: pick(
+        r.workingSpaceFt,
+        "rules.workingSpaceFt",
+        "Working space outside a basement wall",
+        3,
+        "ft",
+        TRADE,
+      ),
       apronFt: {
-        uphill: pick(r.apronFt?.uphill, "rules.apronFt.uphill", "Graded strip uphill of the house", 8, "ft", TRADE),
+        uphill: pick(
+          r.apronFt?.uphill,
+          "rules.apronFt.uphill",
+          "Graded strip uphill of the house",
+          8,
+          "ft",
+          TRADE,
+        ),
         side: pick(r.apronFt?.side, "rules.apronFt.side", "Graded strip beside the house", 5, "ft", TRADE),
-        downhill: pick(r.apronFt?.downhill, "rules.apronFt.downhill", "Graded strip downhill of the house", 4, "ft", TRADE),
+        downhill: pick(
+          r.apronFt?.downhill,
+          "rules.apronFt.downhill",
+          "Graded strip downhill of the house",
+          4,
+          "ft",
+          TRADE,
+        ),
       },
       floorArea: r.floorArea
         ? { ratio: r.floorArea.ratio, reductionBySlope: r.floorArea.reductionBySlope ?? [] }
@@ -104,13 +243,41 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
       floorToFloorFt: pick(r.floorToFloorFt, "rules.floorToFloorFt", "Floor to floor", 10, "ft", TRADE),
       topsoilFt: pick(r.topsoilFt, "rules.topsoilFt", "Topsoil stripped", 0.5, "ft", TRADE),
       driveway: {
-        maxGradePct: pick(r.driveway?.maxGradePct, "rules.driveway.maxGradePct", "Steepest driveway", 15, "%", "local rules run from 10 to 25 %; the city decides"),
+        maxGradePct: pick(
+          r.driveway?.maxGradePct,
+          "rules.driveway.maxGradePct",
+          "Steepest driveway",
+          15,
+          "%",
+          "local rules run from 10 to 25 %; the city decides",
+        ),
         widthFt: pick(r.driveway?.widthFt, "rules.driveway.widthFt", "Driveway width", 12, "ft", TRADE),
-        minInsideRadiusFt: pick(r.driveway?.minInsideRadiusFt, "rules.driveway.minInsideRadiusFt", "Tightest inside turn of the driveway", 20, "ft", TRADE),
+        minInsideRadiusFt: pick(
+          r.driveway?.minInsideRadiusFt,
+          "rules.driveway.minInsideRadiusFt",
+          "Tightest inside turn of the driveway",
+          20,
+          "ft",
+          TRADE,
+        ),
       },
       drainage: {
-        minPipeSlopePct: pick(r.drainage?.minPipeSlopePct, "rules.drainage.minPipeSlopePct", "Least fall of a drain pipe", 1, "%", TRADE),
-        outletFromLineFt: pick(r.drainage?.outletFromLineFt, "rules.drainage.outletFromLineFt", "Drain outlet to lot line", 10, "ft", TRADE),
+        minPipeSlopePct: pick(
+          r.drainage?.minPipeSlopePct,
+          "rules.drainage.minPipeSlopePct",
+          "Least fall of a drain pipe",
+          1,
+          "%",
+          TRADE,
+        ),
+        outletFromLineFt: pick(
+          r.drainage?.outletFromLineFt,
+          "rules.drainage.outletFromLineFt",
+          "Drain outlet to lot line",
+          10,
+          "ft",
+          TRADE,
+        ),
       },
       rainfall: r.rainfall
         ? { ...r.rainfall, inPerHrLow: r.rainfall.inPerHrLow ?? r.rainfall.inPerHr10yr }
@@ -134,16 +301,51 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
     soil: {
       kind,
       expansive: soilIn.expansive ?? "unknown",
-      swellPct: pick(soilIn.swellPct, "soil.swellPct", "Swell, bank to loose (loose = bank × (1 + swell))", factors.swellPct, "%", army),
-      shrinkPct: pick(soilIn.shrinkPct, "soil.shrinkPct", "Shrink, bank to compacted (compacted = bank × (1 − shrink))", factors.shrinkPct, "%", army),
+      swellPct: pick(
+        soilIn.swellPct,
+        "soil.swellPct",
+        "Swell, bank to loose (loose = bank × (1 + swell))",
+        factors.swellPct,
+        "%",
+        army,
+      ),
+      shrinkPct: pick(
+        soilIn.shrinkPct,
+        "soil.shrinkPct",
+        "Shrink, bank to compacted (compacted = bank × (1 − shrink))",
+        factors.shrinkPct,
+        "%",
+        army,
+      ),
       depthToRockFt: soilIn.depthToRockFt ?? null,
       depthToWaterFt: soilIn.depthToWaterFt ?? null,
       depthToFirmFt: soilIn.depthToFirmFt ?? null,
     },
     haul: {
-      truckLooseYd3: pick(h.truckLooseYd3, "haul.truckLooseYd3", "Truck bed, loose volume", 12, "yd³", MEMORY),
-      truckPayloadTons: pick(h.truckPayloadTons, "haul.truckPayloadTons", "Truck payload", 14, "tons", MEMORY),
-      looseDensityLbPerYd3: pick(h.looseDensityLbPerYd3, "haul.looseDensityLbPerYd3", "Weight of loose moist earth", 2400, "lb/yd³", MEMORY),
+      truckLooseYd3: pick(
+        h.truckLooseYd3,
+        "haul.truckLooseYd3",
+        "Truck bed, loose volume",
+        12,
+        "yd³",
+        MEMORY,
+      ),
+      truckPayloadTons: pick(
+        h.truckPayloadTons,
+        "haul.truckPayloadTons",
+        "Truck payload",
+        14,
+        "tons",
+        MEMORY,
+      ),
+      looseDensityLbPerYd3: pick(
+        h.looseDensityLbPerYd3,
+        "haul.looseDensityLbPerYd3",
+        "Weight of loose moist earth",
+        2400,
+        "lb/yd³",
+        MEMORY,
+      ),
       roundTripMin: pick(h.roundTripMin, "haul.roundTripMin", "Truck round trip", 70, "min", MEMORY),
       hoursPerDay: pick(h.hoursPerDay, "haul.hoursPerDay", "Hauling hours a day", 6, "h", MEMORY),
       trucks: pick(h.trucks, "haul.trucks", "Trucks on the job", 4, "", MEMORY),
@@ -151,7 +353,14 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
       postedWeightTons: h.postedWeightTons ?? null,
     },
     costs: {
-      regionFactor: pick(regionFactor, "costs.regionFactor", "Regional price factor", 1, "×", "1 = coastal-California level, from memory"),
+      regionFactor: pick(
+        regionFactor,
+        "costs.regionFactor",
+        "Regional price factor",
+        1,
+        "×",
+        "1 = coastal-California level, from memory",
+      ),
       finishLevel: pick(finishLevel, "costs.finishLevel", "Finish of the house", "good", "", TRADE),
       book: book ?? null,
       escalation: escalation ?? null,
@@ -162,7 +371,14 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
     seed: input.seed ?? 1,
     assumed,
   };
-  if (!r.rainfall) note("rules.rainfall", "Rain for 5 minutes, low / 10-year / 100-year", "3 / 5 / 9", "in/h", "assumed: look up the official rainfall atlas");
+  if (!r.rainfall)
+    note(
+      "rules.rainfall",
+      "Rain for 5 minutes, low / 10-year / 100-year",
+      "3 / 5 / 9",
+      "in/h",
+      "assumed: look up the official rainfall atlas",
+    );
   if (soilIn.expansive === undefined) assumed.push("soil.expansive");
   return { request, assumptions };
 }
