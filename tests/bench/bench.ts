@@ -1,7 +1,7 @@
 /** `npm run bench`: measures whole studies of the seeded lots, prints the table and writes docs/speed.md. A number picks one lot and writes nothing. */
 import { execFileSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
-import { cpus } from "node:os";
+import { cpus, loadavg } from "node:os";
 import type { Measured } from "./measure-lot.js";
 import { SEEDED_LOTS } from "./seeded-lots.js";
 
@@ -87,7 +87,7 @@ const stepRows = stepNames.map((name) => [
 
 const text = `# Speed
 
-Written by \`npm run bench\`: whole studies of four invented lots, from the bytes of a CSV to results and pictures. Medians of warm runs in one process per lot; Node ${process.versions.node}, ${cpus()[0]?.model.trim() ?? "unknown processor"}, ${cpus().length} logical processors, run through tsx (compiled code is a little faster). Targets stand in brackets; missed ones say so. Other work on the machine slows the times; the ratios to Delaunator, taken in the same run, move less.
+Written by \`npm run bench\`: whole studies of four invented lots, from the bytes of a CSV to results and pictures. Medians of warm runs in one process per lot; Node ${process.versions.node}, ${cpus()[0]?.model.trim() ?? "unknown processor"}, ${cpus().length} logical processors, run through tsx (compiled code is a little faster). Targets stand in brackets; missed ones say so. Load average at the end ${loadavg()[1]!.toFixed(1)}: with more running than processors, times are too long by about that ratio; the ratios to Delaunator, taken in the same run, move less.
 
 ${table([header, ...results])}
 
