@@ -135,10 +135,7 @@ const FEATURES: Readonly<
         { part: "hollow", areaFt2: hollow.areaFt2, depthFt: hollow.depthFt },
       ),
     ),
-    ...schemes.flatMap(({ id, catchment, swale, drains }) => [
-      ...(catchment.length > 0
-        ? [feature(polygons(catchment, at), { schemeId: id, part: "catchment" })]
-        : []),
+    ...schemes.flatMap(({ id, swale, drains }) => [
       ...(swale.length > 1 ? [feature(line(swale, at), { schemeId: id, part: "swale" })] : []),
       ...drains
         .filter(({ route }) => route.length > 1)
@@ -146,6 +143,31 @@ const FEATURES: Readonly<
           feature(line(route, at), { schemeId: id, part: "drain", tier, gravity }),
         ),
     ]),
+  ],
+
+  catchments: (study, { water, schemes }, at) => [
+    ...(water.lotCatchment.length > 0
+      ? [
+          feature(polygons(water.lotCatchment, at), {
+            part: "lot",
+            areaFt2: water.lotCatchmentFt2,
+            lowerBound: water.lowerBound,
+          }),
+        ]
+      : []),
+    ...schemes.flatMap(({ id, catchment }) => {
+      const drainage = study.schemes.find((scheme) => scheme.id === id)?.drainage;
+      return catchment.length === 0
+        ? []
+        : [
+            feature(polygons(catchment, at), {
+              part: "scheme",
+              schemeId: id,
+              areaFt2: drainage?.catchmentFt2,
+              lowerBound: drainage?.lowerBound,
+            }),
+          ];
+    }),
   ],
 
   walls: (_study, { schemes }, at) =>

@@ -9,6 +9,7 @@ export const LAYER_NAMES = [
   "schemes",
   "driveways",
   "drainage",
+  "catchments",
   "walls",
 ] as const;
 export type LayerName = (typeof LAYER_NAMES)[number];

@@ -3,6 +3,7 @@ import { existsSync, readFileSync } from "node:fs";
 import type { AddressInfo } from "node:net";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { demoUpload } from "../http/multipart.js";
 import { KEY, openService, type TestService } from "../http/service.js";
 
 const root = new URL("../..", import.meta.url).pathname;
@@ -188,13 +189,19 @@ describe("a builder triages leads", () => {
     () =>
       visit({ javaScriptEnabled: false }, async (page) => {
         const lots = ["quillback-lane", "saddlers-bowl", "wren-spur"];
+        const upload = await demoUpload("wren-spur", JSON.stringify({ contact: { name: "Tobias Fenn" } }));
+        await fetch(`${home}/v1/studies`, {
+          method: "POST",
+          headers: upload.headers,
+          body: new Uint8Array(upload.payload),
+        });
         for (let have = await leadCount(); have < 10; have++) {
           const example = lots[have % lots.length]!;
           await fetch(`${home}/examples/${example}`, { method: "POST", redirect: "manual" });
         }
         await signIn(page);
         expect(await page.locator(".leads tbody tr").count()).toBeGreaterThanOrEqual(10);
-        await page.fill('[name="q"]', "Odile");
+        await page.fill('[name="q"]', "Fenn");
         await page.click("text=Show");
         expect(await page.locator(".leads tbody tr").count()).toBe(1);
         await page.click(".leads th a");
