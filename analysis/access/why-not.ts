@@ -1,9 +1,8 @@
 /** When no lane keeps the rules: the gentlest grade one would have, where it pinches, and what would help, found by trying. */
 import type { Site } from "../lot/site.js";
 import type { Access, Reach } from "./access.js";
-import { APRON_GRADE, driveRules, RISER_FT, THROAT_GRADE } from "./drive-rules.js";
+import { type DriveRules, driveRules, RISER_FT, shortestRunFt } from "./drive-rules.js";
 import type { DriveTarget } from "./drive-target.js";
-import { largestRiseFt } from "./lane-profile.js";
 import { type LaidLane, layLane, relayLane } from "./lay-lane.js";
 
 type Refusal = Extract<Access, { reachable: false }>;
@@ -12,8 +11,8 @@ type Refusal = Extract<Access, { reachable: false }>;
 const STEEPER_BY_PCT = [8, 30] as const;
 /** How closely the gentlest grade is found. */
 const CLOSE_PCT = 0.25;
-/** Share of the largest rise a suggested garage floor asks for. */
-const EASY_SHARE = 0.97;
+/** How closely a floor that would do is found. */
+const CLOSE_FT = 0.1;
 /** A turn a car still makes. Common practice, no source. */
 const TIGHT_RADIUS_FT = 15;
 /** No car climbs more. */
@@ -41,7 +40,7 @@ export function whyNot(site: Site, reach: Reach, target: DriveTarget): Refusal {
       reachable: false,
       gentlestGradePct: null,
       pinchAt: null,
-      because: `No lane ${ft(widthFt)} wide with turns of ${ft(minInsideRadiusFt)} inside radius was found from the street to this garage, up to ${STEEPEST_TRIED_PCT} % steep in between and with ${100 * THROAT_GRADE} % at the street and ${100 * APRON_GRADE} % before the door.`,
+      because: `No lane ${ft(widthFt)} wide with turns of ${ft(minInsideRadiusFt)} inside radius was found from the street to this garage, up to ${STEEPEST_TRIED_PCT} % steep.`,
       helps,
     };
   const { laid, gradePct } = gentlest;
@@ -49,7 +48,7 @@ export function whyNot(site: Site, reach: Reach, target: DriveTarget): Refusal {
     reachable: false,
     gentlestGradePct: gradePct,
     pinchAt: laid.stations[steepestStation(laid)]!.at,
-    because: `The garage floor lies ${ft(Math.abs(target.garageFloorFt - laid.entry.elevFt))} ${side(target, laid)} the street; the gentlest lane found is ${ft(laid.stations.at(-1)!.stationFt)} long and needs ${gradePct.toFixed(1)} % against the limit of ${maxGradePct} %.`,
+    because: `The garage floor lies ${ft(Math.abs(target.garageFloorFt - laid.entry.elevFt))} ${side(target, laid)} the street; the gentlest lane found is ${ft(lengthOf(laid))} long and needs ${gradePct.toFixed(1)} % at its steepest, ends included, against the limit of ${maxGradePct} %.`,
     helps,
   };
 }
@@ -59,20 +58,26 @@ interface Gentlest {
   readonly gradePct: number;
 }
 
-/** The first steeper limit under which a lane exists, then the mildest limit its own line can keep. */
+/** As steep at the street and before the door as in between. */
+function evenRules({ request }: Site, maxGradePct: number): DriveRules {
+  const limit = maxGradePct / 100;
+  return { ...driveRules(request, maxGradePct), throatGrade: limit, apronGrade: limit };
+}
+
+/** The first steeper limit, at the ends too, under which a lane exists, then the mildest limit its own line can keep. */
 function gentlestLane(site: Site, reach: Reach, target: DriveTarget): Gentlest | null {
   let failedPct = site.request.rules.driveway.maxGradePct;
   for (const more of STEEPER_BY_PCT) {
     let gradePct = Math.min(STEEPEST_TRIED_PCT, site.request.rules.driveway.maxGradePct + more);
     if (gradePct <= failedPct) break;
-    let laid = layLane(site, reach, target, driveRules(site.request, gradePct), "trial");
+    let laid = layLane(site, reach, target, evenRules(site, gradePct), "trial");
     if (!laid) {
       failedPct = gradePct;
       continue;
     }
     while (gradePct - failedPct > CLOSE_PCT) {
       const middle = (gradePct + failedPct) / 2;
-      const milder = relayLane(site, reach, target, laid, driveRules(site.request, middle));
+      const milder = relayLane(site, reach, target, laid, evenRules(site, middle));
       if (milder) {
         laid = milder;
         gradePct = middle;
@@ -81,6 +86,10 @@ function gentlestLane(site: Site, reach: Reach, target: DriveTarget): Gentlest |
     return { laid, gradePct };
   }
   return null;
+}
+
+function lengthOf({ stations }: LaidLane): number {
+  return stations.at(-1)!.stationFt;
 }
 
 function steepestStation({ gradeFt }: LaidLane): number {
@@ -97,34 +106,38 @@ function whatHelps(site: Site, reach: Reach, target: DriveTarget, gentlest: Gent
   if (gentlest) {
     const { laid } = gentlest;
     const up = Math.sign(target.garageFloorFt - laid.entry.elevFt);
-    const mostFt = largestRiseFt({
-      ...laid.profileRules,
-      limits: laid.profileRules.limits.map((grade) => Math.min(grade, rules.limit)),
-    });
-    // whole tenths, a little inside what the line can climb
-    const garageFloorFt = Math.round(10 * (laid.entry.elevFt + up * EASY_SHARE * mostFt)) / 10;
-    const other = { ...target, garageFloorFt };
-    const tried = relayLane(site, reach, other, laid, rules) ?? layLane(site, reach, other, rules, "trial");
-    if (tried)
-      helps.push(
-        `A garage floor ${ft(Math.abs(garageFloorFt - target.garageFloorFt))} ${up > 0 ? "lower" : "higher"}, at ${garageFloorFt.toFixed(1)} ft: tried, a lane ${ft(tried.stations.at(-1)!.stationFt)} long then keeps to ${maxGradePct} %.`,
+    const riseFt = Math.abs(target.garageFloorFt - laid.entry.elevFt);
+    // how far the same line climbs within the rules, by halving
+    let climbFt = 0;
+    let tooFarFt = riseFt;
+    let kept: LaidLane | null = null;
+    while (tooFarFt - climbFt > CLOSE_FT) {
+      const middle = (climbFt + tooFarFt) / 2;
+      const tried = relayLane(
+        site,
+        reach,
+        { ...target, garageFloorFt: laid.entry.elevFt + up * middle },
+        laid,
+        rules,
       );
-    const shortFt = Math.abs(target.garageFloorFt - laid.entry.elevFt) - mostFt;
-    if (shortFt > 0)
+      if (tried) {
+        climbFt = middle;
+        kept = tried;
+      } else tooFarFt = middle;
+    }
+    const elsewhere = "by another way round the lot or over a neighbour's land with an easement.";
+    if (kept) {
+      const floorFt = laid.entry.elevFt + up * climbFt;
       helps.push(
-        `A run at least ${ft(shortFt / rules.limit)} longer, by another way round the lot or over a neighbour's land with an easement.`,
+        `A garage floor ${ft(riseFt - climbFt)} ${up > 0 ? "lower" : "higher"}, at ${floorFt.toFixed(1)} ft: tried, a lane ${ft(lengthOf(kept))} long then keeps to ${maxGradePct} %.`,
+        `A run about ${ft((riseFt - climbFt) / rules.limit)} longer, ${elsewhere}`,
       );
+    } else helps.push(`A run of at least ${ft(shortestRunFt(riseFt, maxGradePct))} in all, ${elsewhere}`);
   }
-  const even = layLane(
-    site,
-    reach,
-    target,
-    { ...rules, throatGrade: rules.limit, apronGrade: rules.limit },
-    "trial",
-  );
+  const even = layLane(site, reach, target, evenRules(site, maxGradePct), "trial");
   if (even)
     helps.push(
-      `A lane as steep at the street and before the door as in between: tried, ${ft(even.stations.at(-1)!.stationFt)} long it keeps to ${maxGradePct} %; low cars may scrape, and the city may ask for milder ends.`,
+      `A lane as steep at the street and before the door as in between: tried, ${ft(lengthOf(even))} long it keeps to ${maxGradePct} %; low cars may scrape, and the city may ask for milder ends.`,
     );
   if (minInsideRadiusFt > TIGHT_RADIUS_FT) {
     const tried = layLane(
@@ -136,7 +149,7 @@ function whatHelps(site: Site, reach: Reach, target: DriveTarget, gentlest: Gent
     );
     if (tried)
       helps.push(
-        `Turns of ${ft(TIGHT_RADIUS_FT)} inside radius: tried, a lane for cars alone ${ft(tried.stations.at(-1)!.stationFt)} long then keeps to ${maxGradePct} %.`,
+        `Turns of ${ft(TIGHT_RADIUS_FT)} inside radius: tried, a lane for cars alone ${ft(lengthOf(tried))} long then keeps to ${maxGradePct} %.`,
       );
   }
   const riseFt = Math.abs(target.garageFloorFt - reach.entryElevFt);
