@@ -1,5 +1,5 @@
 /** A quick price for getting a car to a door, from the look at the lot taken before anything was placed. */
-import type { Reach } from "../access/access.js";
+import { approachLengthFt, type Reach } from "../access/index.js";
 import type { Point } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import { toYd3 } from "../units.js";
@@ -10,6 +10,8 @@ import { onLot, type Place } from "./sketch.js";
 
 /** Straight room before a door in which the drive still lies level with it. Common practice, no source. */
 export const BEFORE_DOOR_FT = 20;
+/** Cosine between a door's outlook and the way to the street above which a lane needs no turn on the lot. Judgement. */
+const LOOKS_AT_STREET = 0.7;
 /** Earth beside the lane of a raised or sunken approach, as a multiple of the lane's own. */
 const LANE_WITH_BANKS = 1.5;
 
@@ -27,41 +29,65 @@ export class DriveCost {
   readonly #reach: Reach;
   readonly #ground: GroundGrid;
   readonly #prices: SitePrices;
-  readonly #rules: StudyRequest["rules"]["driveway"];
+  readonly #request: StudyRequest;
   /** Whether the way in is known at all: without it drives are not part of the comparison. */
   readonly known: boolean;
 
-  constructor(
-    reach: Reach,
-    ground: GroundGrid,
-    prices: SitePrices,
-    rules: StudyRequest["rules"]["driveway"],
-  ) {
+  constructor(reach: Reach, ground: GroundGrid, prices: SitePrices, request: StudyRequest) {
     this.#reach = reach;
     this.#ground = ground;
     this.#prices = prices;
-    this.#rules = rules;
+    this.#request = request;
     this.known = reach.entry !== null && reach.distanceFt.values.some((d) => !Number.isNaN(d));
   }
 
-  /** What the ground says about each door of a placed shape; levels are not decided yet. */
-  approaches(place: Place, shape: FootprintShape): Approach[] {
-    if (!this.known) return [{ door: 0, lengthFt: 0, groundFt: NaN }];
+  /**
+   * What the ground says about each door of a placed shape. The level is not decided yet: where the turns and
+   * transitions of a lane are asked for, the floor is taken at `aboutFt`.
+   */
+  approaches(
+    place: Place,
+    shape: FootprintShape,
+    floorFt: DoorFloor,
+    aboutFt: number,
+    drives: boolean,
+  ): Approach[] {
+    if (!this.known) return [];
     const approaches: Approach[] = [];
-    shape.doors.forEach((door, i) => {
-      const before = onLot(place, [
-        door.at[0] + BEFORE_DOOR_FT * door.outward[0],
-        door.at[1] + BEFORE_DOOR_FT * door.outward[1],
-      ]);
-      const walked = this.distanceAt(before);
-      if (!Number.isNaN(walked))
-        approaches.push({
-          door: i,
-          lengthFt: walked + BEFORE_DOOR_FT,
-          groundFt: this.#ground.elevationAt(before[0], before[1]),
-        });
+    const cos = Math.cos(place.turnRad);
+    const sin = Math.sin(place.turnRad);
+    shape.doors.forEach(({ at, outward, part }, door) => {
+      const out: Point = [outward[0] * cos - outward[1] * sin, outward[0] * sin + outward[1] * cos];
+      const stands = onLot(place, at);
+      const before: Point = [stands[0] + BEFORE_DOOR_FT * out[0], stands[1] + BEFORE_DOOR_FT * out[1]];
+      const walked = this.distanceAt(before) + BEFORE_DOOR_FT;
+      if (Number.isNaN(walked) || !this.#hasRoom(stands, out)) return;
+      const driven = drives
+        ? approachLengthFt(
+            this.#reach,
+            { at: stands, outward: out, floorFt: floorFt(aboutFt, part) },
+            this.#request,
+          )
+        : walked;
+      approaches.push({
+        door,
+        // no entry near enough to turn out of says nothing against walking there
+        lengthFt: Number.isNaN(driven) ? walked : Math.max(driven, walked),
+        groundFt: this.#ground.elevationAt(before[0], before[1]),
+      });
     });
     return approaches;
+  }
+
+  /** Room to turn before a door: on the lot as far out as the apron and a turn reach, unless the door looks at the street. */
+  #hasRoom([x, y]: Point, [ox, oy]: Point): boolean {
+    const entry = this.#reach.entry;
+    if (!entry) return true;
+    const [sx, sy] = [entry[0] - x, entry[1] - y];
+    if (ox * sx + oy * sy > LOOKS_AT_STREET * Math.hypot(sx, sy)) return true;
+    const { minInsideRadiusFt, widthFt } = this.#request.rules.driveway;
+    const out = BEFORE_DOOR_FT + minInsideRadiusFt + widthFt;
+    return this.#ground.ownGroundAt(x + out * ox, y + out * oy);
   }
 
   /** Price of the drive to the door a car reaches for least; Infinity where it reaches none, 0 where no street is known. */
@@ -119,17 +145,16 @@ export class DriveCost {
    * the step between ground and floor before the door is a wedge of earth run out at the grade limit.
    */
   usd(lengthFt: number, floorFt: number, groundFt: number): number {
-    const grade = this.#rules.maxGradePct / 100;
+    const { maxGradePct, widthFt } = this.#request.rules.driveway;
+    const grade = maxGradePct / 100;
     const rise = Math.abs(floorFt - this.#reach.entryElevFt);
     const laneFt = Math.max(lengthFt, rise / grade);
     const step = Number.isNaN(groundFt) ? 0 : Math.abs(floorFt - groundFt);
-    const wedgeFt3 = ((step * step) / (2 * grade)) * this.#rules.widthFt * LANE_WITH_BANKS;
+    const wedgeFt3 = ((step * step) / (2 * grade)) * widthFt * LANE_WITH_BANKS;
     const earth =
       floorFt < groundFt
         ? this.#prices.cutYd3 + this.#prices.loosePerBank * this.#prices.exportLooseYd3
         : this.#prices.importYd3;
-    return (
-      laneFt * (this.#rules.widthFt * this.#prices.driveFt2 + this.#prices.trenchFt) + toYd3(wedgeFt3) * earth
-    );
+    return laneFt * (widthFt * this.#prices.driveFt2 + this.#prices.trenchFt) + toYd3(wedgeFt3) * earth;
   }
 }

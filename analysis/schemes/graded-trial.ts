@@ -30,7 +30,9 @@ export interface GradedCase {
 export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: LevelChoice): Trial | null {
   const { sketch, prices } = judge;
   if (!sketch.read(c.place, c.layout, effort)) return null;
-  const approaches = judge.drive.approaches(c.place, c.shape);
+  const followedFt = c.followsFt ?? sketch.meanFt;
+  const aboutFt = at.how === "search" ? followedFt : at.like.levelFt + followedFt - at.like.followedFt;
+  const approaches = judge.drive.approaches(c.place, c.shape, c.doorFloorFt, aboutFt, effort.drives);
   const { limits } = judge;
   let costUsd = 0;
   const score = (levelFt: number): number => {
@@ -44,7 +46,6 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     if (driveUsd < Infinity) costUsd += driveUsd;
     return costUsd + limits.penaltyUsd;
   };
-  const followedFt = c.followsFt ?? sketch.meanFt;
   const levelFt = levelFor(at, sketch, followedFt, effort, score);
   const scoreUsd = score(levelFt);
   const { place, shape, layout, stepFt } = c;

@@ -28,6 +28,6 @@ export function judgeFor(site: Site, reach: Reach, prices: Prices): Judge {
       workingSpaceFt: request.rules.workingSpaceFt,
     }),
     limits: new Limits(),
-    drive: new DriveCost(reach, ground, made, request.rules.driveway),
+    drive: new DriveCost(reach, ground, made, request),
   };
 }

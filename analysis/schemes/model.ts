@@ -21,6 +21,8 @@ export interface Effort {
   /** Levels looked at over the whole relief, and how finely the best is closed in on. */
   readonly levelLooks: number;
   readonly levelToFt: number;
+  /** Ask whether a lane with turns and transitions gets to each door, not only how far it is on foot. */
+  readonly drives: boolean;
   /** Pass over ground the survey does not show instead of giving up. */
   readonly lenient?: boolean;
 }
@@ -32,6 +34,7 @@ export const GLANCE: Effort = {
   exact: false,
   levelLooks: 5,
   levelToFt: 2,
+  drives: false,
 };
 export const QUICK: Effort = {
   stepFt: 6,
@@ -40,6 +43,7 @@ export const QUICK: Effort = {
   exact: false,
   levelLooks: 7,
   levelToFt: 0.4,
+  drives: true,
 };
 export const NEARER: Effort = {
   stepFt: 3.5,
@@ -48,6 +52,7 @@ export const NEARER: Effort = {
   exact: true,
   levelLooks: 7,
   levelToFt: 0.2,
+  drives: true,
 };
 export const CLOSE: Effort = {
   stepFt: 2,
@@ -56,6 +61,7 @@ export const CLOSE: Effort = {
   exact: true,
   levelLooks: 7,
   levelToFt: 0.1,
+  drives: true,
 };
 
 /**

@@ -123,8 +123,8 @@ function parked(
   checkHouse: (limits: Limits) => void,
   { drive, limits }: Judge,
 ): Trial {
-  const approaches = drive.approaches(place, shape);
   const stopFt = () => floorFt - CRAWL_FT - FLOOR_FRAMING_FT;
+  const approaches = drive.approaches(place, shape, stopFt, floorFt, true);
   const driveUsd = drive.leastUsd(approaches, shape, stopFt, floorFt);
   limits.reset();
   checkHouse(limits);
