@@ -2,7 +2,6 @@
 import FlatQueue from "flatqueue";
 import type { LaneGround, Reach, StreetEntry } from "./access.js";
 import {
-  APRON_FT,
   centreLimit,
   DEEPEST_FT,
   type DriveRules,
@@ -11,8 +10,6 @@ import {
   STRAIGHT_OUT_FT,
   THROAT_FT,
 } from "./drive-rules.js";
-import { GroundLook } from "./ground-look.js";
-import { benchCost } from "./lane-cost.js";
 import {
   along,
   joined,
@@ -22,6 +19,7 @@ import {
   type Pose,
   shortestPieces,
 } from "./lane-path.js";
+import { LaneWalk } from "./lane-walk.js";
 import { entriesNear, leavingBy, nearestEntryIndex, straightOut } from "./street-shots.js";
 
 /** Heights of the lane over the ground told apart. */
@@ -35,9 +33,6 @@ const LONGEST_SHOT_FT = 150;
 const ROUNDING_FT = 0.01;
 /** A lane that moves this share of what it may already makes for the street as fast as it can. */
 const NEARLY_ALL = 0.999;
-const SAMPLE_FT = 4;
-/** The tightest curve against straight lane of the same length; wider ones in proportion. Drivers and trucks dislike them. Judgement. */
-const CURVE_COST = 0.3;
 /** A lane that reaches the street too high or too low must be pulled there along its whole length; feet of lane per foot. Judgement. */
 const GAP_COST = 2;
 /** How much dearer than the cheapest the line may be for the sake of finding it soon. */
@@ -51,16 +46,15 @@ export interface FoundLane {
 
 /**
  * Heading-aware A* from the door outwards: places are (cell, heading, lift over the ground); moves are a straight and
- * arcs left and right of the tightest radius; on each the lane follows the ground or makes for the
- * street's height, within the grade limit at the inside edge. Cost is length, more on curves, plus the bench's earth and
+ * arcs left and right at the tightest radius; on each the lane follows the ground or makes for the street's height,
+ * within the grade limit at the inside edge. Cost is length, more on curves, plus the bench's earth and
  * walls; the remaining length is bounded by `Reach.distanceFt`. From places near the street the shortest curve to an
  * entry is tried. `accept` has the last word on each finished line, cheapest first.
  */
 export class LaneSearch {
   readonly #reach: Reach;
   readonly #ground: LaneGround;
-  readonly #look: GroundLook;
-  readonly #lotLook: GroundLook;
+  readonly #walk: LaneWalk;
   readonly #door: Pose;
   readonly #floorFt: number;
   readonly #rules: DriveRules;
@@ -78,18 +72,12 @@ export class LaneSearch {
   readonly #elev: number[] = [];
   readonly #lift: number[] = [];
   readonly #cost: number[] = [];
-  readonly #capacity: number[] = [];
+  readonly #climb: number[] = [];
   readonly #left: number[] = [];
   readonly #length: number[] = [];
   readonly #parent: number[] = [];
   readonly #pieces: (readonly Piece[])[] = [];
   readonly #entry: (StreetEntry | null)[] = [];
-
-  // of the walk under way
-  #z = 0;
-  #over = 0;
-  #spent = 0;
-  #rise = 0;
 
   constructor(
     reach: Reach,
@@ -102,8 +90,7 @@ export class LaneSearch {
     this.#headings = headings;
     this.#reach = reach;
     this.#ground = ground;
-    this.#look = new GroundLook(ground);
-    this.#lotLook = new GroundLook(reach.lanes);
+    this.#walk = new LaneWalk(ground, reach.lanes, rules);
     this.#door = door;
     this.#floorFt = floorFt;
     this.#rules = rules;
@@ -146,36 +133,18 @@ export class LaneSearch {
 
   /** Cost of a line walked as the search walks it; null where it has no room or cannot climb enough. */
   costOf({ path, entry }: FoundLane): number | null {
-    let pose = path.start;
-    this.#z = this.#floorFt;
-    this.#spent = 0;
-    this.#rise = 0;
-    let onApron = APRON_FT;
-    for (const piece of path.pieces) {
-      const first = Math.min(piece.lengthFt, Math.max(0, onApron));
-      if (first > 0 && !this.#walk(pose, { ...piece, lengthFt: first }, true, NaN)) return null;
-      const at = along(pose, piece, first);
-      if (
-        piece.lengthFt > first &&
-        !this.#walk(at, { ...piece, lengthFt: piece.lengthFt - first }, false, NaN)
-      )
-        return null;
-      onApron -= piece.lengthFt;
-      pose = along(pose, piece, piece.lengthFt);
-    }
-    return this.#arrives(entry, lengthFt(path))
-      ? this.#spent + GAP_COST * Math.abs(this.#z - entry.elevFt)
-      : null;
+    const walk = this.#walk;
+    walk.resume(this.#floorFt, 0, 0, 0);
+    if (!walk.travel(path.start, path.pieces, 0, NaN) || !this.#arrives(entry, lengthFt(path))) return null;
+    return walk.spentFt + GAP_COST * Math.abs(walk.elevFt - entry.elevFt);
   }
 
+  /** Straight out of the door; where even that has no room, straight on to a near street. */
   #start(): void {
     const out: Piece = { turn: 0, lengthFt: STRAIGHT_OUT_FT, radiusFt: Infinity };
-    this.#z = this.#floorFt;
-    this.#spent = 0;
-    this.#rise = 0;
-    this.#over = 0;
+    this.#walk.resume(this.#floorFt, 0, 0, 0);
     this.#add(this.#door, -1, [], null, 0);
-    if (this.#walk(this.#door, out, true, NaN))
+    if (this.#walk.walk(this.#door, out, 0, NaN))
       this.#add(along(this.#door, out, STRAIGHT_OUT_FT), 0, [out], null, STRAIGHT_OUT_FT);
     else this.#shootStraight(0);
   }
@@ -183,15 +152,15 @@ export class LaneSearch {
   #expand(node: number): void {
     const pose = this.#pose[node]!;
     const streetFt = this.#reach.entries[this.#nearestEntry(pose)]!.elevFt;
-    const onApron = this.#length[node]! < APRON_FT;
+    const walk = this.#walk;
     for (const piece of this.#moves) {
       for (const target of [NaN, streetFt]) {
         this.#from(node);
-        const before = this.#z;
-        if (!this.#walk(pose, piece, onApron, target)) break;
+        const before = walk.elevFt;
+        if (!walk.walk(pose, piece, this.#length[node]!, target)) break;
         this.#add(along(pose, piece, piece.lengthFt), node, [piece], null, piece.lengthFt);
         // making for the street changes nothing where the ground already falls to it at the limit
-        const moved = this.#z - before;
+        const moved = walk.elevFt - before;
         const most = centreLimit(this.#rules.limit, piece.radiusFt, this.#rules.widthFt) * piece.lengthFt;
         if (Math.abs(moved) > NEARLY_ALL * most && moved * (streetFt - before) > 0) break;
       }
@@ -211,23 +180,13 @@ export class LaneSearch {
   }
 
   #finish(node: number, pieces: readonly Piece[], entry: StreetEntry): void {
-    let ft = this.#length[node]!;
-    if (lengthFt({ pieces }) > LONGEST_SHOT_FT) return;
+    const ft = lengthFt({ pieces });
+    if (ft > LONGEST_SHOT_FT) return;
     this.#from(node);
-    let at = this.#pose[node]!;
-    for (const piece of pieces) {
-      // the part of a shot that still lies on the apron keeps to its grade
-      const first = Math.min(piece.lengthFt, Math.max(0, APRON_FT - ft));
-      if (first > 0 && !this.#walk(at, { ...piece, lengthFt: first }, true, entry.elevFt)) return;
-      const rest = piece.lengthFt - first;
-      if (rest > 0 && !this.#walk(along(at, piece, first), { ...piece, lengthFt: rest }, false, entry.elevFt))
-        return;
-      at = along(at, piece, piece.lengthFt);
-      ft += piece.lengthFt;
-    }
-    if (!this.#arrives(entry, ft)) return;
-    this.#spent += GAP_COST * Math.abs(this.#z - entry.elevFt);
-    this.#add(at, node, pieces, entry, lengthFt({ pieces }));
+    const end = this.#walk.travel(this.#pose[node]!, pieces, this.#length[node]!, entry.elevFt);
+    if (!end || !this.#arrives(entry, this.#length[node]! + ft)) return;
+    this.#walk.spentFt += GAP_COST * Math.abs(this.#walk.elevFt - entry.elevFt);
+    this.#add(end, node, pieces, entry, ft);
   }
 
   /** Whether a line of that length can make the climb at all, and its end lies near enough to the street. */
@@ -235,10 +194,10 @@ export class LaneSearch {
     const climbFt =
       ft <= SHORT_DRIVE_FT
         ? this.#rules.throatGrade * ft
-        : Math.max(this.#rules.apronGrade * ft, this.#rise - this.#lostFt);
+        : Math.max(this.#rules.apronGrade * ft, this.#walk.climbFt - this.#lostFt);
     return (
       climbFt >= Math.abs(this.#floorFt - entry.elevFt) - ROUNDING_FT &&
-      Math.abs(this.#z - entry.elevFt) <= DEEPEST_FT
+      Math.abs(this.#walk.elevFt - entry.elevFt) <= DEEPEST_FT
     );
   }
 
@@ -262,82 +221,37 @@ export class LaneSearch {
 
   /** Takes the walk up at a place. */
   #from(node: number): void {
-    this.#z = this.#elev[node]!;
-    this.#over = this.#lift[node]!;
-    this.#spent = this.#cost[node]!;
-    this.#rise = this.#capacity[node]!;
-  }
-
-  /** Carries height, cost and possible rise along a piece; false where there is no room or the lane lies too deep or too high. */
-  #walk(
-    { x, y, heading }: Pose,
-    { turn, lengthFt, radiusFt }: Piece,
-    onApron: boolean,
-    towardFt: number,
-  ): boolean {
-    const rules = this.#rules;
-    const curveLimit = centreLimit(rules.limit, turn === 0 ? Infinity : radiusFt, rules.widthFt);
-    const limit = onApron ? Math.min(rules.apronGrade, curveLimit) : curveLimit;
-    const steps = Math.ceil(lengthFt / SAMPLE_FT);
-    const stepFt = lengthFt / steps;
-    const perFt = turn === 0 ? 1 : 1 + (CURVE_COST * rules.radiusFt) / radiusFt;
-    const look = this.#look;
-    const room = onApron ? this.#lotLook : look;
-    const needFt = rules.halfBedFt - this.#ground.grid.cellFt / 4; // clearances are known to half a cell
-    const sine = Math.sin(heading);
-    const cosine = Math.cos(heading);
-    for (let k = 1; k <= steps; k++) {
-      const ft = k * stepFt;
-      let ahead = cosine;
-      let up = sine;
-      let px = x + ft * cosine;
-      let py = y + ft * sine;
-      if (turn !== 0) {
-        const next = heading + (turn * ft) / radiusFt;
-        ahead = Math.cos(next);
-        up = Math.sin(next);
-        px = x + turn * radiusFt * (up - sine);
-        py = y - turn * radiusFt * (ahead - cosine);
-      }
-      if (!room.at(px, py) || room.clearanceFt < needFt) return false;
-      if (onApron && !look.at(px, py)) return false;
-      const ground = look.elevFt;
-      const goal = Number.isNaN(towardFt) ? ground : towardFt;
-      this.#z += Math.max(-limit * stepFt, Math.min(limit * stepFt, goal - this.#z));
-      this.#over = this.#z - ground;
-      if (Math.abs(this.#over) > DEEPEST_FT) return false;
-      const side = onApron ? 0 : look.gradNorth * ahead - look.gradEast * up;
-      this.#spent += stepFt * (perFt + benchCost(this.#over, side, rules));
-    }
-    this.#rise += limit * lengthFt;
-    return true;
+    this.#walk.resume(this.#elev[node]!, this.#lift[node]!, this.#cost[node]!, this.#climb[node]!);
   }
 
   /** Notes the place the walk has come to, unless it was reached for less. */
   #add(pose: Pose, parent: number, pieces: readonly Piece[], entry: StreetEntry | null, ft: number): void {
+    const { spentFt, overFt } = this.#walk;
     if (!entry && parent >= 0) {
-      const key = this.#key(pose, this.#over);
-      if (!(this.#spent < this.#best[key]!)) return;
-      this.#best[key] = this.#spent;
+      const key = this.#key(pose, overFt);
+      if (!(spentFt < this.#best[key]!)) return;
+      this.#best[key] = spentFt;
     }
     const left = entry ? 0 : Math.max(this.#remaining(pose, parent, ft), this.#climbLeft(pose));
     const node = this.#pose.length;
     this.#pose.push(pose);
-    this.#elev.push(this.#z);
-    this.#lift.push(this.#over);
-    this.#cost.push(Math.fround(this.#spent));
-    this.#capacity.push(this.#rise);
+    this.#elev.push(this.#walk.elevFt);
+    this.#lift.push(this.#walk.overFt);
+    this.#cost.push(Math.fround(spentFt));
+    this.#climb.push(this.#walk.climbFt);
     this.#left.push(left);
     this.#length.push(parent >= 0 ? this.#length[parent]! + ft : 0);
     this.#parent.push(parent);
     this.#pieces.push(pieces);
     this.#entry.push(entry);
-    if (parent >= 0) this.#queue.push(node, this.#spent + HASTE * left);
+    if (parent >= 0) this.#queue.push(node, spentFt + HASTE * left);
   }
 
   /** Length the climb still to be made takes at the limit. */
   #climbLeft(pose: Pose): number {
-    return Math.abs(this.#z - this.#reach.entries[this.#nearestEntry(pose)]!.elevFt) / this.#rules.limit;
+    return (
+      Math.abs(this.#walk.elevFt - this.#reach.entries[this.#nearestEntry(pose)]!.elevFt) / this.#rules.limit
+    );
   }
 
   #remaining({ x, y }: Pose, parent: number, ft: number): number {
