@@ -1,9 +1,10 @@
 /** The verdict: which of five plain sentences is true, why, and what would turn it into another. */
 import { isAssumed } from "../request/request.js";
-import { bestScheme, driveOf, type SchemeFacts, type StudyFacts } from "./facts.js";
+import { bestScheme, type SchemeFacts, type StudyFacts } from "./facts.js";
 import type { Finding, Recommendation, VerdictCode } from "./finding.js";
 import { fitMonuments } from "./monument-fit.js";
-import { buildableAtLimit, neededGroundFt2 } from "./rules/lot-rules.js";
+import { neededGroundFt2 } from "./rules/lot-rules.js";
+import { dearTests, flips, goodTests, hundreds, tallestSiteWallFt } from "./verdict-tests.js";
 
 export const VERDICTS: Readonly<Record<VerdictCode, string>> = {
   "cannot-tell": "We cannot tell from this survey.",
@@ -23,8 +24,6 @@ const LIMITS = {
   basementWallFt: 12,
   sewerSlopePct: 20,
   premiumSpread: { times: 2, ofFlatPct: 10 },
-  dear: { premiumSharePct: 25, slopePct: 25, wallFt: 8, loads: 100, drivePct: 15, months: 18 },
-  good: { roomTimes: 1.5, slopePct: 20, wallFt: 6, drivePct: 12, premiumSharePct: 15 },
   /** A test this close to its limit counts as near in the middle ground. */
   near: 0.8,
 } as const;
@@ -36,10 +35,10 @@ export function recommend(facts: StudyFacts & { readonly findings: readonly Find
   const best = bestScheme(facts.schemes);
   const unclear = whyCannotTell(facts);
   if (unclear.length)
-    return say("cannot-tell", best, unclear, ["would be answered by: what the reasons above name"]);
+    return say("cannot-tell", best, unclear, ["It would be answered by what the reasons name."]);
   if (!best) {
     const smaller = facts.schemes.flatMap((s) =>
-      s.design.problems.flatMap((p) => (p.freedBy ? [p.freedBy] : [])),
+      s.design.problems.flatMap((p) => (p.freedBy ? [`${s.design.name} ${p.freedBy}.`] : [])),
     );
     const reasons = whatAteTheGround(facts);
     return smaller.length
@@ -52,7 +51,7 @@ export function recommend(facts: StudyFacts & { readonly findings: readonly Find
       "specialist-first",
       best,
       special,
-      special.map((s) => `would change if this were answered: ${s}`),
+      special.map((s) => `It would change if somebody answered this: ${s}`),
     );
   const dear = dearTests(best);
   const over = dear.filter((t) => t.measured > t.limit);
@@ -183,115 +182,6 @@ function whySpecialist(
   if (p50 > 0 && p90 / p50 > times && p90 - p50 > (ofFlatPct / 100) * cost.flatLotP50Usd)
     reasons.push("The extra cost could be more than twice the likely one.");
   return reasons;
-}
-
-interface Test {
-  readonly words: string;
-  readonly measured: number;
-  readonly limit: number;
-}
-
-/** Percent of the flat twin's middle total that the hill adds. */
-function premiumSharePct({ cost }: SchemeFacts): number {
-  return cost.flatLotP50Usd > 0 ? (100 * cost.hillsidePremiumUsd.p50) / cost.flatLotP50Usd : 0;
-}
-
-function tallestSiteWallFt({ design }: SchemeFacts): number {
-  return Math.max(0, ...design.walls.filter((w) => w.kind === "site").map((w) => w.retainedFt));
-}
-
-function dearTests(best: SchemeFacts): Test[] {
-  const { dear } = LIMITS;
-  const share = premiumSharePct(best);
-  const slope = best.design.slopeUnderHousePct.mean;
-  const wall = tallestSiteWallFt(best);
-  const loads = Math.round(best.cost.hauledLoads.p50);
-  const drive = driveOf(best)?.maxGradePct ?? 0;
-  const months = best.schedule.untilFrameMonths[1];
-  return [
-    {
-      measured: share,
-      limit: dear.premiumSharePct,
-      words: `The hill adds about ${Math.round(share)} % to what the house would cost on flat land.`,
-    },
-    {
-      measured: slope,
-      limit: dear.slopePct,
-      words: `The ground under the house climbs about ${Math.round(slope)} feet in every 100.`,
-    },
-    {
-      measured: wall,
-      limit: dear.wallFt,
-      words: `A wall outside the house is up to ${Math.round(wall)} feet tall.`,
-    },
-    { measured: loads, limit: dear.loads, words: `About ${loads} truckloads of dirt must move.` },
-    {
-      measured: drive,
-      limit: dear.drivePct,
-      words: `The driveway climbs ${Math.round(drive)} feet in 100 at its steepest.`,
-    },
-    {
-      measured: months,
-      limit: dear.months,
-      words: `It takes about ${Math.round(months)} months until the frame can start.`,
-    },
-  ];
-}
-
-function goodTests(
-  facts: StudyFacts,
-  best: SchemeFacts,
-): { readonly met: boolean; readonly words: string }[] {
-  const { good } = LIMITS;
-  const { site } = facts;
-  const room = site.lot.buildable.areaFt2;
-  const need = neededGroundFt2(facts);
-  const drive = driveOf(best)?.maxGradePct ?? 0;
-  const slope = best.design.slopeUnderHousePct.mean;
-  const wall = tallestSiteWallFt(best);
-  const share = premiumSharePct(best);
-  return [
-    {
-      met: room >= good.roomTimes * need,
-      words: `There is room: about ${hundreds(room)} square feet are left to build on.`,
-    },
-    {
-      met: slope <= good.slopePct,
-      words: `The ground under the house climbs about ${Math.round(slope)} feet in every 100.`,
-    },
-    {
-      met: wall <= good.wallFt,
-      words:
-        wall > 0
-          ? `No wall outside the house is over ${Math.ceil(wall)} feet tall.`
-          : "No wall is needed outside the house.",
-    },
-    {
-      met: drive <= Math.max(good.drivePct, site.request.rules.driveway.maxGradePct),
-      words: `A car gets up at ${Math.round(drive)} feet in 100 or less.`,
-    },
-    {
-      met: share <= good.premiumSharePct,
-      words: `The hill adds about ${Math.max(0, Math.round(share))} % to the cost on flat land.`,
-    },
-  ];
-}
-
-/** How far the nearest tests are from turning the verdict. */
-function flips(tests: readonly Test[], facts: StudyFacts): string[] {
-  const nearest = [...tests]
-    .sort((a, b) => Math.abs(a.measured / a.limit - 1) - Math.abs(b.measured / b.limit - 1))
-    .slice(0, 2)
-    .map((t) => `${t.measured > t.limit ? "would ease below" : "would harden above"} ${t.limit}: ${t.words}`);
-  const { slopeLimitPct, areaFt2 } = facts.site.lot.buildable;
-  const stricter = buildableAtLimit(facts, slopeLimitPct - 5);
-  if (stricter !== null && stricter < neededGroundFt2(facts) && areaFt2 > 0)
-    nearest.push(`would become "${VERDICTS["no-room"]}" if the slope limit were ${slopeLimitPct - 5} %`);
-  return nearest;
-}
-
-function hundreds(areaFt2: number): string {
-  return (Math.round(areaFt2 / 100) * 100).toLocaleString("en-US");
 }
 
 function capital(text: string): string {

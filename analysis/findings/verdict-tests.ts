@@ -1,0 +1,140 @@
+/** The measured tests behind "hard, dear" and "good fit", and how far each is from turning the verdict. */
+import { driveOf, type SchemeFacts, type StudyFacts } from "./facts.js";
+import { buildableAtLimit, neededGroundFt2 } from "./rules/lot-rules.js";
+
+/** Numbers at which a verdict turns; common practice, no source. */
+const DEAR = { premiumSharePct: 25, slopePct: 25, wallFt: 8, loads: 100, drivePct: 15, months: 18 } as const;
+const GOOD = { roomTimes: 1.5, slopePct: 20, wallFt: 6, drivePct: 12, premiumSharePct: 15 } as const;
+
+export interface Test {
+  readonly name: string;
+  readonly unit: string;
+  readonly measured: number;
+  readonly limit: number;
+  /** The measured fact as a sentence. */
+  readonly words: string;
+}
+
+/** Percent of the flat twin's middle total that the hill adds. */
+function premiumSharePct({ cost }: SchemeFacts): number {
+  return cost.flatLotP50Usd > 0 ? (100 * cost.hillsidePremiumUsd.p50) / cost.flatLotP50Usd : 0;
+}
+
+export function tallestSiteWallFt({ design }: SchemeFacts): number {
+  return Math.max(0, ...design.walls.filter((w) => w.kind === "site").map((w) => w.retainedFt));
+}
+
+export function dearTests(best: SchemeFacts): Test[] {
+  const share = premiumSharePct(best);
+  const slope = best.design.slopeUnderHousePct.mean;
+  const wall = tallestSiteWallFt(best);
+  const loads = Math.round(best.cost.hauledLoads.p50);
+  const drive = driveOf(best)?.maxGradePct ?? 0;
+  const months = best.schedule.untilFrameMonths[1];
+  const row = (name: string, unit: string, measured: number, limit: number, words: string): Test => ({
+    name,
+    unit,
+    measured,
+    limit,
+    words,
+  });
+  return [
+    row(
+      "what the hill adds",
+      " % of the cost on flat land",
+      share,
+      DEAR.premiumSharePct,
+      `The hill adds about ${Math.round(share)} % to what the house would cost on flat land.`,
+    ),
+    row(
+      "the slope under the house",
+      " %",
+      slope,
+      DEAR.slopePct,
+      `The ground under the house climbs about ${Math.round(slope)} feet in every 100.`,
+    ),
+    row(
+      "the tallest wall outside the house",
+      " ft",
+      wall,
+      DEAR.wallFt,
+      `A wall outside the house is up to ${Math.round(wall)} feet tall.`,
+    ),
+    row("the truckloads of dirt", "", loads, DEAR.loads, `About ${loads} truckloads of dirt must move.`),
+    row(
+      "the steepest part of the driveway",
+      " %",
+      drive,
+      DEAR.drivePct,
+      `The driveway climbs ${Math.round(drive)} feet in 100 at its steepest.`,
+    ),
+    row(
+      "the time until the frame can start",
+      " months",
+      months,
+      DEAR.months,
+      `It takes about ${Math.round(months)} months until the frame can start.`,
+    ),
+  ];
+}
+
+export function goodTests(
+  facts: StudyFacts,
+  best: SchemeFacts,
+): { readonly met: boolean; readonly words: string }[] {
+  const { site } = facts;
+  const room = site.lot.buildable.areaFt2;
+  const need = neededGroundFt2(facts);
+  const drive = driveOf(best)?.maxGradePct ?? 0;
+  const slope = best.design.slopeUnderHousePct.mean;
+  const wall = tallestSiteWallFt(best);
+  const share = premiumSharePct(best);
+  return [
+    {
+      met: room >= GOOD.roomTimes * need,
+      words: `There is room: about ${hundreds(room)} square feet are left to build on.`,
+    },
+    {
+      met: slope <= GOOD.slopePct,
+      words: `The ground under the house climbs about ${Math.round(slope)} feet in every 100.`,
+    },
+    {
+      met: wall <= GOOD.wallFt,
+      words:
+        wall > 0
+          ? `No wall outside the house is over ${Math.ceil(wall)} feet tall.`
+          : "No wall is needed outside the house.",
+    },
+    {
+      met: drive <= Math.max(GOOD.drivePct, site.request.rules.driveway.maxGradePct),
+      words: `A car gets up at ${Math.round(drive)} feet in 100 or less.`,
+    },
+    {
+      met: share <= GOOD.premiumSharePct,
+      words: `The hill adds about ${Math.max(0, Math.round(share))} % to the cost on flat land.`,
+    },
+  ];
+}
+
+/** The two tests nearest to turning the verdict, and a stricter slope rule where that would end it. */
+export function flips(tests: readonly Test[], facts: StudyFacts): string[] {
+  const sentences = [...tests]
+    .sort((a, b) => Math.abs(a.measured / a.limit - 1) - Math.abs(b.measured / b.limit - 1))
+    .slice(0, 2)
+    .map(({ name, unit, measured, limit }) =>
+      measured > limit
+        ? `It would read milder if ${name} came down from about ${Math.round(measured)} to ${limit}${unit}.`
+        : `It would read harder if ${name} went from about ${Math.round(measured)} to over ${limit}${unit}.`,
+    );
+  const { slopeLimitPct, areaFt2 } = facts.site.lot.buildable;
+  const stricter = buildableAtLimit(facts, slopeLimitPct - 5);
+  if (stricter !== null && stricter < neededGroundFt2(facts) && areaFt2 > 0)
+    sentences.push(
+      `There would be no room for this house if the slope rule were ${slopeLimitPct - 5} % instead of ${slopeLimitPct} %.`,
+    );
+  return sentences;
+}
+
+export function hundreds(areaFt2: number): string {
+  return (Math.round(areaFt2 / 100) * 100).toLocaleString("en-US");
+}
