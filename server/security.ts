@@ -12,16 +12,19 @@ export const PAGE_POLICY = {
   "frame-ancestors": ["'none'"],
 };
 
-/** The policy for a report: no scripts, and no style but the elements it brings, known by their hash. */
-export function reportPolicy(html: string): string {
+/**
+ * The policy for a report: no style but the elements it brings, known by their hash, and no scripts; on the share page
+ * the service's own script may ask "what if".
+ */
+export function reportPolicy(html: string, { scripts }: { scripts: boolean }): string {
   const hashes = [...html.matchAll(/<style[^>]*>([\s\S]*?)<\/style>/g)].map(
     ([, css = ""]) => `'sha256-${createHash("sha256").update(css).digest("base64")}'`,
   );
   const directives: Readonly<Record<string, readonly string[]>> = {
     ...PAGE_POLICY,
-    "script-src": ["'none'"],
+    "script-src": [scripts ? "'self'" : "'none'"],
     "style-src": ["'self'", ...hashes],
-    "connect-src": ["'none'"],
+    "connect-src": [scripts ? "'self'" : "'none'"],
   };
   return Object.entries(directives)
     .map(([name, values]) => `${name} ${values.join(" ")}`)

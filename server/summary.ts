@@ -24,6 +24,7 @@ export interface Summary {
   readonly averageSlopePct: number;
   readonly buildableFt2: number;
   readonly slopeUnderPadPct: number | null;
+  /** Of the whole job: pad, basement, drive and piers, out and in; the middle of its range. */
   readonly truckloads: number | null;
   readonly monthsTotal: number | null;
   readonly coveragePct: number;
@@ -55,7 +56,7 @@ export function summarise(study: StudyResult): Summary {
     averageSlopePct: study.terrain.averageSlope.pct,
     buildableFt2: study.buildable.areaFt2,
     slopeUnderPadPct: best?.slopeUnderHousePct.mean ?? null,
-    truckloads: best?.earthwork.truckloads ?? null,
+    truckloads: best ? Math.round(best.cost.hauledLoads.p50) : null,
     monthsTotal: best?.schedule.totalMonths[1] ?? null,
     coveragePct: study.survey.coveragePct,
     assumed: study.request.assumed,

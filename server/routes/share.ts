@@ -40,7 +40,7 @@ export function registerShare(app: FastifyInstance, deps: Deps): void {
       const study = await find(request.params);
       const gzip = (await store.studies.document(study.id, "share"))!;
       reply
-        .header("content-security-policy", reportPolicy(await unpacked(gzip)))
+        .header("content-security-policy", reportPolicy(await unpacked(gzip), { scripts: true }))
         .header("x-robots-tag", "noindex")
         .header("referrer-policy", "same-origin");
       return sendPacked(request, reply, gzip, "text/html; charset=utf-8");

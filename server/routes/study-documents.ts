@@ -42,7 +42,7 @@ export function registerStudyDocuments(app: FastifyInstance, { store, key, confi
     handler: async (request, reply) => {
       const { id } = request.params as { id: string };
       const gzip = await packed(id, "report");
-      reply.header("content-security-policy", reportPolicy(await unpacked(gzip)));
+      reply.header("content-security-policy", reportPolicy(await unpacked(gzip), { scripts: false }));
       return sendPacked(request, reply, gzip, "text/html; charset=utf-8");
     },
   });

@@ -37,10 +37,17 @@ export async function makeStudy(
       pictures: pack(JSON.stringify(outcome.pictures)),
       report: pack(tools.renderReport(report)),
       // The page behind the link also asks "what if": a file that was saved cannot.
-      share: pack(tools.renderReport({ ...report, variantAction: `${document.links.share}/variants` })),
+      share: pack(
+        withScript(tools.renderReport({ ...report, variantAction: `${document.links.share}/variants` })),
+      ),
       thumbnail: pack(tools.thumbnail(document, outcome.pictures)),
     },
   };
+}
+
+/** Only the page behind the link has a script: a saved report stays one file that needs nothing. */
+function withScript(html: string): string {
+  return html.replace("</head>", '<script src="/assets/what-if.js" defer></script></head>');
 }
 
 function provenanceOf(study: StudyResult, book: StudyTask["book"]): Provenance {

@@ -12,6 +12,8 @@ interface PoolLimits {
 
 /** A study of a million points peaks near 500 MB; past this the thread is ended instead of the process. */
 const THREAD_MEMORY_MB = 2048;
+/** Most of what a study makes is short-lived: room for it spares an eighth of the time (measured on one-acre lots). */
+const THREAD_NURSERY_MB = 64;
 /** Waiting studies beyond this are refused with 503 instead of piling up. */
 const WAITING_PER_THREAD = 32;
 const CHECK_SECONDS = 30;
@@ -31,7 +33,7 @@ export function openThreadPool(
     idleTimeout: 60_000,
     // geotiff brings a module that takes any thread without workerData for one it started itself.
     workerData: {},
-    resourceLimits: { maxOldGenerationSizeMb: THREAD_MEMORY_MB },
+    resourceLimits: { maxOldGenerationSizeMb: THREAD_MEMORY_MB, maxYoungGenerationSizeMb: THREAD_NURSERY_MB },
   });
 
   // A thread that breaks without a task ends alone, not the process; the next task starts another.

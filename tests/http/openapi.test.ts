@@ -1,6 +1,7 @@
 /** The description of the API against an independent validator, and a client generated from it. */
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import type { AddressInfo } from "node:net";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { Validator } from "@seriousme/openapi-schema-validator";
 import openapiTS, { astToString } from "openapi-typescript";
@@ -51,8 +52,7 @@ describe("/openapi.json", () => {
   test("a client generated from it (openapi-typescript) compiles strictly and calls the service", {
     timeout: 120_000,
   }, async () => {
-    // Inside the project, so that the client finds its types of Node.
-    const folder = mkdtempSync(join(root, "tmp-client-"));
+    const folder = mkdtempSync(join(tmpdir(), "lotbrief-client-"));
     try {
       writeFileSync(join(folder, "api.ts"), astToString(await openapiTS(description as never)));
       writeFileSync(join(folder, "client.ts"), CLIENT);

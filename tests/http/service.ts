@@ -7,7 +7,7 @@ import type { Deps } from "../../server/deps.js";
 import { openQueue } from "../../server/queue/queue.js";
 import { startWorking } from "../../server/queue/start-working.js";
 import { readDefaultBook } from "../../server/start.js";
-import { openEmbedded } from "../../server/store/database.js";
+import { type Database, openEmbedded } from "../../server/store/database.js";
 import { openStore } from "../../server/store/store.js";
 import { openThreadPool } from "../../server/tasks/thread-pool.js";
 import type { Workshop } from "../../server/tasks/work.js";
@@ -22,8 +22,17 @@ export interface TestService {
   readonly close: () => Promise<void>;
 }
 
+/** On an embedded database in memory. */
 export async function openService(
   settings: Record<string, string> = {},
+  workshop?: Workshop,
+): Promise<TestService> {
+  return openServiceOn(await openEmbedded(null), settings, workshop);
+}
+
+export async function openServiceOn(
+  db: Database,
+  settings: Record<string, string>,
   workshop?: Workshop,
 ): Promise<TestService> {
   const config: Config = readConfig({
@@ -33,7 +42,6 @@ export async function openService(
     LOTBRIEF_THREADS: "2",
     ...settings,
   });
-  const db = await openEmbedded(null);
   const store = await openStore(db);
   const key = await readBuilderKey(store, config);
   const queue = await openQueue(db, { studySeconds: config.studySeconds, onError: (e) => console.error(e) });
@@ -46,7 +54,7 @@ export async function openService(
     book: readDefaultBook(),
   };
   const app = await buildApp(deps);
-  await startWorking(deps, (e) => console.error(e));
+  if (config.workHere) await startWorking(deps, (e) => console.error(e));
   await app.ready();
   return {
     app,
