@@ -5,7 +5,7 @@
  * (Tarboton 1997), which splits the flow between two neighbours.
  */
 import FlatQueue from "flatqueue";
-import type { Grid, Raster } from "../geometry/grid.js";
+import { type Grid, NEIGHBOUR_COL, NEIGHBOUR_ROW, type Raster } from "../geometry/grid.js";
 
 export interface FlowField {
   readonly grid: Grid;
@@ -23,9 +23,6 @@ export interface FlowField {
   readonly dInfinityFt2: Float64Array;
 }
 
-const EAST = [1, 1, 0, -1, -1, -1, 0, 1];
-const NORTH = [0, 1, 1, 1, 0, -1, -1, -1];
-
 export function flowField({ grid, values }: Raster): FlowField {
   const { cols, rows, cellFt } = grid;
   const count = cols * rows;
@@ -36,8 +33,8 @@ export function flowField({ grid, values }: Raster): FlowField {
   const order: number[] = [];
   const queue = new FlatQueue<number>();
   const neighbour = (cell: number, k: number): number => {
-    const col = (cell % cols) + EAST[k]!;
-    const row = Math.floor(cell / cols) + NORTH[k]!;
+    const col = (cell % cols) + NEIGHBOUR_COL[k]!;
+    const row = Math.floor(cell / cols) + NEIGHBOUR_ROW[k]!;
     return col < 0 || row < 0 || col >= cols || row >= rows ? -1 : row * cols + col;
   };
 

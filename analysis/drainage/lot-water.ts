@@ -1,6 +1,7 @@
 /** Water over the natural ground, before anything is built. */
 import { cellCentre } from "../geometry/grid.js";
 import { type Point, polygonsContain } from "../geometry/plane.js";
+import { scanPolygons } from "../geometry/scan.js";
 import type { Site } from "../lot/site.js";
 import { catchmentOf } from "./catchments.js";
 import type { LotWater } from "./drainage.js";
@@ -17,7 +18,7 @@ export function routeLotWater({ terrain, survey }: Site): LotWater {
   return {
     flow,
     streams: streamsOf(flow, survey.boundary),
-    depressions: depressionsOf(flow, terrain.elevation.values),
+    depressions: depressionsOf(flow, terrain.elevation.values, survey.boundary),
     lotCatchmentFt2: lot.aboveFt2 + lot.placeFt2,
     lotCatchment: lot.polygons,
     lowerBound: lot.lowerBound,
@@ -52,9 +53,14 @@ function streamsOf(flow: FlowField, boundary: Site["survey"]["boundary"]): LotWa
   return streams.sort((a, b) => b.catchmentFt2 - a.catchmentFt2);
 }
 
-/** Hollows without an outlet, deep and large enough to be real ponds. */
-function depressionsOf({ grid, filledFt }: FlowField, groundFt: Float32Array): LotWater["depressions"] {
+/** Hollows without an outlet that touch the lot, deep and large enough to be real ponds. */
+function depressionsOf(
+  { grid, filledFt }: FlowField,
+  groundFt: Float32Array,
+  boundary: Site["survey"]["boundary"],
+): LotWater["depressions"] {
   const { cols, rows, cellFt } = grid;
+  const onLot = scanPolygons(grid, [[boundary]]).values;
   const depth = (cell: number) => filledFt[cell]! - groundFt[cell]!;
   const seen = new Uint8Array(cols * rows);
   const found: { areaFt2: number; depthFt: number; at: Point }[] = [];
@@ -63,9 +69,11 @@ function depressionsOf({ grid, filledFt }: FlowField, groundFt: Float32Array): L
     const cells = [start];
     seen[start] = 1;
     let deepest = start;
+    let touches = false;
     for (let k = 0; k < cells.length; k++) {
       const cell = cells[k]!;
       if (depth(cell) > depth(deepest)) deepest = cell;
+      if (onLot[cell]) touches = true;
       const col = cell % cols;
       for (const next of [col > 0 ? cell - 1 : -1, col + 1 < cols ? cell + 1 : -1, cell - cols, cell + cols])
         if (next >= 0 && next < seen.length && !seen[next] && depth(next) > 0) {
@@ -74,7 +82,7 @@ function depressionsOf({ grid, filledFt }: FlowField, groundFt: Float32Array): L
         }
     }
     const areaFt2 = cells.length * cellFt * cellFt;
-    if (depth(deepest) > HOLLOW.depthFt && areaFt2 > HOLLOW.areaFt2)
+    if (touches && depth(deepest) > HOLLOW.depthFt && areaFt2 > HOLLOW.areaFt2)
       found.push({
         areaFt2,
         depthFt: depth(deepest),

@@ -1,7 +1,7 @@
 /** Where a buried pipe can run out by gravity on the lot. */
 import FlatQueue from "flatqueue";
 import type { GradedGround } from "../earthwork/earthwork.js";
-import { cellCentre, type Raster } from "../geometry/grid.js";
+import { cellCentre, NEIGHBOUR_COL, NEIGHBOUR_ROW, type Raster } from "../geometry/grid.js";
 import { distanceToRingFt, type Point, type Ring, ringContains } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
 import type { Site } from "../lot/site.js";
@@ -20,9 +20,6 @@ export interface Outlet {
   readonly route: readonly Point[];
   readonly toLineFt: number;
 }
-
-const EAST = [1, 1, 0, -1, -1, -1, 0, 1];
-const NORTH = [0, 1, 1, 1, 0, -1, -1, -1];
 
 /** Dijkstra over the eight neighbours, from cells beside the footprint through cells of the lot outside it. */
 export function waysOut({ terrain, survey }: Site, footprint: Ring): WaysOut {
@@ -50,8 +47,8 @@ export function waysOut({ terrain, survey }: Site, footprint: Ring): WaysOut {
     settled[cell] = 1;
     order.push(cell);
     for (let k = 0; k < 8; k++) {
-      const col = (cell % cols) + EAST[k]!;
-      const row = Math.floor(cell / cols) + NORTH[k]!;
+      const col = (cell % cols) + NEIGHBOUR_COL[k]!;
+      const row = Math.floor(cell / cols) + NEIGHBOUR_ROW[k]!;
       if (col < 0 || row < 0 || col >= cols || row >= rows) continue;
       const next = row * cols + col;
       if (settled[next] || !open(next)) continue;

@@ -23,3 +23,7 @@ export interface Mask {
 export function cellCentre(grid: Grid, col: number, row: number): readonly [number, number] {
   return [grid.originEastFt + (col + 0.5) * grid.cellFt, grid.originNorthFt + (row + 0.5) * grid.cellFt];
 }
+
+/** The eight neighbours of a cell, counter-clockwise from the east: even numbers straight, odd ones diagonal. */
+export const NEIGHBOUR_COL = [1, 1, 0, -1, -1, -1, 0, 1] as const;
+export const NEIGHBOUR_ROW = [0, 1, 1, 1, 0, -1, -1, -1] as const;
