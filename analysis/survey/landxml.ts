@@ -13,8 +13,10 @@ export interface XmlSurface {
   readonly name: string;
   /** Points by their id. */
   readonly points: Map<string, XmlPoint>;
-  /** Ids of points that a visible face uses; empty when the surface has no faces. */
-  readonly onFaces: Set<string>;
+  /** Ids of the corners of the visible faces, three in a row for each. */
+  readonly faces: string[];
+  /** Faces marked i="1": where the surface has a hole. */
+  invisibleFaces: number;
   /** Points outside any triangulation: source data. */
   readonly data: XmlPoint[];
   readonly breaklines: XmlPoint[][];
@@ -103,7 +105,8 @@ class LandXmlReader {
       this.surfaces.push({
         name: attributes.name ?? "",
         points: new Map(),
-        onFaces: new Set(),
+        faces: [],
+        invisibleFaces: 0,
         data: [],
         breaklines: [],
       });
@@ -126,9 +129,8 @@ class LandXmlReader {
     else if (name === "P" && surface) {
       const point = this.point(3);
       if (point) surface.points.set(this.attributes.id ?? String(surface.points.size + 1), point);
-    } else if (name === "F" && surface) {
-      if (this.attributes.i !== "1") for (const id of this.piece.trim().split(/\s+/)) surface.onFaces.add(id);
-    } else if (name === "PntList3D" && surface) this.takeList(surface);
+    } else if (name === "F" && surface) this.takeFace(surface);
+    else if (name === "PntList3D" && surface) this.takeList(surface);
     else if (this.edge && (name === "Start" || name === "End" || name === "Center")) this.takeEnd(name);
     else if (this.edge && (name === "Line" || name === "Curve")) this.finishEdge();
     this.piece = "";
@@ -145,6 +147,17 @@ class LandXmlReader {
     if (!point) return;
     this.points.push(point);
     if (name) this.pointsByName.set(name, point);
+  }
+
+  /** A face with four corners, as surfaces of grids have, is parted from its first corner to its third. */
+  private takeFace(surface: XmlSurface): void {
+    const [a, b, c, d, ...more] = this.piece.trim().split(/\s+/);
+    if (!a || !b || !c || more.length > 0) this.unread.push({ row: this.row, text: `F ${this.piece}` });
+    else if (this.attributes.i === "1") surface.invisibleFaces++;
+    else {
+      surface.faces.push(a, b, c);
+      if (d) surface.faces.push(a, c, d);
+    }
   }
 
   private takeList(surface: XmlSurface): void {

@@ -12,6 +12,8 @@ export interface PointTable {
   /** Index into `words` of the line the point belongs to; −1 for none. */
   readonly line: Int32Array;
   readonly words: readonly string[];
+  /** Where the points come with a surface: so many are its corners; those behind them carry no ground. */
+  readonly surfaceCount?: number;
 }
 
 /** A table that grows while a file is read. */

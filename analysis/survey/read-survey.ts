@@ -11,6 +11,7 @@ import { jsonOf } from "./json-file.js";
 import { readConstraints, treeAreas } from "./no-build.js";
 import { emptyNotes, type IntakeNotes } from "./notes.js";
 import { checkCount } from "./reach.js";
+import { facesInFeet } from "./surface-faces.js";
 import { type SurveyFiles, type SurveyReading, toLocal } from "./survey.js";
 import { readTopo } from "./topo.js";
 import { describeAccuracy } from "./vertical-accuracy.js";
@@ -80,6 +81,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
       noBuild: [...given, ...treeAreas(shots.features)],
       constraintsGiven: constraints !== undefined,
       breaklines,
+      ...(topo.faces ? { faces: facesInFeet(topo.faces, table) } : {}),
       leftOut: shots.leftOut,
       accessPoint: request.access.point ? inFeet(request.access.point) : null,
       summary: {

@@ -38,17 +38,22 @@ export function sortShots(
   const bare = read("");
   const isGround = new Uint8Array(table.count);
   const features: SurveyFeature[] = [];
+  const { surfaceCount = table.count } = table;
   let groundCount = 0;
   for (let i = 0; i < table.count; i++) {
     const id = table.description[i]!;
     const meaning = id < 0 ? bare : meanings[id]!;
     if (id >= 0) counts[id]!++;
     const row = table.row[i]!;
-    if (meaning.ground || forced.has(row)) {
+    if ((meaning.ground && i < surfaceCount) || forced.has(row)) {
       isGround[i] = 1;
       groundCount++;
     } else if (notes.excluded.length < MOST_NAMED)
-      notes.excluded.push({ row, reason: `not ground: ${meaning.kind}`, evidence: shown(table.words[id]!) });
+      notes.excluded.push({
+        row,
+        reason: meaning.ground ? "no corner of the surface" : `not ground: ${meaning.kind}`,
+        ...(id < 0 ? {} : { evidence: shown(table.words[id]!) }),
+      });
     if (meaning.kind !== "ground" && meaning.kind !== "ignored" && features.length < MOST_FEATURES)
       features.push(featureOf(table, i, meaning.kind));
   }

@@ -35,6 +35,8 @@ export interface TopoSource {
   /** Rows that hold data, read or not. */
   readonly pointsRead: number;
   readonly breaklines: readonly SourceLine[];
+  /** The surveyor's own facets: places in `points` of the corners, three a facet. */
+  readonly faces?: Uint32Array;
 }
 
 export interface BoundarySource {

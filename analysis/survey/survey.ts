@@ -46,6 +46,18 @@ export interface GroundPoints {
   readonly row: Int32Array;
 }
 
+/**
+ * The surveyor's own triangulation of the ground: the visible faces of a surface. Corners may have been left out of the
+ * ground since, as blunders or repeats; ground outside the faces was not surveyed.
+ */
+export interface SurveyFaces {
+  /** Places of all corners, local feet. */
+  readonly eastFt: Float64Array;
+  readonly northFt: Float64Array;
+  /** Corner k of face f is corners[3 f + k], either way round. */
+  readonly corners: Uint32Array;
+}
+
 /** A shot that is not ground, or is more than ground. */
 export interface SurveyFeature {
   readonly kind: "tree" | "structure" | "utility" | "monument" | "street" | "water" | "rock" | "other";
@@ -124,6 +136,8 @@ export interface Survey {
   /** True when the caller sent a constraints file, even an empty one. */
   readonly constraintsGiven: boolean;
   readonly breaklines: readonly (readonly Point3[])[];
+  /** Facets as the surveyor drew them, where the topo is a triangulated surface. */
+  readonly faces?: SurveyFaces;
   /** Where the shots lie that were left out, repeats excepted. */
   readonly leftOut?: readonly { readonly at: Point; readonly row: number; readonly reason: string }[];
   /** Street entry in local feet, when the request gives one. */

@@ -3,6 +3,7 @@ import { type LandXml, readLandXml, type XmlPoint, type XmlSurface } from "./lan
 import { type IntakeNotes, shown } from "./notes.js";
 import { PointTableBuilder } from "./point-table.js";
 import type { SourceLine, TopoSource } from "./sources.js";
+import { hasGround, readSurface } from "./surface-faces.js";
 
 /** Names of surfaces that are the ground as it lies. */
 const EXISTING = /exist|natural|ground|topo|\bE\.?G\b|\bO\.?G\b/i;
@@ -24,7 +25,7 @@ export function parseLandXml(text: string, where: string, notes: IntakeNotes): L
 /** Points of the existing-ground surface, with the descriptions of survey points at the same places. Null with a problem when there is none. */
 export function readTopoLandXml(document: LandXml, notes: IntakeNotes): TopoSource | null {
   const surface = chooseSurface(document.surfaces, notes);
-  const shots = surface ? surfaceShots(surface) : [];
+  const { shots, drawn } = surface ? readSurface(surface, notes) : { shots: [], drawn: null };
   const builder = new PointTableBuilder(shots.length + document.points.length);
   const words = new Map(document.points.map((point) => [placeOf(point), point.word]));
   const taken = new Set<string>();
@@ -41,12 +42,12 @@ export function readTopoLandXml(document: LandXml, notes: IntakeNotes): TopoSour
   }
   for (const { row, text } of document.unread.slice(0, 500))
     notes.excluded.push({ row, reason: `not numbers: "${shown(text)}"` });
-  const points = builder.finish();
+  const points = drawn ? { ...builder.finish(), surfaceCount: drawn.cornerCount } : builder.finish();
   if (points.count === 0) {
     notes.problems.push({
       code: "topo-no-points",
       where: "topo",
-      message: "The LandXML holds neither survey points with elevations nor a surface.",
+      message: "The LandXML holds neither survey points with elevations nor a surface with visible faces.",
       remedy: "Export the points or the existing-ground surface.",
     });
     return null;
@@ -56,6 +57,12 @@ export function readTopoLandXml(document: LandXml, notes: IntakeNotes): TopoSour
       code: "rows-not-read",
       message: `${document.unread.length} entries of the LandXML could not be read; first, line ${document.unread[0]!.row}: "${shown(document.unread[0]!.text)}".`,
       remedy: "Export the file again.",
+    });
+  if (drawn && points.count > drawn.cornerCount)
+    notes.warnings.push({
+      code: "points-off-surface",
+      message: `${points.count - drawn.cornerCount} points are corners of no visible face of the surface and carry no ground; trees and other things among them are kept as such.`,
+      remedy: "Send the points alone, as a table, to have all of them joined.",
     });
   return {
     heightsFrom: { kind: "shots" },
@@ -72,14 +79,16 @@ export function readTopoLandXml(document: LandXml, notes: IntakeNotes): TopoSour
     points,
     pointsRead:
       points.count + document.unread.length + document.points.filter((p) => p.numbers.length < 3).length,
-    breaklines: (surface?.breaklines ?? []).map(
+    // facets that the surveyor drew already follow the break lines they were made with
+    breaklines: (drawn ? [] : (surface?.breaklines ?? [])).map(
       (line): SourceLine => line.map(({ numbers: [n, e, z] }) => [e!, n!, z!]),
     ),
+    ...(drawn ? { faces: drawn.faces } : {}),
   };
 }
 
 function chooseSurface(surfaces: readonly XmlSurface[], notes: IntakeNotes): XmlSurface | null {
-  const filled = surfaces.filter(({ points, data }) => points.size + data.length > 0);
+  const filled = surfaces.filter(hasGround);
   const chosen = filled.find(({ name }) => EXISTING.test(name)) ?? filled[0] ?? null;
   if (chosen && filled.length > 1)
     notes.warnings.push({
@@ -87,19 +96,7 @@ function chooseSurface(surfaces: readonly XmlSurface[], notes: IntakeNotes): Xml
       message: `The LandXML holds ${filled.length} surfaces (${filled.map(({ name }) => `"${shown(name)}"`).join(", ")}); "${shown(chosen.name)}" was taken for the existing ground.`,
       remedy: "Send a file with the existing ground alone.",
     });
-  if (chosen && chosen.onFaces.size > 0)
-    notes.warnings.push({
-      code: "surface-retriangulated",
-      message: "The surface's points were used and joined to facets again; its own facets were not.",
-      remedy: "Nothing to do; breaklines in the file are kept.",
-    });
   return chosen;
-}
-
-/** Points used by a visible face, or all where there are no faces; source points where there is no triangulation. */
-function surfaceShots({ points, onFaces, data }: XmlSurface): XmlPoint[] {
-  if (points.size === 0) return data;
-  return [...points].filter(([id]) => onFaces.size === 0 || onFaces.has(id)).map(([, point]) => point);
 }
 
 function placeOf({ numbers: [n, e] }: XmlPoint): string {

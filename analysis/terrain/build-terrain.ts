@@ -16,7 +16,9 @@ import { gridGradients, smoothGround } from "./grid-slope.js";
 import { gridOver, rasteriseGround } from "./ground-rasters.js";
 import { leaveOneOutRmsFt } from "./interpolation-error.js";
 import { joinBreaklines } from "./join-breaklines.js";
+import { layFaces } from "./lay-faces.js";
 import { measureFacets } from "./measure-facets.js";
+import type { Mesh } from "./mesh.js";
 import { lotRelief } from "./relief.js";
 import { medianSideFt } from "./supported-facets.js";
 import { largestHoleFt, longestSideInLotFt } from "./survey-gaps.js";
@@ -55,11 +57,12 @@ type TerrainOutcome =
  */
 export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutcome {
   const joined = joinBreaklines(survey.ground, survey.breaklines);
-  const mesh = triangulate(joined);
+  const faces = survey.faces && layFaces(survey.faces, survey.ground);
+  const mesh = triangulate(joined, faces?.sides);
   if (mesh.triangles.length === 0) return { ok: false, problems: [onOneLine(survey.ground.count)] };
   const lot = survey.boundary;
   const lotAreaFt2 = signedAreaFt2(lot);
-  const { tin, place } = measureFacets(mesh, lot);
+  const { tin, place } = measureFacets(mesh, lot, faces?.cover);
   const surveyedFt2 = tin.areaInLotFt2.reduce((sum, area) => sum + area, 0);
   if (!(surveyedFt2 > 0)) return { ok: false, problems: [doesNotReachLot()] };
 
@@ -115,7 +118,7 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
     bandPolygons: outlineBands(tin, place, surveyed, dense ? slope : null, rules.slopeBandsPct),
     groundSigmaFt,
   };
-  const warnings = [...survey.summary.warnings, ...joined.warnings, ...lostSides(mesh.sidesLost)];
+  const warnings = [...survey.summary.warnings, ...joined.warnings, ...lostSides(mesh)];
   return { ok: true, survey: { ...survey, summary: { ...survey.summary, coveragePct, warnings } }, terrain };
 }
 
@@ -158,15 +161,21 @@ function slopeRaster(
   return { grid, values: values.map((_, i) => 100 * Math.hypot(east[i]!, north[i]!)) };
 }
 
-function lostSides(count: number): SurveyWarning[] {
-  if (count === 0) return [];
-  return [
-    {
+function lostSides({ sidesLost, faceSidesLost }: Mesh): SurveyWarning[] {
+  const warnings: SurveyWarning[] = [];
+  if (sidesLost > 0)
+    warnings.push({
       code: "breakline-lost",
-      message: `${count} pieces of break lines could not be joined to the shots and were left out.`,
+      message: `${sidesLost} pieces of break lines could not be joined to the shots and were left out.`,
       remedy: "Look for break lines that touch or cross in a tangle, and ask the surveyor for clean ones.",
-    },
-  ];
+    });
+  if (faceSidesLost > 0)
+    warnings.push({
+      code: "surface-sides-lost",
+      message: `${faceSidesLost} sides of the surveyor's faces cross break lines or each other, or run through shots: the ground beside them was joined anew.`,
+      remedy: "Ask for a surface whose faces do not overlap, and send no break lines besides it.",
+    });
+  return warnings;
 }
 
 function onOneLine(count: number): Problem {

@@ -2,6 +2,7 @@
 import type { Ring } from "../geometry/plane.js";
 import { indexFacets } from "./facet-index.js";
 import { areasInLot, placeFacets } from "./facets-in-lot.js";
+import type { LaidFaces } from "./lay-faces.js";
 import type { Mesh } from "./mesh.js";
 import { findSupported } from "./supported-facets.js";
 import type { Tin } from "./terrain.js";
@@ -10,10 +11,14 @@ import type { Tin } from "./terrain.js";
 const LEAST_FACET_FT2 = 1e-6;
 
 /** Gradient, support, area in the lot and look-up of every facet; and how each lies to the lot line. */
-export function measureFacets(mesh: Mesh, lot: Ring): { tin: Tin; place: Uint8Array } {
+export function measureFacets(
+  mesh: Mesh,
+  lot: Ring,
+  isDrawn?: LaidFaces["cover"],
+): { tin: Tin; place: Uint8Array } {
   const { eastFt, northFt, elevFt, triangles, halfedges } = mesh;
   const facetCount = triangles.length / 3;
-  const supported = findSupported(mesh);
+  const supported = findSupported(mesh, isDrawn);
   const gradEast = new Float64Array(facetCount);
   const gradNorth = new Float64Array(facetCount);
   for (let f = 0; f < facetCount; f++) {

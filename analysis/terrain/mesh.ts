@@ -12,4 +12,6 @@ export interface Mesh {
   readonly halfedges: Int32Array;
   /** Sides of break lines that could not be forced into the triangles. */
   readonly sidesLost: number;
+  /** The same for sides of facets the surveyor drew. */
+  readonly faceSidesLost: number;
 }

@@ -15,14 +15,21 @@ const QUANTILE_SAMPLE = 20_000;
 
 /**
  * 1 for facets whose longest side is at most max(50 ft, 2.5 × the 80th percentile of all longest sides).
- * Long facets appear along the rim, across notches of the survey and over holes such as ponds and houses.
+ * Long facets appear along the rim, across notches of the survey and over holes such as ponds and houses. Where the
+ * surveyor drew the facets, only those whose middle `isDrawn` count, and the same rule holds for them: a line drawn
+ * across ground does not measure it.
  */
-export function findSupported(mesh: Mesh): Uint8Array {
+export function findSupported(
+  mesh: Mesh,
+  isDrawn?: (eastFt: number, northFt: number) => boolean,
+): Uint8Array {
   const facetCount = mesh.triangles.length / 3;
   const longest = new Float64Array(facetCount);
   for (let f = 0; f < facetCount; f++)
     longest[f] = Math.max(sideFt(mesh, 3 * f), sideFt(mesh, 3 * f + 1), sideFt(mesh, 3 * f + 2));
-  const usualFt = quantile(everyNth(longest), USUAL_QUANTILE);
+  // a facet that nobody drew has no length and passes no limit
+  if (isDrawn) for (let f = 0; f < facetCount; f++) if (!isDrawn(...middleOf(mesh, f))) longest[f] = NaN;
+  const usualFt = quantile(everyNth(isDrawn ? longest.filter(Number.isFinite) : longest), USUAL_QUANTILE);
   const limitFt = Math.max(ALWAYS_SUPPORTED_FT, LONGEST_TO_USUAL * usualFt);
   const supported = new Uint8Array(facetCount);
   for (let f = 0; f < facetCount; f++) supported[f] = longest[f]! <= limitFt ? 1 : 0;
@@ -38,6 +45,13 @@ export function medianSideFt(mesh: Mesh): number {
     if (!alongLine) sides.push(sideFt(mesh, e));
   }
   return quantile(Float64Array.from(sides), 0.5);
+}
+
+function middleOf({ eastFt, northFt, triangles }: Mesh, f: number): [number, number] {
+  const a = triangles[3 * f]!;
+  const b = triangles[3 * f + 1]!;
+  const c = triangles[3 * f + 2]!;
+  return [(eastFt[a]! + eastFt[b]! + eastFt[c]!) / 3, (northFt[a]! + northFt[b]! + northFt[c]!) / 3];
 }
 
 function sideFt({ eastFt, northFt, triangles }: Mesh, e: number): number {

@@ -16,10 +16,14 @@ const { default: Constrainautor } = (await import(/* @vite-ignore */ CONSTRAINER
 };
 
 /**
- * Delaunay triangles over the points, with the sides of break lines forced in. The points are put in Hilbert order
+ * Delaunay triangles over the points, with the sides of break lines forced in, then `faceSides`, the sides of facets
+ * the surveyor drew (pairs of points), as far as they cross no break line. The points are put in Hilbert order
  * first: neighbours in space become neighbours in memory. Empty when all points lie on one line.
  */
-export function triangulate({ sides, ...ground }: JoinedGround): Mesh {
+export function triangulate(
+  { sides, ...ground }: JoinedGround,
+  faceSides: Uint32Array = new Uint32Array(),
+): Mesh {
   const order = hilbertOrder(ground.eastFt, ground.northFt);
   const eastFt = gather(ground.eastFt, order);
   const northFt = gather(ground.northFt, order);
@@ -33,25 +37,31 @@ export function triangulate({ sides, ...ground }: JoinedGround): Mesh {
   const { triangles, halfedges } = triangulation;
   const onBreakline = new Uint8Array(order.length);
   const mesh = { eastFt, northFt, elevFt, onBreakline, triangles, halfedges };
-  if (sides.length === 0 || triangles.length === 0) {
+  if (sides.length + faceSides.length === 0 || triangles.length === 0) {
     settleTies(mesh);
-    return { ...mesh, sidesLost: 0 };
+    return { ...mesh, sidesLost: 0, faceSidesLost: 0 };
   }
   const place = new Uint32Array(order.length);
   for (let i = 0; i < order.length; i++) place[order[i]!] = i;
   const constrainer = new Constrainautor(triangulation);
+  const isLost = (a: number, b: number) => {
+    try {
+      constrainer.constrainOne(place[a]!, place[b]!);
+      return false;
+    } catch {
+      return true;
+    }
+  };
   let sidesLost = 0;
   for (const [a, b] of sides) {
     onBreakline[place[a]!] = 1;
     onBreakline[place[b]!] = 1;
-    try {
-      constrainer.constrainOne(place[a]!, place[b]!);
-    } catch {
-      sidesLost++;
-    }
+    if (isLost(a, b)) sidesLost++;
   }
+  let faceSidesLost = 0;
+  for (let i = 0; i < faceSides.length; i += 2) if (isLost(faceSides[i]!, faceSides[i + 1]!)) faceSidesLost++;
   settleTies(mesh, (side) => constrainer.isConstrained(side));
-  return { ...mesh, sidesLost };
+  return { ...mesh, sidesLost, faceSidesLost };
 }
 
 function gather(values: Float64Array, order: Uint32Array): Float64Array {

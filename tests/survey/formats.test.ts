@@ -16,17 +16,32 @@ describe("LandXML 1.2", () => {
   const surface = (name: string, pnts: string, fs: string) =>
     `<Surface name="${name}"><Definition surfType="TIN"><Pnts>${pnts}</Pnts><Faces>${fs}</Faces></Definition></Surface>`;
 
-  test("northing comes first, points of invisible faces stay out", async () => {
-    const all = Array.from({ length: 167 }, (_, i) => `<F>${i + 1} ${i + 2} ${i + 3}</F>`).join("");
+  test("northing comes first; points of invisible faces stay out and are listed", async () => {
+    const cells = Array.from({ length: 12 * 12 }, (_, i) => 13 * Math.floor(i / 12) + (i % 12) + 1);
+    const all = cells.map((a) => `<F>${a} ${a + 1} ${a + 14}</F><F>${a} ${a + 14} ${a + 13}</F>`);
     const wild = '<P id="900">10100 5100 0</P><P id="901">10101 5100 0</P><P id="902">10100 5101 0</P>';
     const topo = landxml(
-      `<Units><Imperial linearUnit="USSurveyFoot"/></Units><Surfaces>${surface("EG", points.join("") + wild, `${all}<F i="1">900 901 902</F>`)}</Surfaces>`,
+      `<Units><Imperial linearUnit="USSurveyFoot"/></Units><Surfaces>${surface("EG", points.join("") + wild, `${all.join("")}<F i="1">900 901 902</F>`)}</Surfaces>`,
     );
     const survey = await surveyFrom({ topo, boundary: SQUARE });
     assert.equal(survey.frame.unit, "us-ft");
+    assert.equal(survey.summary.pointsRead, 172);
     assert.equal(survey.summary.pointsUsed, 169);
-    const [e, n] = toSurvey(survey.frame, [survey.ground.eastFt[30]!, survey.ground.northFt[30]!]);
-    assert.closeTo(survey.ground.elevFt[30]!, planeZ(e, n), 1e-6);
+    assert.deepEqual(
+      survey.summary.excluded.map(({ reason }) => reason),
+      Array(3).fill("no corner of the surface"),
+    );
+    assert.includeMembers(codesOf(survey), ["surface-faces-used", "surface-holes", "points-off-surface"]);
+    assert.equal(survey.faces!.corners.length, 3 * 288);
+    for (const i of [0, 30, 168]) {
+      const [e, n] = toSurvey(survey.frame, [survey.ground.eastFt[i]!, survey.ground.northFt[i]!]);
+      assert.closeTo(survey.ground.elevFt[i]!, planeZ(e, n), 1e-6);
+    }
+  });
+  test("a surface with nothing but invisible faces is no ground", async () => {
+    const topo = landxml(`<Surfaces>${surface("EG", points.join(""), '<F i="1">1 2 14</F>')}</Surfaces>`);
+    const [problem] = await problemsFrom({ topo, boundary: SQUARE });
+    assert.equal(problem!.code, "topo-no-points");
   });
   test("the existing ground is chosen among surfaces, and it is said", async () => {
     const pad = '<P id="1">10050 5050 900</P><P id="2">10060 5050 900</P><P id="3">10050 5060 900</P>';
