@@ -88,6 +88,12 @@ export function driveOf(scheme: SchemeFacts): Driveway | null {
   return scheme.access.reachable ? scheme.access.driveway : null;
 }
 
+/** Tallest wall outside the house, along the driveway included. */
+export function tallestSiteWallFt(scheme: SchemeFacts): number {
+  const walls = scheme.design.walls.filter((w) => w.kind === "site").map((w) => w.retainedFt);
+  return Math.max(0, driveOf(scheme)?.wallMaxFt ?? 0, ...walls);
+}
+
 /**
  * The scheme a builder would look at first: fits the ground, a car reaches it, least middle cost.
  * Null when nothing fits.

@@ -1,10 +1,10 @@
 /** The verdict: which of five plain sentences is true, why, and what would turn it into another. */
 import { isAssumed } from "../request/request.js";
-import { bestScheme, type SchemeFacts, type StudyFacts } from "./facts.js";
+import { bestScheme, type SchemeFacts, type StudyFacts, tallestSiteWallFt } from "./facts.js";
 import type { Finding, Recommendation, VerdictCode } from "./finding.js";
 import { fitMonuments } from "./monument-fit.js";
 import { neededGroundFt2 } from "./rules/lot-rules.js";
-import { dearTests, flips, goodTests, hundreds, tallestSiteWallFt } from "./verdict-tests.js";
+import { dearTests, flips, goodTests, hundreds } from "./verdict-tests.js";
 
 export const VERDICTS: Readonly<Record<VerdictCode, string>> = {
   "cannot-tell": "We cannot tell from this survey.",

@@ -1,5 +1,5 @@
 /** The measured tests behind "hard, dear" and "good fit", and how far each is from turning the verdict. */
-import { driveOf, type SchemeFacts, type StudyFacts } from "./facts.js";
+import { driveOf, type SchemeFacts, type StudyFacts, tallestSiteWallFt } from "./facts.js";
 import { buildableAtLimit, neededGroundFt2 } from "./rules/lot-rules.js";
 
 /** Numbers at which a verdict turns; common practice, no source. */
@@ -18,10 +18,6 @@ export interface Test {
 /** Percent of the flat twin's middle total that the hill adds. */
 function premiumSharePct({ cost }: SchemeFacts): number {
   return cost.flatLotP50Usd > 0 ? (100 * cost.hillsidePremiumUsd.p50) / cost.flatLotP50Usd : 0;
-}
-
-export function tallestSiteWallFt({ design }: SchemeFacts): number {
-  return Math.max(0, ...design.walls.filter((w) => w.kind === "site").map((w) => w.retainedFt));
 }
 
 export function dearTests(best: SchemeFacts): Test[] {

@@ -93,6 +93,20 @@ export const accessWaterRules: readonly Rule[] = [
         : null,
   },
   {
+    code: "WAT-03",
+    title: "A hollow that would hold water",
+    why: "Water gathers in a hollow of the ground and has no way out but down.",
+    next: "Look at it after rain, and plan a drain or leave it alone",
+    who: WHO.civil,
+    source: PRACTICE,
+    onLot: ({ water }) => {
+      const deepest = [...water.depressions].sort((a, b) => b.depthFt - a.depthFt)[0];
+      return deepest
+        ? { severity: "watch", measured: deepest.depthFt, threshold: 0.5, unit: "ft deep hollow" }
+        : null;
+    },
+  },
+  {
     code: "WAT-02",
     title: "Water with no place to go by itself",
     why: "Water needs a legal place to run out by gravity; pumps fail in storms, when they are needed.",

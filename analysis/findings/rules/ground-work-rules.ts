@@ -1,6 +1,6 @@
 /** Cuts, fills, dirt on the road, and walls. */
 import { distanceToRingFt } from "../../geometry/plane.js";
-import { graded, PRACTICE, type Rule, WHO } from "../facts.js";
+import { graded, PRACTICE, type Rule, tallestSiteWallFt, WHO } from "../facts.js";
 
 /** Below one truckload the share of uncertainty says nothing. */
 const TRUCKLOAD_YD3 = 12;
@@ -172,9 +172,9 @@ export const groundWorkRules: readonly Rule[] = [
     next: "Spread the height over terraces, or choose another way to build",
     who: WHO.structural,
     source: PRACTICE,
-    onScheme: ({ design }) =>
+    onScheme: (scheme) =>
       graded(
-        Math.max(0, ...design.walls.filter((w) => w.kind === "site").map((w) => w.retainedFt)),
+        tallestSiteWallFt(scheme),
         [
           [6, "watch"],
           [8, "concern"],
