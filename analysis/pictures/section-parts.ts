@@ -90,12 +90,16 @@ export function wellsNear(
   from: Point,
   direction: Point,
   lengthFt: number,
+  levels: Section["levels"],
 ): Section["wells"] {
   const floorFt = design.levels.find((level) => level.role === "basement")?.elevationFt;
+  const basement = levels.find((level) => level.role === "basement");
   if (floorFt === undefined || !structure.basement) return [];
   return structure.basement.wells.flatMap((well) => {
     const { atFt, besideFt } = along(well.at, from, direction);
-    if (besideFt > BESIDE_FT || atFt < 0 || atFt > lengthFt) return [];
+    // A well before the wall that is cut is seen from the cut however far along the wall it stands, unless a garage hides it.
+    const before = basement !== undefined && !levels.some((l) => atFt > l.fromFt && atFt < l.toFt);
+    if ((besideFt > BESIDE_FT && !before) || atFt < 0 || atFt > lengthFt) return [];
     return [
       {
         atFt: to01(atFt),

@@ -53,7 +53,7 @@ export function cutSection(site: Site, scheme: PictureScheme, through: Point, di
     levels,
     piers: piersNear(scheme, pointAt, direction, lengthFt, groundAt, levels),
     walls: wallsAcross(scheme, from, direction, lengthFt, designAt, groundAt),
-    wells: wellsNear(scheme, from, direction, lengthFt),
+    wells: wellsNear(scheme, from, direction, lengthFt, levels),
     drains: drainsAcross(scheme, from, direction, lengthFt, levels),
     temporary: temporaryCut(
       scheme,

@@ -46,7 +46,7 @@ export function waterfall({ id, title, words }: ChartWords, rows: readonly Water
           : "",
       ].join("");
     },
-    true,
+    { lastStrong: true },
   );
   return chart(id, title, words, stacked.height, stacked.svg);
 }
@@ -70,20 +70,26 @@ export function ranges(
     rows.flatMap((row) => [row.low, row.middle, row.high]),
     { fromZero },
   );
-  const stacked = stack(rows, 16, 14, (row, y) => {
-    const [a, m, b] = [scale.at(row.low), scale.at(row.middle), scale.at(row.high)];
-    const width = pct(Math.max(0.4, b - a));
-    return (
-      el("rect", {
-        class: row.quiet ? "range-quiet" : "range",
-        fill: row.quiet ? undefined : "url(#range)",
-        x: pct(a),
-        y,
-        width,
-        height: 16,
-      }) + el("line", { class: "range-middle", x1: pct(m), x2: pct(m), y1: y - 3, y2: y + 19 })
-    );
-  });
+  const stacked = stack(
+    rows,
+    16,
+    14,
+    (row, y) => {
+      const [a, m, b] = [scale.at(row.low), scale.at(row.middle), scale.at(row.high)];
+      const width = pct(Math.max(0.4, b - a));
+      return (
+        el("rect", {
+          class: row.quiet ? "range-quiet" : "range",
+          fill: row.quiet ? undefined : "url(#range)",
+          x: pct(a),
+          y,
+          width,
+          height: 16,
+        }) + el("line", { class: "range-middle", x1: pct(m), x2: pct(m), y1: y - 3, y2: y + 19 })
+      );
+    },
+    { alike: true },
+  );
   return chart(
     id,
     title,
@@ -143,12 +149,13 @@ function stack<R extends RowWords>(
   barPx: number,
   gapPx: number,
   bar: (row: R, y: number, last: boolean) => string,
-  lastStrong = false,
+  { lastStrong = false, alike = false } = {},
 ): { svg: string; height: number } {
   let y = 0;
+  const apart = alike && rows.some((row) => !linesOf(row).at(-1)!.name);
   const svg = rows.map((row, i) => {
     const last = i === rows.length - 1;
-    const lines = linesOf(row);
+    const lines = linesOf(row, apart);
     const text = lines.map((line, k) => wordLine(line, y + TEXT_PX + k * LINE_PX, last && lastStrong));
     y += lines.length * LINE_PX + 4;
     const drawn = bar(row, y, last);
@@ -163,15 +170,15 @@ interface WordLine {
   readonly value: string;
 }
 
-/** The name, wrapped where it is long, and the value on its last line if a phone has room for both there. */
-function linesOf({ name, value }: RowWords): WordLine[] {
+/** The name, wrapped where it is long, and the value on its last line if a phone has room for both there and `apart` does not ask for a line of its own. */
+function linesOf({ name, value }: RowWords, apart = false): WordLine[] {
   const lines: string[] = [];
   for (const word of name.split(" ")) {
     const longer = lines.length ? `${lines.at(-1)} ${word}` : word;
     if (lines.length && widthOf(longer) <= NARROWEST_PX) lines[lines.length - 1] = longer;
     else lines.push(word);
   }
-  const fits = widthOf(`${lines.at(-1)}  ${value}`) <= NARROWEST_PX;
+  const fits = !apart && widthOf(`${lines.at(-1)}  ${value}`) <= NARROWEST_PX;
   return [
     ...lines.map((line, i) => ({ name: line, value: fits && i === lines.length - 1 ? value : "" })),
     ...(fits ? [] : [{ name: "", value }]),

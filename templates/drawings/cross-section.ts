@@ -27,14 +27,18 @@ export interface SectionWords {
   readonly ends: readonly [string, string];
 }
 
-/** `close` shows the house and its surroundings instead of the whole lot; `plain` leaves out drains, wells, piers and heights. */
+/** Width and depth of a grade beam: the size the concrete is counted with. */
+const BEAM_WIDE_FT = 1.5;
+const BEAM_DEEP_FT = 2;
+
+/** `close` shows the house and its surroundings instead of the whole lot, `spanFt` wide if given; `plain` leaves out drains, wells, piers and heights. */
 export function crossSection(
   { id, title, words, ends }: SectionWords,
   section: Section,
   format: Format,
-  { close = false, plain = false }: { close?: boolean; plain?: boolean } = {},
+  { plain = false, ...frame }: { close?: boolean; spanFt?: number; plain?: boolean } = {},
 ): Picture {
-  const view = frameSection(section, format, close);
+  const view = frameSection(section, format, frame);
   const { height, labels } = view;
   const graded = gradedPieces(view);
   const inside = [
@@ -131,20 +135,35 @@ function walls({ section, at, labels, format }: SectionView, plain: boolean): st
     .join("");
 }
 
-function piers({ section, at }: SectionView): string {
+/** Piers from what they carry down to firm ground, each with the grade beam on it, at the surface. */
+function piers({ section, at, pxPerFt }: SectionView): string {
   return section.piers
     .map((pier) => {
       const [x, yTop] = at(pier.atFt, pier.topFt);
       const [, yBottom] = at(pier.atFt, pier.bottomFt);
-      return el("rect", {
+      const [, yBeam] = at(pier.atFt, Math.min(pier.topFt, surfaceFt(section, pier.atFt) ?? pier.topFt));
+      const wide = BEAM_WIDE_FT * pxPerFt;
+      const post = el("rect", {
         class: "section-pier",
         x: x - 2.5,
         y: yTop,
         width: 5,
         height: Math.max(1, yBottom - yTop),
       });
+      const beam = { class: "section-beam", x: x - wide / 2, y: yBeam, width: wide };
+      return post + el("rect", { ...beam, height: BEAM_DEEP_FT * pxPerFt });
     })
     .join("");
+}
+
+/** Height of the finished ground, natural where nothing is graded, between the stations around a place. */
+function surfaceFt({ stations }: Section, atFt: number): number | undefined {
+  const after = stations.findIndex((s) => s.atFt >= atFt);
+  const [a, b] = [stations[Math.max(0, after - 1)], stations[after]];
+  const low = a && (a.designFt ?? a.groundFt);
+  const high = b && (b.designFt ?? b.groundFt);
+  if (!a || !b || low == null || high == null) return undefined;
+  return b.atFt === a.atFt ? high : low + ((high - low) * (atFt - a.atFt)) / (b.atFt - a.atFt);
 }
 
 function wells({ section, at, pxPerFt }: SectionView): string {

@@ -24,19 +24,36 @@ export interface SectionView {
   readonly format: Format;
 }
 
-/** Fits the section, or the part around the house, to the sheet. */
-export function frameSection(section: Section, format: Format, close: boolean): SectionView {
+/** Ground shown beyond everything that is built, dug or filled. */
+const MARGIN_FT = 22;
+
+/** The part of a section around the house. */
+function closeRange(section: Section): [fromFt: number, toFt: number] {
   const last = section.stations.at(-1)?.atFt ?? 1;
-  let [fromFt, toFt] = [0, last];
-  if (close && section.levels.length > 0) {
-    const marks = [
-      ...section.levels.flatMap((level) => [level.fromFt, level.toFt]),
-      ...section.temporary.map((t) => t.toFt),
-      ...section.stations.filter((s) => s.designFt !== null).map((s) => s.atFt),
-    ];
-    const marginFt = 22;
-    fromFt = Math.max(0, Math.min(...marks) - marginFt);
-    toFt = Math.min(last, Math.max(...marks) + marginFt);
+  if (section.levels.length === 0) return [0, last];
+  const marks = [
+    ...section.levels.flatMap((level) => [level.fromFt, level.toFt]),
+    ...section.temporary.map((t) => t.toFt),
+    ...section.stations.filter((s) => s.designFt !== null).map((s) => s.atFt),
+  ];
+  return [Math.max(0, Math.min(...marks) - MARGIN_FT), Math.min(last, Math.max(...marks) + MARGIN_FT)];
+}
+
+export function closeSpanFt(section: Section): number {
+  const [fromFt, toFt] = closeRange(section);
+  return toFt - fromFt;
+}
+
+/** Fits the section, or the part around the house, to the sheet; `spanFt` sets the width so that several share a scale. */
+export function frameSection(
+  section: Section,
+  format: Format,
+  { close = false, spanFt }: { close?: boolean; spanFt?: number } = {},
+): SectionView {
+  let [fromFt, toFt] = close ? closeRange(section) : [0, section.stations.at(-1)?.atFt ?? 1];
+  if (spanFt !== undefined) {
+    const middle = (fromFt + toFt) / 2;
+    [fromFt, toFt] = [middle - spanFt / 2, middle + spanFt / 2];
   }
   const shown = section.stations.filter((s) => s.atFt >= fromFt && s.atFt <= toFt);
   const heights = [

@@ -27,7 +27,7 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
             driveProfile(
               {
                 id: "drive",
-                title: `The driveway, ${format.length(drive.lengthFt, 5)} long, up to ${format.percent(drive.maxGradePct)} steep`,
+                title: `The driveway, ${format.length(drive.lengthFt, 1)} long, up to ${format.percent(drive.maxGradePct)} steep`,
                 words: `Profile of the driveway from the street on the left to the garage on the right: natural ground dashed, finished drive solid.`,
               },
               profile,
@@ -46,7 +46,7 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
       "Driveway",
       ["", "Value"],
       [
-        ["Length and width", `${format.length(drive.lengthFt, 5)}, ${format.typed(drive.widthFt)}`],
+        ["Length and width", `${format.length(drive.lengthFt, 1)}, ${format.typed(drive.widthFt)}`],
         [
           "Steepest and mean",
           `${format.percent(drive.maxGradePct)}, ${format.percent(drive.meanGradePct)} (limit ${format.percent(study.request.rules.driveway.maxGradePct)})`,
@@ -65,9 +65,9 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
             ]
           : null,
         [
-          "Turnaround",
+          "Room to turn around",
           drive.turnaround
-            ? "drawn"
+            ? "yes, drawn on the plans"
             : drive.turnaroundRequired
               ? "asked for, no room found"
               : "not asked for at this length",
@@ -84,6 +84,9 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
   };
 }
 
+/** Less ground than a roof above the house is not worth a headline. */
+const LEAST_NAMED_CATCHMENT_FT2 = 500;
+
 export function waterPage({ study, pictures, format, chosen, chosenPicture }: Source) {
   const { water } = study;
   const d = chosen?.drainage;
@@ -95,7 +98,7 @@ export function waterPage({ study, pictures, format, chosen, chosenPicture }: So
         {
           id: "water",
           title:
-            d && d.catchmentFt2 > 0
+            d && d.catchmentFt2 >= LEAST_NAMED_CATCHMENT_FT2
               ? `${capital(lower(format.area(d.catchmentFt2)))} of hill sheds rain onto the house`
               : "How water runs over the lot",
           words: `Plan of the lot with lines of running water${d ? ", the ground above the house that sheds onto it, the ditch that catches it, and the drains" : ""}.`,
@@ -164,17 +167,17 @@ export function waterPage({ study, pictures, format, chosen, chosenPicture }: So
     tiers: d
       ? table(
           "Drains",
-          ["Which", "Bottom of pipe", "Runs out at", "Length", "By gravity", "In words"],
+          ["Which", "Bottom of pipe", "Runs out at", "Length", "By gravity"],
           d.tiers.map((t) => [
             TIER_WORDS[t.tier],
             format.elevation(t.invertFt),
             t.outletFt === null ? "no place found" : format.elevation(t.outletFt),
-            format.length(t.runFt, 1),
+            t.runFt < 1 ? `under ${format.length(1, 1)}` : format.length(t.runFt, 1),
             t.gravity ? "yes" : "no: pumps",
-            t.words,
           ]),
         )
       : undefined,
+    pumped: d?.tiers.filter((t) => !t.gravity).map((t) => t.words) ?? [],
     hollows: table(
       "Hollows that would fill",
       ["Where", "Area", "Depth"],

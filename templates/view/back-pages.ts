@@ -5,9 +5,9 @@ import { SEVERITY_WORDS } from "./words.js";
 
 const ORDER = ["stop", "concern", "watch", "info"] as const;
 const BASIS_WORDS = {
-  survey: "measured from the survey",
-  "rule given": "by a rule you gave",
-  assumed: "by a value we assumed",
+  survey: "from the survey",
+  "rule given": "from what you typed",
+  assumed: "nobody said; taken as unknown or assumed",
 } as const;
 
 export function findingsPage({ study, format }: Source) {
@@ -25,7 +25,7 @@ export function findingsPage({ study, format }: Source) {
           title: f.title,
           detail: f.detail,
           measured: measured(f.measured, f.unit, format),
-          threshold: f.threshold === null ? undefined : measured(f.threshold, f.unit, format),
+          threshold: f.threshold === null ? undefined : measured(f.threshold, shortUnit(f.unit), format),
           basis: BASIS_WORDS[f.basis],
           affects:
             f.affects.length > 0 && f.affects.length < study.schemes.length
@@ -43,9 +43,15 @@ export function findingsPage({ study, format }: Source) {
 
 function measured(value: number | string | null, unit: string, format: Source["format"]): string {
   if (value === null) return "not measured";
-  if (typeof value === "string") return unit ? `${value} ${unit}` : value;
+  if (typeof value === "string") return value;
+  if (unit === "USD") return format.money(value);
   const doubt = Math.abs(value) >= 1000 ? 50 : Math.abs(value) >= 100 ? 1 : 0.1;
   return `${format.number(value, doubt).replace(/\.0$/, "")}${unit ? ` ${unit}` : ""}`;
+}
+
+/** The unit without the words that say what was measured: "ft of cut" is "ft". */
+function shortUnit(unit: string): string {
+  return /^(ft|ft²|in|%|yd³)\b|^%/.test(unit) ? unit.split(/[ ,]/)[0]! : unit;
 }
 
 export function assumptionsPage({ study, format }: Source) {
@@ -54,11 +60,17 @@ export function assumptionsPage({ study, format }: Source) {
     ["What", "Value", "Where it comes from", "How to change it"],
     study.assumptions.map((a) => [
       a.name,
-      `${typeof a.value === "number" ? format.given(a.value) : a.value}${a.unit ? ` ${a.unit}` : ""}`,
+      assumed(typeof a.value === "number" ? format.given(a.value) : a.value, a.unit),
       a.origin,
       a.changeWith ?? "fixed",
     ]),
   );
+}
+
+function assumed(value: string, unit: string): string {
+  if (unit === "ft/ft") return `${value} to 1`;
+  if (unit === "×") return `× ${value}`;
+  return unit ? `${value} ${unit}` : value;
 }
 
 /** Dangers of the ground works and limits of this look; those of the chosen structure are added. */

@@ -1,12 +1,15 @@
 /** Builder's page on the chosen way to build, in detail. */
-import type { SchemeResult } from "../../analysis/study/result.js";
 import { crossSection } from "../drawings/cross-section.js";
-import { curve } from "../drawings/curve-chart.js";
 import { earthPlan } from "../drawings/earth-plan.js";
-import { areaSample, dotSample, lineSample, plainSample } from "../drawings/legend.js";
+import { areaSample, dotSample, lineSample } from "../drawings/legend.js";
 import { volumeDoubtYd3 } from "./doubt.js";
-import { type Figure, figure, type Source, table } from "./report-parts.js";
+import { figure, type Source, table } from "./report-parts.js";
+import { sectionLegend } from "./section-legend.js";
+import { tradeOffCurves } from "./trade-off-curves.js";
 import { KIND_WORDS, plural } from "./words.js";
+
+/** Less dirt than this is no load. */
+const LEAST_HAUL_YD3 = 0.5;
 
 export function chosenPage({ study, pictures, format, chosen, chosenPicture }: Source) {
   if (!chosen || !chosenPicture) return undefined;
@@ -25,22 +28,13 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
     { sample: areaSample("cut", "cut"), words: "dug (darker: deeper)" },
     { sample: areaSample("fill", "fill"), words: "filled (darker: higher)" },
   ];
-  const below = [
-    { sample: lineSample("ground-before"), words: "natural ground" },
-    { sample: lineSample("ground-line"), words: "finished ground" },
-    ...(chosenPicture.piers.length ? [{ sample: plainSample("section-pier"), words: "pier" }] : []),
-    ...(chosenPicture.drains.length ? [{ sample: dotSample("section-drain"), words: "drain" }] : []),
-    ...(chosenPicture.wells.length ? [{ sample: plainSample("well"), words: "light well" }] : []),
-    ...(chosenPicture.temporary
-      ? [{ sample: lineSample("temporary"), words: "open cut while building" }]
-      : []),
-  ];
   return {
     name: chosen.name,
     recommended: study.recommendation.schemeId === chosen.id,
     feasible: chosen.feasible,
-    kind: KIND_WORDS[chosen.kind],
-    shape: chosen.footprintShape,
+    what: [...new Set([KIND_WORDS[chosen.kind], chosen.footprintShape])].filter(
+      (words) => words.toLowerCase() !== chosen.name.toLowerCase() && words !== "as given",
+    ),
     plan: figure(plan, `Contours every ${format.typed(pictures.contourIntervalFt)}.`, [
       ...dug,
       ...(chosenPicture.walls.some((wall) => wall.kind === "site")
@@ -67,7 +61,7 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
         { close: true },
       ),
       `Same scale up and across. Heights in ${format.metric ? "metres" : "feet"}.`,
-      [...dug.map((entry) => ({ ...entry, words: entry.words.split(" ")[0]! })), ...below],
+      sectionLegend([chosenPicture.along, chosenPicture.across]),
     ),
     across: figure(
       crossSection(
@@ -116,21 +110,18 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
           ? ["Dug out and put back firmer", format.volume(e.overexcavationYd3), "bank"]
           : null,
         e.keyBenchYd3 > 0 ? ["Key and benches under fill", format.volume(e.keyBenchYd3), "bank"] : null,
-        ["Hauled away", format.volume(e.looseExportYd3, volumeDoubtYd3(chosen)), "loose: in the truck"],
-        e.looseImportYd3 > 0
-          ? ["Brought in", format.volume(e.looseImportYd3, volumeDoubtYd3(chosen)), "loose"]
+        e.looseExportYd3 >= LEAST_HAUL_YD3
+          ? ["Hauled away", format.volume(e.looseExportYd3, volumeDoubtYd3(chosen)), "loose: in the truck"]
+          : null,
+        e.looseImportYd3 >= LEAST_HAUL_YD3
+          ? ["Brought in", format.volume(e.looseImportYd3, volumeDoubtYd3(chosen)), "loose: in the truck"]
           : null,
         [
-          "Truckloads for the pad alone",
-          format.count(e.truckloads),
-          "the larger of loads by volume and by weight",
-        ],
-        [
-          "Truckloads for the whole job",
+          "Truckloads on the road",
           `${format.count(chosen.cost.hauledLoads.p50)} (${format.count(chosen.cost.hauledLoads.p10)} to ${format.count(chosen.cost.hauledLoads.p90)})`,
-          "with driveway and pier spoil, out and in",
+          "the whole job, out and in, by volume or by weight, whichever asks for more",
         ],
-        ["Ground disturbed", format.area(e.disturbedFt2), ""],
+        ["Ground disturbed", format.area(e.disturbedFt2), "in plan: pad, cut and fill slopes"],
         e.temporaryCutFt > 0
           ? [
               "Open cut while building",
@@ -155,7 +146,7 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
       chosen.straddle.daylightUnderHouse && chosen.straddle.fillSharePct > 0
         ? `The house straddles the line between cut and fill: ${format.percent(chosen.straddle.cutSharePct)} on cut, ${format.percent(chosen.straddle.fillSharePct)} on fill up to ${format.length(chosen.straddle.maxFillUnderHouseFt, 0.5)} deep. The two settle differently.`
         : undefined,
-    exportCurve: exportCurve(chosen, format),
+    curves: tradeOffCurves(chosen, format),
     tried: chosen.search
       ? `${format.count(chosen.search.placementsTried, 100)} places, turns and levels were tried; the best ${format.count(chosen.search.exactTried)} were computed exactly.`
       : undefined,
@@ -168,34 +159,4 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
           )
         : undefined,
   };
-}
-
-function exportCurve(chosen: SchemeResult, format: Source["format"]): Figure | undefined {
-  const points = chosen.curves?.exportByLevel ?? [];
-  // The curve moves the lowest pad under the house.
-  const level = chosen.levels
-    .filter((l) => l.role !== "garage")
-    .sort((a, b) => a.elevationFt - b.elevationFt)[0];
-  if (points.length < 3 || !level) return undefined;
-  const at = Math.min(Math.max(level.elevationFt, points[0]!.levelFt), points.at(-1)!.levelFt);
-  return figure(
-    curve(
-      {
-        id: "export",
-        title: "Dirt to haul away, if the pad stood higher or lower",
-        words: points
-          .map((p) => `${format.elevation(p.levelFt)}: ${format.volume(p.looseExportYd3)}`)
-          .join("; "),
-      },
-      {
-        points: points.map((p) => [format.toLength(p.levelFt), p.looseExportYd3]),
-        mark: { x: format.toLength(at), text: `chosen, ${format.elevation(at)}` },
-        xName: `pad level, ${format.lengthUnit}`,
-        yName: `hauled away, loose`,
-        xTick: (v) => format.number(v, format.metric ? 0.5 : 1),
-        yTick: (v) => format.volume(v),
-      },
-    ),
-    "Position and turn of the house held as chosen.",
-  );
 }

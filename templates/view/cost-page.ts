@@ -1,7 +1,9 @@
 /** Builder's page on money. */
 import { ranges } from "../drawings/bar-charts.js";
 import { moneyRange, moneyShort } from "./format.js";
+import { quantityInWords, traceInWords } from "./quantity-words.js";
 import { figure, type Source, table } from "./report-parts.js";
+import { fitInWords, sentences } from "./words.js";
 
 const MOST_DRIVERS = 8;
 
@@ -23,7 +25,7 @@ export function costPage({ study, format, chosen }: Source) {
       low: s.cost.p10Usd,
       middle: s.cost.p50Usd,
       high: s.cost.p90Usd,
-      quiet: !s.feasible,
+      quiet: fitInWords(s) !== "yes",
     })),
   ];
   // Each cause alone, as far as it moves the middle.
@@ -46,7 +48,7 @@ export function costPage({ study, format, chosen }: Source) {
         rows,
         format.moneyTick,
       ),
-      "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale: flat land, and ways that break a rule.",
+      "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale: flat land, and ways that break a rule or have no driveway.",
     ),
     summary: table(
       "In numbers",
@@ -113,12 +115,12 @@ export function costPage({ study, format, chosen }: Source) {
         .sort((a, b) => Number(b.likelyUsd > 0) - Number(a.likelyUsd > 0))
         .map((item) => [
           item.label,
-          quantity(item, format),
+          quantityInWords(item.quantity, item.unit, format),
           format.money(item.lowUsd),
           format.money(item.likelyUsd),
           format.money(item.highUsd),
           format.money(item.flatLikelyUsd),
-          item.trace,
+          traceInWords(item.trace),
         ]),
     ),
     offer: offer
@@ -127,14 +129,14 @@ export function costPage({ study, format, chosen }: Source) {
           ["", "Low", "Middle", "High"],
           [
             [
-              "Lot and house together",
+              "Asking price and what the hill adds",
               format.money(offer.allInUsd.p10),
               format.money(offer.allInUsd.p50),
               format.money(offer.allInUsd.p90),
             ],
             offer.evenPriceUsd
               ? [
-                  "Price at which it equals a flat lot",
+                  "Asking price at which it would equal a flat lot",
                   format.money(offer.evenPriceUsd.p10),
                   format.money(offer.evenPriceUsd.p50),
                   format.money(offer.evenPriceUsd.p90),
@@ -146,34 +148,35 @@ export function costPage({ study, format, chosen }: Source) {
     chance:
       offer?.chanceCheaper === null || offer === null
         ? undefined
-        : format.percent(100 * offer.chanceCheaper, 5),
+        : chanceInWords(offer.chanceCheaper, format),
     parts: table(
       "What the hill's money buys",
       ["", "Low", "Middle", "High"],
-      c.premiumByPartUsd.map(({ part, premiumUsd: { p10, p50, p90 } }) => [
-        part,
-        format.money(p10),
-        format.money(p50),
-        format.money(p90),
-      ]),
+      c.premiumByPartUsd
+        .filter(({ premiumUsd: { p10, p90 } }) => Math.abs(p10) >= 1 || Math.abs(p90) >= 1)
+        .map(({ part, premiumUsd: { p10, p50, p90 } }) => [
+          part,
+          format.money(p10),
+          format.money(p50),
+          format.money(p90),
+        ]),
     ),
     withBasement: c.premiumOverFlatWithBasementUsd
       ? `Against the same house with a basement on flat land the hill adds about ${format.money(c.premiumOverFlatWithBasementUsd.p50)} (${moneyRange(c.premiumOverFlatWithBasementUsd.p10, c.premiumOverFlatWithBasementUsd.p90)}).`
       : undefined,
     basis: c.basis.words,
     leftOut: c.basis.leftOut.join("; "),
-    book: `${c.basis.book}, ${c.basis.bookDate}, ${c.basis.region}${c.basis.regionFactor === 1 ? "" : `, times ${c.basis.regionFactor}`}`,
+    book: sentences(
+      `${c.basis.region.replace("costs.regionFactor", "a regional factor of")}${c.basis.regionFactor === 1 ? "" : `; here times ${c.basis.regionFactor}`}`,
+    ),
     finish: c.basis.finishLevel,
   };
 }
 
-function quantity(
-  { quantity: amount, unit }: { readonly quantity: number; readonly unit: string },
-  format: Source["format"],
-): string {
-  if (unit === "chance") return `${format.percent(100 * amount, 5)} chance`;
-  const shown = format.number(amount, Math.max(amount < 10 ? 0.1 : 1, amount * 0.01)).replace(/\.0$/, "");
-  return `${shown} ${unit.replace(/2\b/, "²").replace(/3\b/, "³")}`;
+/** "none", "60 %", "all": of the draws. */
+function chanceInWords(share: number, format: Source["format"]): string {
+  if (share < 0.025) return "none or next to none";
+  return share > 0.975 ? "nearly all" : format.percent(100 * share, 5);
 }
 
 /** A difference: sign first, two figures. */

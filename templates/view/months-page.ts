@@ -70,7 +70,7 @@ export function monthsPage({ format, chosen }: Source) {
         row("Before the ground", s.preconstructionMonths, s.flatPreconstructionMonths),
         row("Ground work", s.groundMonths, s.flatGroundMonths),
         row("Until the frame can start", s.untilFrameMonths, s.flatUntilFrameMonths),
-        row("House from there", s.houseMonths),
+        [...row("House from there", s.houseMonths).slice(0, 3), "the same"],
         row("All", s.totalMonths, s.flatTotalMonths),
       ],
     ),
@@ -81,7 +81,7 @@ export function monthsPage({ format, chosen }: Source) {
         a.name,
         weeks(a.weeks),
         `month ${months(inMonths(a.startWeekP50))}`,
-        a.hold ? "yes" : "",
+        a.hold ? "yes" : "no",
       ]),
     ),
     critical: s.activities
@@ -91,6 +91,10 @@ export function monthsPage({ format, chosen }: Source) {
 }
 
 function weeks([low, likely, high]: readonly [number, number, number]): string {
-  const short = (v: number) => String(Math.round(v * 2) / 2);
-  return low === high ? `${short(likely)} wk` : `${short(likely)} (${short(low)}–${short(high)}) wk`;
+  const half = (v: number) => Math.round(v * 2) / 2;
+  if (half(high) <= 0.5) return "a few days";
+  if (half(likely) === 0) return `a few days, up to ${half(high)} wk`;
+  return half(low) === half(high)
+    ? `${half(likely)} wk`
+    : `${half(likely)} wk (${half(low)} to ${half(high)})`;
 }

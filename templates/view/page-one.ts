@@ -3,10 +3,10 @@ import { blockView } from "../drawings/block-view.js";
 import { crossSection } from "../drawings/cross-section.js";
 import { areaSample, lineSample, plainSample } from "../drawings/legend.js";
 import { placePlan } from "../drawings/site-plan.js";
-import { asPrinted, moneyRange } from "./format.js";
+import { asPrinted, moneyRange, roundTo, stepFor } from "./format.js";
 import { type Figure, figure, type Source, unsurveyedEntry } from "./report-parts.js";
 import { unknownsOf } from "./unknowns.js";
-import { capital, compass, dateInWords, shareInWords } from "./words.js";
+import { capital, compass, dateInWords, plural, sentences, shareInWords } from "./words.js";
 
 interface FiveNumber {
   readonly name: string;
@@ -34,7 +34,7 @@ export function pageOne(source: Source) {
     side: shown ? sideFigure(source) : undefined,
     block: shown ? blockFigure(source) : undefined,
     numbers: fiveNumbers(source, shown, cannotTell),
-    reasons: recommendation.reasons.slice(0, MOST_REASONS).map((reason) => sentence(reason)),
+    reasons: recommendation.reasons.slice(0, MOST_REASONS).map(sentences),
     unknowns: unknownsOf(study).slice(0, MOST_UNKNOWNS),
     price: cannotTell ? undefined : priceTalk(source, shown)?.join(" "),
     second: cannotTell ? undefined : secondChoice(source, recommended),
@@ -42,14 +42,13 @@ export function pageOne(source: Source) {
   };
 }
 
-function sentence(text: string): string {
-  const trimmed = capital(text.trim());
-  return /[.!?]$/.test(trimmed) ? trimmed : `${trimmed}.`;
-}
-
 function placeFigure({ study, pictures, format, chosenPicture }: Source, placed: boolean): Figure {
   const { sharePct } = study.buildable;
-  const title = placed ? "Where the house wants to sit" : "The lot and the ground left to build on";
+  const title = !placed
+    ? "The lot and the ground left to build on"
+    : study.request.brief.pads
+      ? "Where the pad was drawn"
+      : "Where the house wants to sit";
   const words = [
     `Plan of the lot with north at the top. The ground falls toward the ${compass(study.terrain.aspectDeg)}.`,
     `${capital(shareInWords(sharePct))} of the lot is left to build on.`,
@@ -146,6 +145,8 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
   const loads = shown.cost.hauledLoads;
   const some = loads.p90 >= 1;
   const step = Math.max(1, (loads.p90 - loads.p10) / 4);
+  const printed = roundTo(loads.p50, stepFor(step));
+  const what = `house${shown.driveway ? ", driveway" : ""}${shown.foundation.piers > 0 ? " and post holes" : ""}`;
   numbers.push({
     name: "Truckloads of dirt on the road",
     likely: some ? `about ${format.count(loads.p50, step)}` : "none",
@@ -153,7 +154,7 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
       ? `${format.count(loads.p10)} to ${format.count(loads.p90)}`
       : "dug and filled dirt about match",
     compare: some
-      ? `For house, driveway and post holes. Each passes the neighbors twice: ${format.count(2 * loads.p50, step)} passes.`
+      ? `For ${what.replace(/^house, driveway$/, "house and driveway")}. Each passes the neighbors twice: ${format.count(2 * printed)} ${plural(2 * printed, "pass", "passes")}.`
       : "A flat lot would be much the same.",
   });
   const { p10, p50, p90 } = shown.cost.hillsidePremiumUsd;

@@ -2,9 +2,10 @@
 import type { SchemeResult } from "../../analysis/study/result.js";
 import { ranges } from "../drawings/bar-charts.js";
 import { volumeDoubtYd3 } from "./doubt.js";
-import { moneyRange, months } from "./format.js";
+import { moneyShort, months } from "./format.js";
 import { type Figure, figure, type Source, table } from "./report-parts.js";
-import { capital, FOUNDATION_WORDS, KIND_WORDS } from "./words.js";
+import { schemeSections } from "./scheme-sections.js";
+import { capital, FOUNDATION_WORDS, fitInWords, sentences } from "./words.js";
 
 export function schemesPage(source: Source) {
   const { study, format } = source;
@@ -20,8 +21,7 @@ export function schemesPage(source: Source) {
       "Every way tried, same house and same rules",
       ["", ...schemes.map((scheme) => scheme.name)],
       [
-        row("Kind", (s) => capital(KIND_WORDS[s.kind])),
-        row("Fits the measured ground and the rules you gave", (s) => (s.feasible ? "yes" : "no")),
+        row("Fits the measured ground and the rules you gave", (s) => capital(fitInWords(s))),
         row("Steepness under the house", (s) => format.percent(s.slopeUnderHousePct.mean)),
         row("Cut, in the ground", (s) => format.volume(s.earthwork.bankCutYd3, volumeDoubtYd3(s))),
         row("Fill, rolled in place", (s) => format.volume(s.earthwork.compactedFillYd3, volumeDoubtYd3(s))),
@@ -42,7 +42,7 @@ export function schemesPage(source: Source) {
         ),
         row("Driveway", (s) =>
           s.driveway
-            ? `${format.length(s.driveway.lengthFt, 5)}, up to ${format.percent(s.driveway.maxGradePct)}`
+            ? `${format.length(s.driveway.lengthFt, 1)}, up to ${format.percent(s.driveway.maxGradePct)}`
             : "none within the limit",
         ),
         row("Likely foundation", (s) =>
@@ -50,14 +50,9 @@ export function schemesPage(source: Source) {
             ? "cannot tell"
             : capital(FOUNDATION_WORDS[s.foundation.kind]),
         ),
-        row(
-          "Extra cost against flat land",
-          (s) =>
-            `${format.money(s.cost.hillsidePremiumUsd.p50)} (${moneyRange(s.cost.hillsidePremiumUsd.p10, s.cost.hillsidePremiumUsd.p90)})`,
-        ),
-        row(
-          "Whole job",
-          (s) => `${format.money(s.cost.p50Usd)} (${moneyRange(s.cost.p10Usd, s.cost.p90Usd)})`,
+        row("Extra cost against flat land, US dollars", (s) => shortRange(s.cost.hillsidePremiumUsd)),
+        row("Whole job, US dollars", (s) =>
+          shortRange({ p10: s.cost.p10Usd, p50: s.cost.p50Usd, p90: s.cost.p90Usd }),
         ),
         row(
           "Months, offer to keys",
@@ -68,9 +63,19 @@ export function schemesPage(source: Source) {
     ),
     problems: schemes
       .filter((scheme) => scheme.problems.length > 0)
-      .map((scheme) => ({ name: scheme.name, feasible: scheme.feasible, problems: scheme.problems })),
+      .map((scheme) => ({
+        name: scheme.name,
+        feasible: scheme.feasible,
+        problems: scheme.problems.map(sentences),
+      })),
     premiums: premiumRanges(source),
+    sections: schemeSections(source),
   };
+}
+
+/** "$520k ($310k to $890k)": the middle, and the range behind it. */
+function shortRange({ p10, p50, p90 }: { p10: number; p50: number; p90: number }): string {
+  return `${moneyShort(p50)} (${moneyShort(p10)} to ${moneyShort(p90)})`;
 }
 
 /** The premium of every way on one axis. */
@@ -79,11 +84,11 @@ function premiumRanges({ study, format }: Source): Figure {
     const { p10, p50, p90 } = scheme.cost.hillsidePremiumUsd;
     return {
       name: scheme.name,
-      value: `${format.moneyShort(p50)} (${format.moneyShort(p10)} to ${format.moneyShort(p90)})`,
+      value: shortRange({ p10, p50, p90 }),
       low: p10,
       middle: p50,
       high: p90,
-      quiet: !scheme.feasible,
+      quiet: fitInWords(scheme) !== "yes",
     };
   });
   const words = `${rows.map((row) => `${row.name}: ${row.value}`).join("; ")}.`;
@@ -94,6 +99,6 @@ function premiumRanges({ study, format }: Source): Figure {
       format.moneyTick,
       true,
     ),
-    "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale bars break a rule you gave.",
+    "US dollars. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale bars break a rule you gave or have no driveway; a driveway that was not found is not in their cost.",
   );
 }

@@ -1,6 +1,6 @@
 /** Builder's page on what holds the house up and the hill back. */
 import { type Source, table } from "./report-parts.js";
-import { capital, FOUNDATION_WORDS, plural } from "./words.js";
+import { capital, FOUNDATION_WORDS, plural, sentences } from "./words.js";
 
 export function structurePage({ format, chosen }: Source) {
   if (!chosen) return undefined;
@@ -14,9 +14,9 @@ export function structurePage({ format, chosen }: Source) {
       : f.standing === "specialist-first"
         ? `A soils engineer must speak first. ${capital(FOUNDATION_WORDS[f.kind])} may be asked for.`
         : `Likely to be asked for: ${FOUNDATION_WORDS[f.kind]}.`,
-    reasons: f.reasons,
+    reasons: f.reasons.map(sentences),
     runnerUp: told ? FOUNDATION_WORDS[f.runnerUp] : undefined,
-    wouldChange: f.wouldChange,
+    wouldChange: f.wouldChange.map(sentences),
     quantities: told
       ? table(
           "Orders of magnitude",
@@ -58,7 +58,10 @@ export function structurePage({ format, chosen }: Source) {
               ],
               b.shoringFt2 > 0 ? ["Braced side of the dig", format.area(b.shoringFt2)] : null,
               ["While the hole is open", b.protection],
-              ["Light wells", `${format.count(b.lightWells)}. ${b.ifBedroomMoves}`],
+              [
+                "Light wells",
+                `${b.lightWells === 0 ? "none" : format.count(b.lightWells)}. ${b.ifBedroomMoves}`,
+              ],
               ["Bedrooms on an open wall", format.count(b.bedroomsOnOpenWall)],
             ],
           ),
@@ -100,7 +103,7 @@ export function structurePage({ format, chosen }: Source) {
               `${format.area(chosen.floorAreaFt2)} of ${format.area(s.allowedFloorAreaFt2)} allowed`,
             ],
         ["Lot covered by house", format.percent(s.coveragePct)],
-        s.railingFt > 0 ? ["Railing", format.length(s.railingFt, 5)] : null,
+        s.railingFt > 0 ? ["Railing where people can fall", format.length(s.railingFt, 5)] : null,
         s.septic ? ["Septic field", `${format.area(s.septic.areaFt2)}: ${s.septic.because}`] : null,
       ],
     ),

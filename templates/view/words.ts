@@ -5,6 +5,7 @@ import type { Severity } from "../../analysis/findings/finding.js";
 import type { WaterfallStep } from "../../analysis/lot/lot.js";
 import type { SchemeKind } from "../../analysis/schemes/scheme.js";
 import type { FoundationKind } from "../../analysis/structure/structure.js";
+import type { SchemeResult } from "../../analysis/study/result.js";
 
 export const KIND_WORDS: Readonly<Record<SchemeKind, string>> = {
   "level-pad": "one level pad",
@@ -65,8 +66,23 @@ export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** Text of the study as sentences: each begins with a capital, the last ends with a stop. */
+export function sentences(text: string): string {
+  const begun = capital(text.trim()).replace(
+    /([.!?] )([a-z])/g,
+    (_, stop: string, c: string) => stop + c.toUpperCase(),
+  );
+  return /[.!?]$/.test(begun) ? begun : `${begun}.`;
+}
+
 export function plural(count: number, one: string, many = `${one}s`): string {
   return Math.round(count) === 1 ? one : many;
+}
+
+/** Whether a way to build meets the rules given, in as many words as it takes. */
+export function fitInWords({ feasible, driveway, structure }: SchemeResult): string {
+  const but = [driveway ? "" : "no driveway found", structure.heightOk ? "" : "too tall"].filter(Boolean);
+  return !feasible ? "no" : but.length ? `the ground, yes; but ${but.join(", ")}` : "yes";
 }
 
 /** Share of a whole as people say it: "about a third". */
