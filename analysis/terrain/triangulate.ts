@@ -5,6 +5,8 @@ import type { Mesh } from "./mesh.js";
 import { settleTies } from "./settle-ties.js";
 
 interface Constrainer {
+  /** Sides to be looked at again after a flip. */
+  flips: FlippedSides;
   /** Flips sides until the two points are joined; throws where that cannot be. */
   constrainOne(from: number, to: number): number;
   isConstrained(side: number): boolean;
@@ -14,6 +16,15 @@ const CONSTRAINER: string = "@kninnug/constrainautor";
 const { default: Constrainautor } = (await import(/* @vite-ignore */ CONSTRAINER)) as {
   default: new (triangulation: object) => Constrainer;
 };
+
+/** The package walks through one bit for every side of the mesh after each side it forces; this walks through the flipped ones. */
+class FlippedSides extends Set<number> {
+  set(side: number, isFlipped: boolean): boolean {
+    if (isFlipped) this.add(side);
+    else this.delete(side);
+    return isFlipped;
+  }
+}
 
 /**
  * Delaunay triangles over the points, with the sides of break lines forced in, then `faceSides`, the sides of facets
@@ -44,6 +55,7 @@ export function triangulate(
   const place = new Uint32Array(order.length);
   for (let i = 0; i < order.length; i++) place[order[i]!] = i;
   const constrainer = new Constrainautor(triangulation);
+  constrainer.flips = new FlippedSides();
   const isLost = (a: number, b: number) => {
     try {
       constrainer.constrainOne(place[a]!, place[b]!);
