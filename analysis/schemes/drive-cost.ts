@@ -42,16 +42,10 @@ export class DriveCost {
   }
 
   /**
-   * What the ground says about each door of a placed shape. The level is not decided yet: where the turns and
-   * transitions of a lane are asked for, the floor is taken at `aboutFt`.
+   * What the ground and a lane's turns and climb say about each door of a placed shape. The level is not decided yet:
+   * the floor is taken at `aboutFt`.
    */
-  approaches(
-    place: Place,
-    shape: FootprintShape,
-    floorFt: DoorFloor,
-    aboutFt: number,
-    drives: boolean,
-  ): Approach[] {
+  approaches(place: Place, shape: FootprintShape, floorFt: DoorFloor, aboutFt: number): Approach[] {
     if (!this.known) return [];
     const approaches: Approach[] = [];
     const cos = Math.cos(place.turnRad);
@@ -62,13 +56,8 @@ export class DriveCost {
       const before: Point = [stands[0] + BEFORE_DOOR_FT * out[0], stands[1] + BEFORE_DOOR_FT * out[1]];
       const walked = this.distanceAt(before) + BEFORE_DOOR_FT;
       if (Number.isNaN(walked) || !this.#hasRoom(stands, out)) return;
-      const driven = drives
-        ? approachLengthFt(
-            this.#reach,
-            { at: stands, outward: out, floorFt: floorFt(aboutFt, part) },
-            this.#request,
-          )
-        : walked;
+      const look = { at: stands, outward: out, floorFt: floorFt(aboutFt, part) };
+      const driven = approachLengthFt(this.#reach, look, this.#request);
       approaches.push({
         door,
         // no entry near enough to turn out of says nothing against walking there

@@ -32,7 +32,7 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
   if (!sketch.read(c.place, c.layout, effort)) return null;
   const followedFt = c.followsFt ?? sketch.meanFt;
   const aboutFt = at.how === "search" ? followedFt : at.like.levelFt + followedFt - at.like.followedFt;
-  const approaches = judge.drive.approaches(c.place, c.shape, c.doorFloorFt, aboutFt, effort.drives);
+  const approaches = judge.drive.approaches(c.place, c.shape, c.doorFloorFt, aboutFt);
   const { limits } = judge;
   let costUsd = 0;
   const score = (levelFt: number): number => {

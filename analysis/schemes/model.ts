@@ -21,8 +21,6 @@ export interface Effort {
   /** Levels looked at over the whole relief, and how finely the best is closed in on. */
   readonly levelLooks: number;
   readonly levelToFt: number;
-  /** Ask whether a lane with turns and transitions gets to each door, not only how far it is on foot. */
-  readonly drives: boolean;
   /** Pass over ground the survey does not show instead of giving up. */
   readonly lenient?: boolean;
 }
@@ -34,7 +32,6 @@ export const GLANCE: Effort = {
   exact: false,
   levelLooks: 5,
   levelToFt: 2,
-  drives: false,
 };
 export const QUICK: Effort = {
   stepFt: 6,
@@ -43,7 +40,6 @@ export const QUICK: Effort = {
   exact: false,
   levelLooks: 7,
   levelToFt: 0.4,
-  drives: true,
 };
 export const NEARER: Effort = {
   stepFt: 3.5,
@@ -52,7 +48,6 @@ export const NEARER: Effort = {
   exact: true,
   levelLooks: 7,
   levelToFt: 0.2,
-  drives: true,
 };
 export const CLOSE: Effort = {
   stepFt: 2,
@@ -61,7 +56,6 @@ export const CLOSE: Effort = {
   exact: true,
   levelLooks: 7,
   levelToFt: 0.1,
-  drives: true,
 };
 
 /**

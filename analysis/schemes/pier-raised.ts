@@ -124,7 +124,7 @@ function parked(
   { drive, limits }: Judge,
 ): Trial {
   const stopFt = () => floorFt - CRAWL_FT - FLOOR_FRAMING_FT;
-  const approaches = drive.approaches(place, shape, stopFt, floorFt, true);
+  const approaches = drive.approaches(place, shape, stopFt, floorFt);
   const driveUsd = drive.leastUsd(approaches, shape, stopFt, floorFt);
   limits.reset();
   checkHouse(limits);

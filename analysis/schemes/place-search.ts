@@ -19,7 +19,7 @@ import {
 import type { Place } from "./sketch.js";
 
 /** Step between the turns tried first. */
-const TURN_STEP_DEG = 15;
+const TURN_STEP_DEG = 10;
 /** Glances in all on ground up to this size, more in proportion on larger ground; per shape and turn at least and at most so many. */
 const GLANCES = 2400;
 const GLANCED_GROUND_FT2 = 30_000;

@@ -34,8 +34,6 @@ export function breachWords({ code, measured, limit }: Breach, { rules }: StudyR
       return `Garage and house floors would lie ${ft(measured)} apart, more than a storey.`;
     case "slope-setback":
       return `The house would stand ${ft(measured)} from a graded slope that asks for ${ft(limit)} (IRC R403.1.7, where adopted).`;
-    case "temporary-cut":
-      return `The temporary cut would stand ${ft(measured)} high; over ${ft(limit)} it needs a design by a registered engineer (29 CFR 1926.652).`;
     case "batter-leaves-lot":
       return "A graded slope would cross the lot line.";
     default:

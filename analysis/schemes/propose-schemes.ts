@@ -39,11 +39,7 @@ export function proposeSchemes(site: Site, { reach, prices }: SchemeInputs): rea
       const { trial, model, found, extra } = chosen;
       const exact = computeExactly(trial, model, site, judge);
       const drawn = drawDesign(exact, site, judge);
-      const breaches = onePerCode([
-        ...extra,
-        ...trial.breaches,
-        ...exactProblems(exact, drawn.temporary, site),
-      ]);
+      const breaches = onePerCode([...extra, ...trial.breaches, ...exactProblems(exact, site)]);
       const freeing = whyNot.whatFrees(kind, breaches);
       const problems = breaches.map(
         (breach): SchemeProblem => ({
