@@ -133,8 +133,10 @@ describe("the chosen pad against a plain sum over the ground's formula", () => {
         CLOSE,
       );
       const m = judge.sketch.measure(levelFt, true);
-      expect(Math.abs(m.cutFt3 - cut)).toBeLessThan(0.02 * (cut + fill));
-      expect(Math.abs(m.fillFt3 - fill)).toBeLessThan(0.02 * (cut + fill));
+      // 4 ft shots round the hill off by about a hundredth of a foot
+      const tolerance = 0.01 * (layout.areaFt2 + cut + fill);
+      expect(Math.abs(m.cutFt3 - cut)).toBeLessThan(tolerance);
+      expect(Math.abs(m.fillFt3 - fill)).toBeLessThan(tolerance);
     });
 });
 
