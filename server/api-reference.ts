@@ -56,12 +56,12 @@ export function apiReference({ tags = [], paths = {}, components }: OpenApi) {
           path,
           method,
           summary: operation.summary,
-          description: operation.description,
+          description: operation.description?.replaceAll("`", ""),
           needsKey: (operation.security?.length ?? 0) > 0,
           parameters: operation.parameters?.map((p) => ({ ...p, words: words(p.schema) })),
           bodies: Object.entries(operation.requestBody?.content ?? {}).map(([type, { schema }]) => ({
             type,
-            schema: refName(schema) ?? words(schema),
+            schema: refName(schema),
           })),
           answers: Object.entries(operation.responses ?? {}).map(([status, answer]) => ({
             status,

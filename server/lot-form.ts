@@ -3,7 +3,7 @@ import type { FastifyRequest } from "fastify";
 import type { SurveyFiles } from "../analysis/survey/survey.js";
 import { HttpProblem, type ProblemDocument } from "./errors.js";
 import { checkRequest, FILE_PARTS, readParts } from "./submission.js";
-import type { SurveyCheck } from "./tasks/check-survey.js";
+import type { SurveyCheck } from "./survey-check.js";
 import type { Submission } from "./tasks/work.js";
 
 export type FormFields = Readonly<Record<string, string>>;

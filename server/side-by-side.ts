@@ -109,17 +109,21 @@ export function sideBySide(lots: readonly ComparedLot[], key: RankingKey) {
   };
 }
 
+/** Best and worst are marked by what is printed: a difference smaller than that is none. */
 function measureRow({ label, of, less, write }: Measure, lots: readonly ComparedLot[]) {
-  const values = lots.map(({ summary }) => of(summary));
-  const known = values.filter((v) => v !== null);
-  const [best, worst] = less
-    ? [Math.min(...known), Math.max(...known)]
-    : [Math.max(...known), Math.min(...known)];
+  const cells = lots.map(({ summary }) => {
+    const value = of(summary);
+    return { value, text: value === null ? "not known" : write(value, summary) };
+  });
+  const known = cells
+    .filter((cell): cell is { value: number; text: string } => cell.value !== null)
+    .sort((a, b) => (less ? a.value - b.value : b.value - a.value));
+  const [best, worst] = [known[0]?.text, known.at(-1)?.text];
   return {
     label,
-    cells: values.map((value, i) => ({
-      text: value === null ? "not known" : write(value, lots[i]!.summary),
-      mark: value === null || best === worst ? "" : value === best ? "best" : value === worst ? "worst" : "",
+    cells: cells.map(({ value, text }) => ({
+      text,
+      mark: value === null || best === worst ? "" : text === best ? "best" : text === worst ? "worst" : "",
     })),
   };
 }

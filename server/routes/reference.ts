@@ -26,10 +26,17 @@ export function registerReference(app: FastifyInstance): void {
     },
   );
 
-  app.get("/docs/api", async (_request, reply) =>
-    reply
-      .type("text/html; charset=utf-8")
-      .send(renderPage("reference", { title: "For programs" }, apiReference(app.swagger() as never))),
+  app.get("/docs/api", async (request, reply) =>
+    reply.type("text/html; charset=utf-8").send(
+      renderPage(
+        "reference",
+        { title: "For programs" },
+        {
+          origin: `${request.protocol}://${request.host}`,
+          ...apiReference(app.swagger() as never),
+        },
+      ),
+    ),
   );
 
   app.get("/problems/:slug", async (request, reply) => {

@@ -231,5 +231,3 @@ export function studiesIn(db: Database) {
       ).map(({ id }) => id),
   };
 }
-
-export type StudiesStore = ReturnType<typeof studiesIn>;

@@ -1,35 +1,12 @@
 /** Intake alone: what was read, with a picture, and nothing kept. Runs in a worker thread. */
 import { findBuildable } from "../../analysis/lot/index.js";
-import type { Lot, LotSummary } from "../../analysis/lot/lot.js";
+import type { Lot } from "../../analysis/lot/lot.js";
 import { understandRequest } from "../../analysis/request/index.js";
-import { readSurvey, type Survey, type SurveySummary, toSurvey } from "../../analysis/survey/index.js";
+import { readSurvey, type Survey, toSurvey } from "../../analysis/survey/index.js";
 import { buildTerrain } from "../../analysis/terrain/index.js";
 import { drawSurveyPreview } from "../../templates/drawings/survey-preview.js";
+import type { SurveyCheck } from "../survey-check.js";
 import type { CheckMade, Submission } from "./work.js";
-
-/** The answer of POST /v1/surveys/check. */
-export interface SurveyCheck {
-  readonly survey: SurveySummary;
-  readonly lot: LotSummary;
-  readonly preview: {
-    /** Boundary corners in survey coordinates, counter-clockwise. */
-    readonly boundary: readonly (readonly [number, number])[];
-    /** `number` is what access.frontage and setbacksFt.edges call the edge. */
-    readonly edges: readonly {
-      readonly number: number;
-      readonly lengthFt: number;
-      readonly faces: string;
-      readonly role: "front" | "side" | "rear";
-      readonly frontage: boolean;
-    }[];
-    readonly frontageOrigin: "given" | "guessed" | "unknown";
-    readonly minElevationFt: number;
-    readonly maxElevationFt: number;
-    readonly averageSlopePct: number;
-    /** Drawing of shots, lot line and edges: each edge is an element with data-edge = its number. */
-    readonly svg: string;
-  };
-}
 
 const WINDS = [
   "north",

@@ -6,7 +6,7 @@ import type { RequestInput } from "../../analysis/request/index.js";
 import type { SurveyFiles } from "../../analysis/survey/survey.js";
 import type { StudyDocument, StudyFrame } from "../study-document.js";
 import type { Summary } from "../summary.js";
-import type { SurveyCheck } from "./check-survey.js";
+import type { SurveyCheck } from "../survey-check.js";
 
 /** A request with the survey it speaks of: parts sent inside the JSON in `input`, uploaded ones in `files`. */
 export interface Submission {

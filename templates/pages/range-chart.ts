@@ -9,8 +9,8 @@ export interface RangeRow {
   readonly words: string;
 }
 
-const WIDTH_PX = 640;
-const NAME_PX = 170;
+const WIDTH_PX = 720;
+const NAME_PX = 240;
 const ROW_PX = 34;
 const TOP_PX = 26;
 const PAD_PX = 12;
@@ -65,5 +65,5 @@ export function rangeChart(
 }
 
 function shortened(name: string): string {
-  return name.length > 24 ? `${name.slice(0, 23)}…` : name;
+  return name.length > 36 ? `${name.slice(0, 35)}…` : name;
 }

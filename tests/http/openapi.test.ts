@@ -7,10 +7,20 @@ import { Validator } from "@seriousme/openapi-schema-validator";
 import openapiTS, { astToString } from "openapi-typescript";
 import ts from "typescript";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { LotRequest, Study } from "../../server/api-types.js";
+import type {
+  Comparison,
+  Job,
+  LeadList,
+  LotRequest,
+  NewComparison,
+  Problem,
+  Study,
+  Summary,
+  SurveyCheck,
+} from "../../server/api-types.js";
 import { handMadeWorkshop } from "./hand-made-workshop.js";
 import { demoText } from "./multipart.js";
-import { openService, type TestService } from "./service.js";
+import { openService, type TestService, withKey } from "./service.js";
 
 const root = new URL("../..", import.meta.url).pathname;
 let service: TestService;
@@ -105,6 +115,27 @@ describe("/openapi.json", () => {
     const study = (await answer.json()) as Study;
     expect(study.buildable.slopeLimitPct).toBeTypeOf("number");
     expect(study.request.rules).toMatchObject({ slopeLimitPct: 35 });
+
+    const post = async <T>(path: string, body: unknown, headers: Record<string, string> = {}) =>
+      (
+        await fetch(home + path, {
+          method: "POST",
+          headers: { "content-type": "application/json", ...headers },
+          body: JSON.stringify(body),
+        })
+      ).json() as Promise<T>;
+    const check = await post<SurveyCheck>("/v1/surveys/check", lot);
+    expect(check.preview.edges[0]?.lengthFt).toBeTypeOf("number");
+    const job = await post<Job>("/v1/studies", lot, { prefer: "respond-async" });
+    expect(job.links.events).toBe(`/v1/jobs/${job.id}/events`);
+    const many: NewComparison = { defaults: { display: "us" }, parcels: [lot] };
+    const comparison = await post<Comparison>("/v1/comparisons", many);
+    expect(comparison.progress.total).toBe(1);
+    const problem = await post<Problem>("/v1/studies", { rules: [] });
+    expect(problem.errors[0]?.where).toBe("rules");
+    const list = (await (await fetch(`${home}/v1/studies`, { headers: withKey })).json()) as LeadList;
+    const summary: Summary | undefined = list.studies[0]?.summary;
+    expect(summary?.areaFt2).toBeTypeOf("number");
   });
 });
 
