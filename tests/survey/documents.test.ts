@@ -2,7 +2,8 @@
 import { readFileSync } from "node:fs";
 import { assert, describe, test } from "vitest";
 import { signedAreaFt2 } from "../../analysis/geometry/plane.js";
-import type { RequestInput } from "../../analysis/request/index.js";
+import { type RequestInput, understandRequest } from "../../analysis/request/index.js";
+import { buildTerrain } from "../../analysis/terrain/index.js";
 import { surveyFrom } from "./intake.js";
 
 const document = readFileSync(new URL("../../docs/input-files.md", import.meta.url), "utf8");
@@ -70,6 +71,14 @@ test("the break lines of the examples have the plane's heights", async () => {
     file.breaklines.map((line) => line.map(([, , z]) => z)),
     [[710, 715, 720]],
   );
+});
+
+test("the invisible face of the LandXML example is the unsurveyed ground it says", async () => {
+  const survey = await surveyFrom({ topo: titled("LandXML 1.2").topo!, boundary });
+  const shaped = buildTerrain(survey, understandRequest({}).request);
+  assert.isTrue(shaped.ok);
+  // of the face (5050, 10050), (5110, 10110), (5050, 10110) a right triangle of 50 by 50 ft lies in the lot
+  if (shaped.ok) assert.closeTo(shaped.terrain.summary.planAreaFt2, 10_000 - (50 * 50) / 2, 1e-6);
 });
 
 test("the constraints of the example have their areas", async () => {

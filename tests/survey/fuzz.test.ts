@@ -2,7 +2,8 @@
 import fc from "fast-check";
 import { assert, test } from "vitest";
 import { signedAreaFt2 } from "../../analysis/geometry/plane.js";
-import type { RequestInput } from "../../analysis/request/index.js";
+import { type RequestInput, understandRequest } from "../../analysis/request/index.js";
+import { buildTerrain } from "../../analysis/terrain/index.js";
 import { intake, reference, type Sent } from "./intake.js";
 import { lasFile, lazFile } from "./lidar-files.js";
 import { asTable, planeShots, SQUARE } from "./lot-on-a-plane.js";
@@ -136,7 +137,12 @@ const parcel = bytesOf(
 const surface = bytesOf(
   `<LandXML><Surfaces><Surface name="EG"><Definition><Pnts>${planeShots()
     .map(({ n, e, z }, i) => `<P id="${i}">${n} ${e} ${z}</P>`)
-    .join("\n")}</Pnts></Definition></Surface></Surfaces></LandXML>`,
+    .join("\n")}</Pnts><Faces>${Array.from({ length: 144 }, (_, i) => 13 * Math.floor(i / 12) + (i % 12))
+    .map(
+      (a, i) =>
+        `<F>${a} ${a + 1} ${a + 14}</F><F${i % 50 === 7 ? ' i="1"' : ""}>${a} ${a + 14} ${a + 13}</F>`,
+    )
+    .join("\n")}</Faces></Definition></Surface></Surfaces></LandXML>`,
 );
 const points = planeShots().map(({ e, n, z }) => ({ x: e, y: n, z, classOf: 2 }));
 const las = lasFile({ points, offset: [5_000, 10_000, 0] });
@@ -161,6 +167,11 @@ async function answered(sent: {
     reading.survey.ground.elevFt,
   ])
     assert.isTrue(column.every(Number.isFinite), "a coordinate that is no number");
+  if (reading.survey.faces) {
+    const shaped = buildTerrain(reading.survey, understandRequest({}).request);
+    if (shaped.ok) assert.isTrue(Number.isFinite(shaped.terrain.summary.meanSlopePct));
+    else assert.isNotEmpty(shaped.problems);
+  }
   return area;
 }
 

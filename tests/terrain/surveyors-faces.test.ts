@@ -165,29 +165,6 @@ describe("invisible faces", () => {
       /158 visible faces .* 4 faces .* invisible/,
     );
   });
-  test("one that the lot line cuts counts inside the lot only", async () => {
-    // corners (5050, 10050), (5110, 10110), (5050, 10110): in the lot a right triangle of 50 by 50 ft
-    const nine = [10_110, 10_050, 9990].flatMap((n) =>
-      [4990, 5050, 5110].map((e): Vertex => [e, n, plane(e, n)]),
-    );
-    const { terrain } = await shape(
-      landxml({
-        points: nine,
-        faces: [
-          [6, 7, 4],
-          [6, 4, 3],
-          [7, 8, 5],
-          [7, 5, 4],
-          [3, 4, 1],
-          [3, 1, 0],
-          [4, 5, 2],
-        ],
-        invisible: [[4, 2, 1]],
-      }),
-      LOT,
-    );
-    assert.closeTo(terrain.summary.planAreaFt2, 10_000 - 1250, 1e-6);
-  });
   test("a bay in the outline of the surface is not filled", async () => {
     // the cells of the two southern rows between columns 3 and 6 are in no face at all
     const bay = new Set([3, 4, 5, 12, 13, 14, 21, 22, 23].flatMap((cell) => [2 * cell, 2 * cell + 1]));
@@ -239,6 +216,35 @@ test("any diagonals, heights and holes: each face is kept as it was drawn", asyn
       assert.closeTo(terrain.summary.meanSlopePct, steepness / visibleFt2, 1e-9);
     }),
     { numRuns: 25, seed: 7 },
+  );
+});
+
+test("stray faces across the others never break the facets", async () => {
+  const corner = fc.integer({ min: 0, max: SIZE ** 2 - 1 });
+  await fc.assert(
+    fc.asyncProperty(
+      fc.array(fc.tuple(corner, corner, corner), { maxLength: 60 }),
+      fc.nat(),
+      async (strays, seed) => {
+        const points = grid((e, n) => plane(e, n) + Math.sin(e) + Math.cos(n), seed);
+        const faces = facesOfCells((cell) => (cell * 7 + seed) % 3 === 0);
+        const { terrain, codes } = await shape(landxml({ points, faces: [...strays, ...faces] }), LOT);
+        // the facets still part the square of all shots, 180 ft wide, without gap or overlap
+        const { tin } = terrain;
+        let wholeFt2 = 0;
+        for (let f = 0; f < tin.facetCount; f++) {
+          const corner = (k: number) => tin.triangles[3 * f + k]!;
+          wholeFt2 += signedAreaFt2(
+            [0, 1, 2].map((k) => [tin.eastFt[corner(k)]!, tin.northFt[corner(k)]!] as const),
+          );
+        }
+        assert.closeTo(wholeFt2, 180 ** 2, 1e-6);
+        assert.isAtMost(terrain.coveragePct, 100);
+        assert.isTrue(Number.isFinite(terrain.summary.meanSlopePct));
+        if (strays.length === 0) assert.notInclude(codes, "surface-sides-lost");
+      },
+    ),
+    { numRuns: 60, seed: 5 },
   );
 });
 
