@@ -30,6 +30,7 @@ export function piersNear(
   const near = pierAt
     .map((pier) => along(pier, pointAt(0), direction))
     .filter(({ atFt, besideFt }) => besideFt <= BESIDE_FT && atFt > 0 && atFt < lengthFt)
+    .map(({ atFt, besideFt }) => ({ atFt: underHouse(atFt, levels), besideFt }))
     .sort((a, b) => a.atFt - b.atFt || a.besideFt - b.besideFt);
   for (const { atFt } of near) {
     const groundFt = groundAt(atFt);
@@ -44,6 +45,14 @@ export function piersNear(
     });
   }
   return drawn;
+}
+
+/** A house askew to the cut stands, where it is cut, a little beside its piers: they are drawn under it. */
+function underHouse(atFt: number, levels: Section["levels"]): number {
+  const fromFt = Math.min(...levels.map((level) => level.fromFt));
+  const toFt = Math.max(...levels.map((level) => level.toFt));
+  const near = atFt > fromFt - BESIDE_FT && atFt < toFt + BESIDE_FT;
+  return near ? Math.min(Math.max(atFt, fromFt + 1), toFt - 1) : atFt;
 }
 
 export function wallsAcross(

@@ -99,7 +99,7 @@ function marker(
       {
         class: "text-strong",
         x: pct(left ? x - 2 : x + 2),
-        y: TOP_PX + PLOT_PX - 8,
+        y: TOP_PX + PLOT_PX - at < 26 ? at - 12 : TOP_PX + PLOT_PX - 8,
         "text-anchor": left ? "end" : "start",
       },
       escapeText(mark.text),

@@ -5,6 +5,9 @@ import { waterPlan } from "../drawings/site-plan.js";
 import { figure, type Source, table } from "./report-parts.js";
 import { capital, plural, TIER_WORDS } from "./words.js";
 
+/** A smaller wall beside a driveway is a kerb. */
+const LEAST_NAMED_WALL_FT2 = 5;
+
 export function accessPage({ study, format, chosen, chosenPicture }: Source) {
   if (!chosen) return undefined;
   const drive = chosen.driveway;
@@ -58,7 +61,7 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
         ],
         ["Cut and fill", `${format.volume(drive.bankCutYd3)} and ${format.volume(drive.compactedFillYd3)}`],
         ["Paved", format.area(drive.pavedFt2)],
-        drive.wallFaceFt2 > 0
+        drive.wallFaceFt2 >= LEAST_NAMED_WALL_FT2
           ? [
               "Walls beside it",
               `${format.area(drive.wallFaceFt2)} of face, up to ${format.length(drive.wallMaxFt, 0.5)}`,

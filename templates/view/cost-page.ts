@@ -103,7 +103,7 @@ export function costPage({ study, format, chosen }: Source) {
       ["If", "Chance", "Adds, likely", "Low to high"],
       c.whatIfs.map((w) => [
         w.name,
-        format.percent(100 * w.chance),
+        w.chance >= 1 ? "certain" : format.percent(100 * w.chance),
         format.money(w.addsUsd.p50),
         moneyRange(w.addsUsd.p10, w.addsUsd.p90),
       ]),

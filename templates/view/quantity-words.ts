@@ -67,7 +67,7 @@ const SHARE_WORDS: Readonly<Record<string, string>> = { HOUSE: "the house", work
 
 /** An amount of the price list with its unit: "170 yd³ in the ground", "once", "14 % of the works". */
 export function quantityInWords(amount: number, unit: string, format: Format): string {
-  if (unit === "chance") return `${format.percent(100 * amount, 5)} chance`;
+  if (unit === "chance") return amount >= 1 ? "certain" : `${format.percent(100 * amount, 5)} chance`;
   if (amount === 0) return "none here";
   if (unit === "ls") return "once";
   const step = Math.max(amount < 10 ? 0.1 : 1, amount * 0.01);

@@ -1,7 +1,7 @@
 /** Builder's page on the ways to build, side by side. */
 import type { SchemeResult } from "../../analysis/study/result.js";
 import { ranges } from "../drawings/bar-charts.js";
-import { volumeDoubtYd3 } from "./doubt.js";
+import { basementHoldsFt, volumeDoubtYd3 } from "./doubt.js";
 import { moneyShort, months } from "./format.js";
 import { type Figure, figure, type Source, table } from "./report-parts.js";
 import { schemeSections } from "./scheme-sections.js";
@@ -38,7 +38,7 @@ export function schemesPage(source: Source) {
           siteWall(s) > 0 ? format.length(siteWall(s), 0.5) : "none",
         ),
         row("Basement wall holds", (s) =>
-          s.basement ? format.length(s.basement.maxRetainedFt, 0.5) : "no basement",
+          s.basement ? format.length(basementHoldsFt(s), 0.5) : "no basement",
         ),
         row("Driveway", (s) =>
           s.driveway

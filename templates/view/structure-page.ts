@@ -1,4 +1,5 @@
 /** Builder's page on what holds the house up and the hill back. */
+import { basementHoldsFt } from "./doubt.js";
 import { type Source, table } from "./report-parts.js";
 import { capital, FOUNDATION_WORDS, plural, sentences } from "./words.js";
 
@@ -51,7 +52,7 @@ export function structurePage({ format, chosen }: Source) {
                 "Wall in the ground and open",
                 `${format.length(b.buriedWallFt, 1)} and ${format.length(b.daylightWallFt, 1)}`,
               ],
-              ["Most earth held", format.length(b.maxRetainedFt, 0.5)],
+              ["Most earth held", format.length(basementHoldsFt(chosen), 0.5)],
               [
                 "Wall face and waterproofing",
                 `${format.area(b.wallFaceFt2)} and ${format.area(b.waterproofFt2)}`,
@@ -60,7 +61,7 @@ export function structurePage({ format, chosen }: Source) {
               ["While the hole is open", b.protection],
               [
                 "Light wells",
-                `${b.lightWells === 0 ? "none" : format.count(b.lightWells)}. ${b.ifBedroomMoves}`,
+                `${b.lightWells === 0 ? "None" : format.count(b.lightWells)}. ${b.ifBedroomMoves}`,
               ],
               ["Bedrooms on an open wall", format.count(b.bedroomsOnOpenWall)],
             ],
