@@ -45,7 +45,7 @@ export function figure(picture: Picture, note: string, legend: readonly LegendEn
   return { picture, note, legend };
 }
 
-const SHORT_ROWS = 12;
+const SHORT_ROWS = 14;
 
 /** A table, or undefined when it would have no rows. */
 export function table(

@@ -61,6 +61,38 @@ for (const lot of ["quillback-lane", "saddlers-bowl", "wren-spur"])
       assert.include(text, `${Math.round(best.schedule.untilFrameMonths[1])}.`);
     });
 
+    test("the money pages speak no code of the cost book and no field of the study document", () => {
+      const money = textOf(html.slice(html.indexOf('id="cost"'), html.indexOf('id="months"')));
+      assert.notMatch(money, /\b[A-Z]{3,}-[A-Z0-9]+\b/);
+      assert.notMatch(money, /\b[a-z]+\.[a-z]+[A-Z]\w*/);
+      assert.notMatch(money, /\b(ls|yd3|ft2)\b/);
+      for (const code of ["DEWATER", "SEPTIC", "EXCAV", "HOUSE", "SUMP", "SHORE"])
+        assert.notInclude(money, code);
+    });
+
+    test("every way to build is cut open, all at one scale", () => {
+      const scales = found.schemes.map(({ id }) => {
+        const figure = html.slice(html.indexOf(`id="figure-section-${id}"`));
+        // The scale bar's length on the sheet over the feet written at its end.
+        const [, feet] = figure.match(/>(\d+)\s*ft<\/text>/)!;
+        const blocks = [
+          ...figure
+            .slice(0, figure.indexOf("</figure>"))
+            .matchAll(/class="bar-(?:dark|light)"[^>]*?width="([\d.]+)"/g),
+        ];
+        assert.isNotEmpty(blocks, id);
+        return blocks.reduce((sum, [, width]) => sum + Number(width), 0) / Number(feet);
+      });
+      for (const scale of scales) assert.approximately(scale, scales[0]!, 0.02 * scales[0]!);
+    });
+
+    test("loads and their passes by the neighbors agree as printed", () => {
+      const told = text.match(/about (\d[\d,]*) .*?: (\d[\d,]*) pass/);
+      if (!told) return;
+      const [loads, passes] = told.slice(1).map((n) => Number(n.replaceAll(",", "")));
+      assert.equal(passes, 2 * loads!);
+    });
+
     test("every finding is there, and no broken value", () => {
       const whole = textOf(html);
       for (const finding of found.findings) assert.include(whole, finding.title);
