@@ -35,7 +35,7 @@ export function readSurface(
   if (broken > 0)
     notes.warnings.push({
       code: "surface-faces-broken",
-      message: `${broken} faces of the surface name points that are not in it, and were left out.`,
+      message: `Faces that name points the surface does not hold: ${broken}. They were left out.`,
       remedy: "Export the surface again.",
     });
   if (whole.length === 0) return { shots: [...points.values()], drawn: null };
@@ -53,13 +53,13 @@ export function readSurface(
 function noteFaces(visible: number, invisible: number, notes: IntakeNotes): void {
   notes.warnings.push({
     code: "surface-faces-used",
-    message: `The surveyor's own facets were used: ${visible} visible faces of the surface. Ground outside them is unsurveyed.`,
+    message: `The surveyor's own facets were used (visible faces of the surface: ${visible}). Ground outside them is unsurveyed.`,
     remedy: "Nothing to do.",
   });
   if (invisible > 0)
     notes.warnings.push({
       code: "surface-holes",
-      message: `${invisible} ${invisible === 1 ? "face" : "faces"} of the surface ${invisible === 1 ? "is" : "are"} invisible: the surveyor says nothing of the ground there, so it is unsurveyed and not buildable.`,
+      message: `Invisible faces of the surface: ${invisible}. The surveyor says nothing of the ground there, so it is unsurveyed and not buildable.`,
       remedy: "Ask the surveyor what lies there: water, a building, or ground that could not be reached.",
     });
 }

@@ -61,7 +61,7 @@ export function readTopoLandXml(document: LandXml, notes: IntakeNotes): TopoSour
   if (drawn && points.count > drawn.cornerCount)
     notes.warnings.push({
       code: "points-off-surface",
-      message: `${points.count - drawn.cornerCount} points are corners of no visible face of the surface and carry no ground; trees and other things among them are kept as such.`,
+      message: `Points that are no corner of a visible face of the surface: ${points.count - drawn.cornerCount}. They carry no ground; trees and other things among them are kept as such.`,
       remedy: "Send the points alone, as a table, to have all of them joined.",
     });
   return {

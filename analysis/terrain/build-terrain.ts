@@ -62,7 +62,7 @@ export function buildTerrain(survey: Survey, request: StudyRequest): TerrainOutc
   if (mesh.triangles.length === 0) return { ok: false, problems: [onOneLine(survey.ground.count)] };
   const lot = survey.boundary;
   const lotAreaFt2 = signedAreaFt2(lot);
-  const { tin, place } = measureFacets(mesh, lot, faces?.cover);
+  const { tin, place } = measureFacets(mesh, lot, faces?.isDrawn);
   const surveyedFt2 = tin.areaInLotFt2.reduce((sum, area) => sum + area, 0);
   if (!(surveyedFt2 > 0)) return { ok: false, problems: [doesNotReachLot()] };
 
@@ -172,7 +172,7 @@ function lostSides({ sidesLost, faceSidesLost }: Mesh): SurveyWarning[] {
   if (faceSidesLost > 0)
     warnings.push({
       code: "surface-sides-lost",
-      message: `${faceSidesLost} sides of the surveyor's faces cross break lines or each other, or run through shots: the ground beside them was joined anew.`,
+      message: `Sides of the surveyor's faces that cross break lines or each other, or run through shots: ${faceSidesLost}. The ground beside them was joined anew.`,
       remedy: "Ask for a surface whose faces do not overlap, and send no break lines besides it.",
     });
   return warnings;

@@ -9,7 +9,7 @@ export interface LaidFaces {
   /** Sides of the faces as pairs of shots, each once; those of corners that were left out are missing. */
   readonly sides: Uint32Array;
   /** Whether a place lies on a face. */
-  readonly cover: (eastFt: number, northFt: number) => boolean;
+  readonly isDrawn: (eastFt: number, northFt: number) => boolean;
 }
 
 /**
@@ -54,10 +54,10 @@ export function layFaces(faces: SurveyFaces, ground: GroundPoints): LaidFaces {
     sides[n++] = Math.floor(pair / ground.count);
     sides[n++] = pair % ground.count;
   }
-  return { sides, cover: coverOf(faces, near) };
+  return { sides, isDrawn: findFace(faces, near) };
 }
 
-function coverOf({ eastFt, northFt, corners }: SurveyFaces, near: readonly number[]): LaidFaces["cover"] {
+function findFace({ eastFt, northFt, corners }: SurveyFaces, near: readonly number[]): LaidFaces["isDrawn"] {
   if (near.length === 0) return () => false;
   const boxes = new Flatbush(near.length);
   for (const e of near) {

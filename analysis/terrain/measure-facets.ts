@@ -14,7 +14,7 @@ const LEAST_FACET_FT2 = 1e-6;
 export function measureFacets(
   mesh: Mesh,
   lot: Ring,
-  isDrawn?: LaidFaces["cover"],
+  isDrawn?: LaidFaces["isDrawn"],
 ): { tin: Tin; place: Uint8Array } {
   const { eastFt, northFt, elevFt, triangles, halfedges } = mesh;
   const facetCount = triangles.length / 3;

@@ -162,7 +162,7 @@ describe("invisible faces", () => {
     assert.includeMembers(codes, ["surface-faces-used", "surface-holes"]);
     assert.match(
       survey.summary.warnings.map(({ message }) => message).join(" "),
-      /158 visible faces .* 4 faces .* invisible/,
+      /visible faces of the surface: 158\).*Invisible faces of the surface: 4\./,
     );
   });
   test("a bay in the outline of the surface is not filled", async () => {
