@@ -49,6 +49,8 @@ export async function buildApp(deps: Deps): Promise<FastifyInstance> {
     contentSecurityPolicy: { useDefaults: false, directives: PAGE_POLICY },
     strictTransportSecurity: config.publicUrl?.startsWith("https:") ?? false,
     crossOriginEmbedderPolicy: false,
+    // With no referrer at all, browsers hide the origin of our own forms too, and the builder's would be refused.
+    referrerPolicy: { policy: "same-origin" },
   });
   await app.register(rateLimit, { max: config.requestsPerMinute, timeWindow: "1 minute" });
   await app.register(multipart, {

@@ -1,4 +1,5 @@
 /** Intake alone: what was read, with a picture, and nothing kept. Runs in a worker thread. */
+import { differenceOf } from "../../analysis/geometry/clip.js";
 import { findBuildable } from "../../analysis/lot/index.js";
 import type { Lot } from "../../analysis/lot/lot.js";
 import { understandRequest } from "../../analysis/request/index.js";
@@ -50,6 +51,7 @@ export async function checkSurvey({ input, files }: Submission): Promise<CheckMa
           facets: terrain.tin,
           breaklines: survey.breaklines,
           leftOut: survey.leftOut ?? [],
+          unsurveyed: differenceOf([[survey.boundary]], terrain.surveyed),
         }),
       },
     },

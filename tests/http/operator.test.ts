@@ -159,6 +159,8 @@ describe("limits and neighbours", () => {
       expect(headers["content-security-policy"]).toContain("default-src 'none'");
       expect(headers["content-security-policy"]).not.toMatch(/upgrade-insecure|unsafe/);
       expect(headers["strict-transport-security"]).toBeUndefined();
+      // no-referrer would make browsers send "Origin: null" with the builder's own forms.
+      expect(headers["referrer-policy"]).toBe("same-origin");
     }
   });
 
