@@ -114,3 +114,22 @@ describe.each(["quillback-lane", "saddlers-bowl", "wren-spur"])("%s", (lot) => {
     expect(text).not.toMatch(/\b(safe|stable|suitable|compliant|approved|guarantee\w*|quote)\b/i);
   });
 });
+
+test("a hole in the survey is unsurveyed ground, never a number out of nothing", async () => {
+  const folder = `${root}/demo-data/quillback-lane`;
+  // nobody shot the ground within 42 ft of the middle of the lot
+  const [header, ...rows] = readFileSync(`${folder}/topo.csv`, "utf8").trim().split("\n");
+  const kept = rows.filter((row) => {
+    const [, northing, easting] = row.split(",").map(Number);
+    return Math.hypot(easting! - 2078, northing! - 5075) > 42;
+  });
+  const input = requestSchema.parse(JSON.parse(readFileSync(`${folder}/request.json`, "utf8")));
+  const topo = { name: "topo.csv", bytes: new TextEncoder().encode([header, ...kept].join("\n")) };
+  const boundary = { name: "boundary.csv", bytes: new Uint8Array(readFileSync(`${folder}/boundary.csv`)) };
+  const result = await studyLot({ input, files: { topo, boundary }, book });
+  // writeResult throws on any number that is not finite, so an answer is proof of that
+  if (!result.ok) throw new Error(JSON.stringify(result.problems));
+  expect(result.study.survey.coveragePct).toBeLessThan(99);
+  const unsurveyed = result.study.buildable.steps.find((step) => step.reason === "unsurveyed");
+  expect(unsurveyed?.removedFt2).toBeGreaterThan(1000);
+}, 120_000);
