@@ -167,6 +167,32 @@ describe("lots are compared", () => {
   });
 });
 
+describe("a hundred parcels with one bad one", () => {
+  test("ninety-nine are studied and ordered, one is named with what to do", {
+    timeout: 120_000,
+  }, async () => {
+    const parcels = Array.from({ length: 100 }, (_, i) =>
+      parcel(`lot ${i}`, i === 57 ? { topo: "nothing" } : { offer: { askingUsd: 900_000 - 1000 * i } }),
+    );
+    const { id } = (await post({ parcels })).json();
+    await expect
+      .poll(async () => (await read(id)).status, { timeout: 110_000, interval: 500 })
+      .toBe("successful");
+    const done = await read(id);
+    expect(done.progress).toEqual({ done: 99, failed: 1, total: 100 });
+    // The same hand-made study under each asking price: the order is that of the prices, dearest last.
+    expect(done.ranking.key).toBe("allInUsd.p50");
+    expect(done.ranking.order).toEqual(
+      Array.from({ length: 100 }, (_, i) => `ref-lot ${99 - i}`).filter((ref) => ref !== "ref-lot 57"),
+    );
+    expect(done.ranking.unrankable.map(({ ref }) => ref)).toEqual(["ref-lot 57"]);
+    expect(Object.values(done.failures)).toEqual([1]);
+    const page = await service.app.inject(`/v1/comparisons/${id}/report`);
+    expect(page.body.match(/class="mini-plan"/g)).toHaveLength(6);
+    expect(page.body).toContain("All of them");
+  });
+});
+
 describe("a comparison is refused as a whole", () => {
   test.each([
     ["two parcels with one ref", { parcels: [parcel("a"), parcel("a")] }, /parcels\[1\]\.ref/],
