@@ -172,16 +172,19 @@ export const groundWorkRules: readonly Rule[] = [
     next: "Spread the height over terraces, or choose another way to build",
     who: WHO.structural,
     source: PRACTICE,
-    onScheme: (scheme) =>
-      graded(
-        tallestSiteWallFt(scheme),
+    onScheme: (scheme) => {
+      const tallest = tallestSiteWallFt(scheme);
+      const hit = graded(
+        tallest,
         [
           [6, "watch"],
           [8, "concern"],
           [12, "stop"],
         ],
         "ft of wall",
-      ),
+      );
+      return hit && { ...hit, more: terraceWords(tallest) };
+    },
   },
   {
     code: "WAL-03",
@@ -202,3 +205,12 @@ export const groundWorkRules: readonly Rule[] = [
     },
   },
 ];
+
+/** Walls up to this height are the plain kind; walls act apart when this many times the lower one's height lies between them. Common practice, no source. */
+const TERRACE = { wallFt: 4, apart: 2 } as const;
+
+function terraceWords(heightFt: number): string {
+  const walls = Math.ceil(heightFt / TERRACE.wallFt);
+  const each = heightFt / walls;
+  return `As terraces it would be ${walls} walls of about ${each.toFixed(1)} ft with ${Math.ceil(TERRACE.apart * each)} ft of level ground between them.`;
+}
