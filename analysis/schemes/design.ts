@@ -16,12 +16,11 @@ import {
   volumeSigmaFt3,
   type Wall,
 } from "../earthwork/index.js";
-import { unionOf } from "../geometry/clip.js";
+import { offsetOf, unionOf } from "../geometry/clip.js";
 import type { Point, Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { Tin } from "../terrain/terrain.js";
 import { toYd3 } from "../units.js";
-import { boxOfShape } from "./footprints.js";
 import { cornersOf, footprintRing, type Judge, type LevelPart, type Model, type Trial } from "./model.js";
 import { type PlannedSurface, planSurface } from "./plan-surface.js";
 import type { Level, SchemeDesign, Straddle } from "./scheme.js";
@@ -33,6 +32,8 @@ import { LOADED_WALL_FACTOR, WALL_CODES } from "./wall-rule.js";
 const WALL_STEP_FT = 2;
 /** Lower edges than this are dressed with soil, not walled. */
 const LEAST_WALL_FT = 0.5;
+/** Parts this near to each other touch. */
+const TOUCHING_FT = 0.01;
 /** A house with at least this share on either side of the line between cut and fill straddles it. */
 const STRADDLE_SHARE = 0.02;
 /** Transition pads: the cut side is dug out to this depth and put back, so that both sides settle alike; with more fill piers carry the house. Common practice, no source. */
@@ -190,7 +191,7 @@ export function drawDesign(
     walls,
     temporary: dig ? { outline: dig.outline, heightFt: dig.heightFt, reachFt: dig.reachFt } : null,
     straddle,
-    slopeUnderHousePct: { mean: under.slopeMeanPct, p90: under.slopeP90Pct },
+    slopeUnderHousePct: slopeUnder(under, site),
     overexcavationYd3: overexcavationYd3(under.coveredFt2, straddle),
     keyBenchYd3: surface ? toYd3(keyFt3(planned.sketched)) : 0,
     objectiveUsd: costUsd,
@@ -205,14 +206,16 @@ export function rotationDeg(turnRad: number): number {
   return ((deg % 180) + 180) % 180;
 }
 
+/** Ground the scheme takes up, house and garage included; parts that only touch are joined. */
 function outlineOf({ layout, place, shape }: Trial): Ring {
-  const rings = [
+  const rects = [
     ...layout.tiles.map(({ rect }) => rect),
     shape.house,
     ...(shape.garage ? [shape.garage] : []),
   ];
-  const [first] = unionOf(rings.map((rect) => cornersOf(rect).map((p) => onLot(place, p))));
-  return first?.[0] ?? cornersOf(boxOfShape(shape)).map((p) => onLot(place, p));
+  const parts = unionOf(rects.map((rect) => cornersOf(rect).map((p) => onLot(place, p))));
+  const joined = parts.length > 1 ? offsetOf(offsetOf(parts, TOUCHING_FT), -TOUCHING_FT) : parts;
+  return joined[0]?.[0] ?? footprintRing(place, shape);
 }
 
 /** Walls of the house that hold earth: basement walls against the ground beside them, and the steps between levels. */
@@ -274,6 +277,21 @@ function nearestEdge(ring: Ring, line: readonly Point[]): number {
     }
   });
   return best;
+}
+
+/** Steepness of the ground under a footprint; of the whole lot where the survey shows none of it. */
+export function slopeUnder(
+  {
+    coveredFt2,
+    slopeMeanPct,
+    slopeP90Pct,
+  }: { readonly coveredFt2: number; readonly slopeMeanPct: number; readonly slopeP90Pct: number },
+  { terrain }: Site,
+): SchemeDesign["slopeUnderHousePct"] {
+  const { meanSlopePct } = terrain.summary;
+  return coveredFt2 > 0
+    ? { mean: slopeMeanPct, p90: slopeP90Pct }
+    : { mean: meanSlopePct, p90: meanSlopePct };
 }
 
 /** How pads that bear on the ground lie on cut and fill. */

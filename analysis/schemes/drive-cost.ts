@@ -15,11 +15,17 @@ const LOOKS_AT_STREET = 0.7;
 /** Earth beside the lane of a raised or sunken approach, as a multiple of the lane's own. */
 const LANE_WITH_BANKS = 1.5;
 
-/** A door with a way to it: length along the ground from the street, and the ground before it. */
+/** A door with a way to it. */
 export interface Approach {
   readonly door: number;
-  readonly lengthFt: number;
+  readonly part: Door["part"];
+  readonly at: Point;
+  readonly outward: Point;
+  /** Along the ground from the street at the grade limit, and the ground before the door. */
+  readonly walkedFt: number;
   readonly groundFt: number;
+  /** With the turns of a lane; NaN until it is asked for. */
+  drivenFt: number;
 }
 
 /** Floor the car must reach at a door, by the base level of the scheme and the part the door is in. */
@@ -38,14 +44,14 @@ export class DriveCost {
     this.#ground = ground;
     this.#prices = prices;
     this.#request = request;
-    this.known = reach.entry !== null && reach.distanceFt.values.some((d) => !Number.isNaN(d));
+    this.known =
+      reach.entry !== null &&
+      Number.isFinite(reach.entryElevFt) &&
+      reach.distanceFt.values.some((d) => !Number.isNaN(d));
   }
 
-  /**
-   * What the ground and a lane's turns and climb say about each door of a placed shape. The level is not decided yet:
-   * the floor is taken at `aboutFt`.
-   */
-  approaches(place: Place, shape: FootprintShape, floorFt: DoorFloor, aboutFt: number): Approach[] {
+  /** What the ground says about each door of a placed shape, the shortest walk first; doors without a way or without room to turn are left out. */
+  approaches(place: Place, shape: FootprintShape): Approach[] {
     if (!this.known) return [];
     const approaches: Approach[] = [];
     const cos = Math.cos(place.turnRad);
@@ -53,19 +59,14 @@ export class DriveCost {
     shape.doors.forEach(({ at, outward, part }, door) => {
       const out: Point = [outward[0] * cos - outward[1] * sin, outward[0] * sin + outward[1] * cos];
       const stands = onLot(place, at);
-      const before: Point = [stands[0] + BEFORE_DOOR_FT * out[0], stands[1] + BEFORE_DOOR_FT * out[1]];
-      const walked = this.distanceAt(before) + BEFORE_DOOR_FT;
-      if (Number.isNaN(walked) || !this.#hasRoom(stands, out)) return;
-      const look = { at: stands, outward: out, floorFt: floorFt(aboutFt, part) };
-      const driven = approachLengthFt(this.#reach, look, this.#request);
-      approaches.push({
-        door,
-        // no entry near enough to turn out of says nothing against walking there
-        lengthFt: Number.isNaN(driven) ? walked : Math.max(driven, walked),
-        groundFt: this.#ground.elevationAt(before[0], before[1]),
-      });
+      const east = stands[0] + BEFORE_DOOR_FT * out[0];
+      const north = stands[1] + BEFORE_DOOR_FT * out[1];
+      const walkedFt = this.distanceAt([east, north]) + BEFORE_DOOR_FT;
+      if (Number.isNaN(walkedFt) || !this.#hasRoom(stands, out)) return;
+      const groundFt = this.#ground.elevationAt(east, north);
+      approaches.push({ door, part, at: stands, outward: out, walkedFt, groundFt, drivenFt: NaN });
     });
-    return approaches;
+    return approaches.sort((a, b) => a.walkedFt - b.walkedFt);
   }
 
   /** Room to turn before a door: on the lot as far out as the apron and a turn reach, unless the door looks at the street. */
@@ -79,33 +80,44 @@ export class DriveCost {
     return this.#ground.ownGroundAt(x + out * ox, y + out * oy);
   }
 
-  /** Price of the drive to the door a car reaches for least; Infinity where it reaches none, 0 where no street is known. */
-  leastUsd(
-    approaches: readonly Approach[],
-    shape: FootprintShape,
-    floorFt: DoorFloor,
-    levelFt: number,
-  ): number {
+  /**
+   * Price of the drive to the door a car reaches for least; Infinity where it reaches none, 0 where no street is known.
+   * With `walked` the lane is taken as long as the walk, which it never is shorter than: enough to rule a place out.
+   */
+  leastUsd(approaches: readonly Approach[], floorFt: DoorFloor, levelFt: number, walked = false): number {
     if (!this.known) return 0;
     let least = Infinity;
-    for (const { door, lengthFt, groundFt } of approaches)
-      least = Math.min(least, this.usd(lengthFt, floorFt(levelFt, shape.doors[door]!.part), groundFt));
+    for (const approach of approaches) {
+      const floor = floorFt(levelFt, approach.part);
+      const atLeast = this.#usd(approach.walkedFt, floor, approach.groundFt);
+      if (atLeast >= least) continue;
+      least = Math.min(
+        least,
+        walked ? atLeast : this.#usd(this.#laneFt(approach, floor), floor, approach.groundFt),
+      );
+    }
     return least;
   }
 
   /** Index of that door; 0 where none is reached. */
-  bestDoor(
-    approaches: readonly Approach[],
-    shape: FootprintShape,
-    floorFt: DoorFloor,
-    levelFt: number,
-  ): number {
-    const least = this.leastUsd(approaches, shape, floorFt, levelFt);
-    const best = approaches.find(
-      ({ door, lengthFt, groundFt }) =>
-        this.usd(lengthFt, floorFt(levelFt, shape.doors[door]!.part), groundFt) === least,
-    );
+  bestDoor(approaches: readonly Approach[], floorFt: DoorFloor, levelFt: number): number {
+    const least = this.leastUsd(approaches, floorFt, levelFt);
+    const best = approaches.find((approach) => {
+      const floor = floorFt(levelFt, approach.part);
+      return this.#usd(this.#laneFt(approach, floor), floor, approach.groundFt) <= least;
+    });
     return best?.door ?? 0;
+  }
+
+  /** Lane with its turns and climb, measured once per approach at the first floor asked for. */
+  #laneFt(approach: Approach, floorFt: number): number {
+    if (Number.isNaN(approach.drivenFt)) {
+      const { at, outward, walkedFt } = approach;
+      const driven = approachLengthFt(this.#reach, { at, outward, floorFt }, this.#request);
+      // no entry near enough to turn out of says nothing against walking there
+      approach.drivenFt = Number.isNaN(driven) ? walkedFt : Math.max(driven, walkedFt);
+    }
+    return approach.drivenFt;
   }
 
   /** Shortest way from the street at the grade limit, ft, between cell centres where all four are reached; NaN where there is none. */
@@ -133,7 +145,7 @@ export class DriveCost {
    * Lane and services by length; a lane too short for its rise at the grade limit is priced as long as it must be;
    * the step between ground and floor before the door is a wedge of earth run out at the grade limit.
    */
-  usd(lengthFt: number, floorFt: number, groundFt: number): number {
+  #usd(lengthFt: number, floorFt: number, groundFt: number): number {
     const { maxGradePct, widthFt } = this.#request.rules.driveway;
     const grade = maxGradePct / 100;
     const rise = Math.abs(floorFt - this.#reach.entryElevFt);

@@ -14,7 +14,7 @@ import type { FixedPad } from "../request/request.js";
 import { toLocal } from "../survey/survey.js";
 import { toYd3 } from "../units.js";
 import { Ground } from "./contained.js";
-import { rotationDeg, straddleOf, wallsUsd } from "./design.js";
+import { rotationDeg, slopeUnder, straddleOf, wallsUsd } from "./design.js";
 import { FLOOR_OVER_GRADE_FT, type Judge } from "./model.js";
 import type { SchemeDesign, SchemeProblem } from "./scheme.js";
 import { earthUsd } from "./site-cost.js";
@@ -112,7 +112,7 @@ export function fixedPad(pad: FixedPad, site: Site, judge: Judge): SchemeDesign 
     walls,
     temporary: null,
     straddle: straddleOf([{ ring, levelFt }], terrain.tin),
-    slopeUnderHousePct: { mean: footprint.slopeMeanPct, p90: footprint.slopeP90Pct },
+    slopeUnderHousePct: slopeUnder(footprint, site),
     overexcavationYd3: 0,
     keyBenchYd3: 0,
     objectiveUsd:

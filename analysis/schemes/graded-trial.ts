@@ -27,17 +27,22 @@ export interface GradedCase {
   readonly doorFloorFt: DoorFloor;
 }
 
+/** Null where the ground is not surveyed, or where the score cannot come below the limit of a search. */
 export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: LevelChoice): Trial | null {
   const { sketch, prices } = judge;
   if (!sketch.read(c.place, c.layout, effort)) return null;
-  const followedFt = c.followsFt ?? sketch.meanFt;
-  const aboutFt = at.how === "search" ? followedFt : at.like.levelFt + followedFt - at.like.followedFt;
-  const approaches = judge.drive.approaches(c.place, c.shape, c.doorFloorFt, aboutFt);
-  const { limits } = judge;
+  // a corner of the house may stand beside ground nobody surveyed although the samples under it do not
+  const unknown = c.followsFt !== undefined && Number.isNaN(c.followsFt);
+  if (unknown && !effort.lenient) return null;
+  const followedFt = unknown ? sketch.meanFt : (c.followsFt ?? sketch.meanFt);
+  // a corner of the house stands beside ground nobody surveyed
+  if (Number.isNaN(followedFt)) return null;
+  const { drive, limits } = judge;
+  const approaches = drive.approaches(c.place, c.shape);
   let costUsd = 0;
-  const score = (levelFt: number): number => {
+  const score = (levelFt: number, walked: boolean): number => {
     const moved = sketch.measure(levelFt, effort.exact);
-    const driveUsd = judge.drive.leastUsd(approaches, c.shape, c.doorFloorFt, levelFt);
+    const driveUsd = drive.leastUsd(approaches, c.doorFloorFt, levelFt, walked);
     limits.reset();
     checkGrading(moved, c.layout, judge.request, limits);
     c.check(moved, levelFt, limits);
@@ -46,8 +51,9 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     if (driveUsd < Infinity) costUsd += driveUsd;
     return costUsd + limits.penaltyUsd;
   };
-  const levelFt = levelFor(at, sketch, followedFt, effort, score);
-  const scoreUsd = score(levelFt);
+  const levelFt = levelFor(at, sketch, followedFt, effort, (z) => score(z, true));
+  if (at.how === "search" && at.belowUsd !== undefined && score(levelFt, true) >= at.belowUsd) return null;
+  const scoreUsd = score(levelFt, false);
   const { place, shape, layout, stepFt } = c;
   const { cutFt3, fillFt3 } = sketch.moved;
   return {
@@ -61,7 +67,7 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     costUsd,
     scoreUsd,
     breaches: limits.breaches,
-    doorIndex: judge.drive.bestDoor(approaches, shape, c.doorFloorFt, levelFt),
+    doorIndex: drive.bestDoor(approaches, c.doorFloorFt, levelFt),
   };
 }
 

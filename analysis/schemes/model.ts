@@ -63,7 +63,10 @@ export const CLOSE: Effort = {
  * carried along with the ground, or a level that is given.
  */
 export type LevelChoice =
-  | { readonly how: "search" }
+  | {
+      readonly how: "search" /** Trials that cannot score below this are given up. */;
+      readonly belowUsd?: number;
+    }
   | { readonly how: "near"; readonly like: Trial }
   | { readonly how: "carry"; readonly like: Trial }
   | { readonly how: "set"; readonly like: Trial; readonly levelFt: number };
@@ -112,7 +115,7 @@ export interface Model {
   readonly shapes: readonly FootprintShape[];
   /** True when the v axis must point downhill. */
   readonly facesDownhill: boolean;
-  /** Null where the ground under the layout is not surveyed. */
+  /** Null where the ground under the layout is not surveyed, or the search is given up. */
   readonly tryAt: (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => Trial | null;
   readonly levels: (trial: Trial) => LevelPart[];
 }

@@ -124,8 +124,8 @@ function parked(
   { drive, limits }: Judge,
 ): Trial {
   const stopFt = () => floorFt - CRAWL_FT - FLOOR_FRAMING_FT;
-  const approaches = drive.approaches(place, shape, stopFt, floorFt);
-  const driveUsd = drive.leastUsd(approaches, shape, stopFt, floorFt);
+  const approaches = drive.approaches(place, shape);
+  const driveUsd = drive.leastUsd(approaches, stopFt, floorFt);
   limits.reset();
   checkHouse(limits);
   if (driveUsd === Infinity) limits.breaks("no-drive", 0, 0);
@@ -141,7 +141,7 @@ function parked(
     costUsd,
     scoreUsd: costUsd + limits.penaltyUsd,
     breaches: limits.breaches,
-    doorIndex: drive.bestDoor(approaches, shape, stopFt, floorFt),
+    doorIndex: drive.bestDoor(approaches, stopFt, floorFt),
   };
 }
 

@@ -24,7 +24,7 @@ const TURN_STEP_DEG = 10;
 const GLANCES = 2400;
 const GLANCED_GROUND_FT2 = 30_000;
 const MOST_GROUND_FACTOR = 8;
-const LEAST_GLANCES = 16;
+const LEAST_GLANCES = 12;
 const MOST_GLANCES = 200;
 /** A house that faces downhill may stand this far off the fall line. */
 const OFF_FALL_LINE_DEG = 50;
@@ -32,6 +32,8 @@ const FALL_ARM_FT = 15;
 /** The glances are thinned to the best of each patch of ground this wide and each of so many turns of a half circle. */
 const PATCH_FT = 8;
 const PATCH_TURNS = 8;
+/** Offers after which the limit for keeping is looked at again. */
+const OFFERS_PER_LIMIT = 100;
 /** Trials kept after the glances, and how far apart (or turned, as a sine) two of one shape family must be to be refined side by side. */
 const KEPT = 120;
 const APART_FT = 8;
@@ -41,7 +43,7 @@ const APART_SINE = 0.4;
 const ROUNDS: readonly Round[] = [
   { entrants: 40, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
   { entrants: 16, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
-  { entrants: 16, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
+  { entrants: 16, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4, shakes: true },
   { entrants: 4, effort: CLOSE, moveFt: 1, turnDeg: 1.5, liftFt: 0.2 },
   { entrants: 2, effort: CLOSE, moveFt: 0.5, turnDeg: 0.7, liftFt: 0.1 },
   { entrants: 1, effort: CLOSE, moveFt: 0.25, turnDeg: 0.3, liftFt: 0.05 },
@@ -57,6 +59,8 @@ const MOST_SWEEPS = 6;
 
 interface Round {
   readonly entrants: number;
+  /** The best is knocked out of its place in several directions afterwards, and refined again from there. */
+  readonly shakes?: boolean;
   readonly effort: Effort;
   readonly moveFt: number;
   readonly turnDeg: number;
@@ -166,7 +170,7 @@ function glance(
         const place = model.facesDownhill ? facingDownhill(upright, ground) : upright;
         if (place === null) continue;
         placesTried++;
-        const trial = model.tryAt(place, shape, GLANCE, SEARCH);
+        const trial = model.tryAt(place, shape, GLANCE, { how: "search", belowUsd: kept.limitUsd });
         if (trial) kept.offer(trial);
       }
   const again = kept.cheapest
@@ -218,12 +222,18 @@ function facingDownhill(place: Place, ground: GroundGrid): Place | null {
 class Shortlist {
   readonly #byPatch = new Map<string, Trial>();
 
+  /** Score that a trial must come below to be kept; lowered now and then as better ones come in. */
+  limitUsd = Infinity;
+  #offered = 0;
+
   offer(trial: Trial): void {
     const { eastFt, northFt, turnRad } = trial.place;
     const eighth = Math.floor((turnRad / Math.PI) * PATCH_TURNS) % PATCH_TURNS;
     const patch = `${Math.floor(eastFt / PATCH_FT)} ${Math.floor(northFt / PATCH_FT)} ${eighth} ${trial.shape.family}`;
     const known = this.#byPatch.get(patch);
     if (!known || trial.scoreUsd < known.scoreUsd) this.#byPatch.set(patch, trial);
+    if (++this.#offered % OFFERS_PER_LIMIT === 0)
+      this.limitUsd = this.cheapest[KEPT - 1]?.scoreUsd ?? Infinity;
   }
 
   get cheapest(): Trial[] {
@@ -273,6 +283,7 @@ function refine(
       if (round.effort.exact) closelyTried++;
     };
     trials = entrants.map((trial) => improve(trial, round, model, placings, count)).sort(byScore);
+    if (round.shakes) trials = shaken(trials, round, model, placings, count);
     for (const trial of trials) {
       const known = cheapest.get(trial.shape.family);
       // a closer look replaces a quick one even where it finds more to pay for
@@ -315,6 +326,42 @@ function improve(
   }
   take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
   return best;
+}
+
+/** Knocks: feet along u and v, and degrees. */
+const KNOCKS = [
+  [4, 0, 0],
+  [-4, 0, 0],
+  [0, 4, 0],
+  [0, -4, 0],
+  [0, 0, 7],
+  [0, 0, -7],
+  [3, 3, 5],
+  [-3, -3, 5],
+  [3, -3, -5],
+  [-3, 3, -5],
+] as const;
+
+/** The trials with their best knocked about: a lower score found from a knock takes the first place. */
+function shaken(
+  trials: readonly Trial[],
+  round: Round,
+  model: Model,
+  placings: Placings,
+  count: () => void,
+): readonly Trial[] {
+  const [first] = trials;
+  if (!first) return trials;
+  let best = first;
+  for (const [du, dv, deg] of KNOCKS) {
+    const place = moved(first.place, du, dv, (deg * Math.PI) / 180);
+    if (!placings.holds(place, first.shape)) continue;
+    const knocked = model.tryAt(place, first.shape, round.effort, { how: "near", like: first });
+    if (!knocked) continue;
+    const trial = improve(knocked, round, model, placings, count);
+    if (trial.scoreUsd < best.scoreUsd) best = trial;
+  }
+  return best === first ? trials : [best, ...trials];
 }
 
 const MOVES: readonly (readonly [du: number, dv: number, turn: number])[] = [

@@ -29,8 +29,6 @@ export interface SketchRules {
 export interface Moved {
   cutFt3: number;
   fillFt3: number;
-  maxFillFt: number;
-  maxCutFt: number;
   disturbedFt2: number;
   fillFt2: number;
   /** Site wall face per height class, ft². Faces with rising ground above them stand apart. */
@@ -48,13 +46,9 @@ export interface Moved {
   houseWallFaceFt2: number;
   tallestHouseWallFt: number;
   buriedFt: number;
-  openFt: number;
-  houseWallFt: number;
   /** Dug outside the walls for working space and temporary slopes, ft³; what must be braced instead, ft² of face. */
   digBesideFt3: number;
   shoreFt2: number;
-  temporaryHeightFt: number;
-  temporaryReachFt: number;
 }
 
 /** Ground that climbs more than this above a wall bears on it. Common practice, no source. */
@@ -121,8 +115,6 @@ export class Sketch {
   readonly moved: Moved = {
     cutFt3: 0,
     fillFt3: 0,
-    maxFillFt: 0,
-    maxCutFt: 0,
     disturbedFt2: 0,
     fillFt2: 0,
     wallFaceFt2: new Float64Array(WALL_CLASSES_FT.length + 1),
@@ -135,12 +127,8 @@ export class Sketch {
     houseWallFaceFt2: 0,
     tallestHouseWallFt: 0,
     buriedFt: 0,
-    openFt: 0,
-    houseWallFt: 0,
     digBesideFt3: 0,
     shoreFt2: 0,
-    temporaryHeightFt: 0,
-    temporaryReachFt: 0,
   };
   /** Heights of the ground less the layout's own offsets, over the tiles. */
   lowestFt = 0;
@@ -302,8 +290,6 @@ export class Sketch {
     m.disturbedFt2 = area;
     m.tooSteepFillFt2 = tooSteep;
     m.benchedFt2 = benched;
-    m.maxCutFt = Math.max(0, this.highestFt - levelFt);
-    m.maxFillFt = Math.max(0, levelFt - this.lowestFt);
     m.wallFaceFt2.fill(0);
     m.loadedWallFaceFt2.fill(0);
     m.tallestWallFt = 0;
@@ -312,12 +298,8 @@ export class Sketch {
     m.houseWallFaceFt2 = 0;
     m.tallestHouseWallFt = 0;
     m.buriedFt = 0;
-    m.openFt = 0;
-    m.houseWallFt = 0;
     m.digBesideFt3 = 0;
     m.shoreFt2 = 0;
-    m.temporaryHeightFt = 0;
-    m.temporaryReachFt = 0;
     const s = this.#stations;
     for (let k = 0; k < s.count; k++) {
       const h = s.groundFt[k]! - levelFt;
@@ -351,11 +333,9 @@ export class Sketch {
     const s = this.#stations;
     const lengthFt = s.share[k]!;
     const retainedFt = overBottomFt - DIG_BELOW_FLOOR_FT;
-    m.houseWallFt += lengthFt;
     if (retainedFt > 0) m.houseWallFaceFt2 += retainedFt * lengthFt;
     if (retainedFt > m.tallestHouseWallFt) m.tallestHouseWallFt = retainedFt;
     if (retainedFt > BURIED_WALL_FT) m.buriedFt += lengthFt;
-    else if (retainedFt <= OPEN_WALL_FT) m.openFt += lengthFt;
     if (overBottomFt <= 0) return;
     const { temporaryBatter, workingSpaceFt } = this.#rules;
     const rise = s.slope[k]! || 0;
@@ -369,8 +349,6 @@ export class Sketch {
       this.#ground.ownGroundAt(s.east[k]! + out * s.outEast[k]!, s.north[k]! + out * s.outNorth[k]!)
     ) {
       m.digBesideFt3 += ((faceFt * reach) / 2) * lengthFt;
-      m.temporaryHeightFt = Math.max(m.temporaryHeightFt, faceFt + rise * reach);
-      m.temporaryReachFt = Math.max(m.temporaryReachFt, out);
     } else m.shoreFt2 += faceFt * lengthFt;
   }
 

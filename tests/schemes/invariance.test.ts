@@ -42,7 +42,7 @@ const costs = (site: ReturnType<typeof turnedLot>) =>
 const FEW_LOADS_USD = 200;
 
 describe("where north is does not matter", () => {
-  for (const seed of [2, 6])
+  for (const seed of [2, 8])
     for (const deg of [90, 37])
       test(`hillside ${seed} turned by ${deg}° costs the same within 1 %`, () => {
         const upright = costs(turnedLot(seed, 0));
