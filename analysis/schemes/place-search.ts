@@ -191,19 +191,24 @@ function areAlike(a: Trial, b: Trial): boolean {
   );
 }
 
-/** Where nothing fits at all: in the middle of the lot, along the search axis, on whatever ground the survey shows. */
-export function anywhere(model: Model, site: Site): Found {
-  const place: Place = { ...middleOf(site), turnRad: searchAxisRad(site) };
-  for (const shape of model.shapes) {
-    const trial = model.tryAt(place, shape, { ...CLOSE, lenient: true }, SEARCH);
-    if (trial) return { best: trial, placesTried: 1, closelyTried: 1, byFamily: [trial] };
-  }
-  throw new RangeError("a site has surveyed ground on its lot");
-}
+/** Places looked at along each side of the lot's box where nothing fits. */
+const PLACES_ANYWHERE = 9;
 
-function middleOf({ survey }: Site): { eastFt: number; northFt: number } {
-  const box = boxOf(survey.boundary);
-  return { eastFt: (box.minEastFt + box.maxEastFt) / 2, northFt: (box.minNorthFt + box.maxNorthFt) / 2 };
+/** Where nothing fits at all: the least bad of places all over the lot, along the search axis, on whatever ground the survey shows. */
+export function anywhere(model: Model, site: Site): Found {
+  const { minEastFt, maxEastFt, minNorthFt, maxNorthFt } = boxOf(site.survey.boundary);
+  const turnRad = searchAxisRad(site);
+  let best: Trial | null = null;
+  for (let j = 0; j < PLACES_ANYWHERE; j++)
+    for (let i = 0; i < PLACES_ANYWHERE; i++) {
+      const eastFt = minEastFt + ((i + 0.5) / PLACES_ANYWHERE) * (maxEastFt - minEastFt);
+      const northFt = minNorthFt + ((j + 0.5) / PLACES_ANYWHERE) * (maxNorthFt - minNorthFt);
+      const effort = { ...QUICK, lenient: true };
+      const trial = model.tryAt({ eastFt, northFt, turnRad }, model.shapes[0]!, effort, SEARCH);
+      if (trial && (!best || trial.scoreUsd < best.scoreUsd)) best = trial;
+    }
+  if (!best) throw new RangeError("a site has surveyed ground on its lot");
+  return { best, placesTried: PLACES_ANYWHERE ** 2, closelyTried: 0, byFamily: [best] };
 }
 
 function byScore(a: Trial, b: Trial): number {
