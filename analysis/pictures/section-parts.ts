@@ -27,9 +27,13 @@ export function piersNear(
 ): Section["piers"] {
   const { pierAt, pierDepthFt } = structure.foundation;
   const drawn: Section["piers"][number][] = [];
-  const near = pierAt
+  const all = pierAt
     .map((pier) => along(pier, pointAt(0), direction))
-    .filter(({ atFt, besideFt }) => besideFt <= BESIDE_FT && atFt > 0 && atFt < lengthFt)
+    .filter(({ atFt }) => atFt > 0 && atFt < lengthFt);
+  // Where no row of piers is cut, the nearest one behind or before the cut is drawn.
+  const reachFt = Math.max(BESIDE_FT, Math.min(...all.map((pier) => pier.besideFt)) + 1);
+  const near = all
+    .filter(({ besideFt }) => besideFt <= reachFt)
     .map(({ atFt, besideFt }) => ({ atFt: underHouse(atFt, levels), besideFt }))
     .sort((a, b) => a.atFt - b.atFt || a.besideFt - b.besideFt);
   for (const { atFt } of near) {
@@ -47,12 +51,11 @@ export function piersNear(
   return drawn;
 }
 
-/** A house askew to the cut stands, where it is cut, a little beside its piers: they are drawn under it. */
+/** Piers stand under the house: seen along their row, those of a house askew to the cut lie under its cut part. */
 function underHouse(atFt: number, levels: Section["levels"]): number {
   const fromFt = Math.min(...levels.map((level) => level.fromFt));
   const toFt = Math.max(...levels.map((level) => level.toFt));
-  const near = atFt > fromFt - BESIDE_FT && atFt < toFt + BESIDE_FT;
-  return near ? Math.min(Math.max(atFt, fromFt + 1), toFt - 1) : atFt;
+  return fromFt < toFt ? Math.min(Math.max(atFt, fromFt + 1), toFt - 1) : atFt;
 }
 
 export function wallsAcross(

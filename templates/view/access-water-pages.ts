@@ -5,6 +5,8 @@ import { waterPlan } from "../drawings/site-plan.js";
 import { figure, type Source, table } from "./report-parts.js";
 import { capital, plural, TIER_WORDS } from "./words.js";
 
+/** Less dug or filled than this does not show in a profile. */
+const LEAST_DRAWN_FT = 0.1;
 /** A smaller wall beside a driveway is a kerb. */
 const LEAST_NAMED_WALL_FT2 = 5;
 
@@ -40,8 +42,12 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
             [
               { sample: lineSample("ground-before"), words: "natural ground" },
               { sample: lineSample("drive-line"), words: "driveway" },
-              { sample: areaSample("cut", "cut"), words: "dug" },
-              { sample: areaSample("fill", "fill"), words: "filled" },
+              ...(profile.some((p) => p.groundFt - p.gradeFt > LEAST_DRAWN_FT)
+                ? [{ sample: areaSample("cut", "cut"), words: "dug" }]
+                : []),
+              ...(profile.some((p) => p.gradeFt - p.groundFt > LEAST_DRAWN_FT)
+                ? [{ sample: areaSample("fill", "fill"), words: "filled" }]
+                : []),
             ],
           )
         : undefined,

@@ -14,6 +14,9 @@ const LEAST_HAUL_YD3 = 0.5;
 export function chosenPage({ study, pictures, format, chosen, chosenPicture }: Source) {
   if (!chosen || !chosenPicture) return undefined;
   const e = chosen.earthwork;
+  const doubtYd3 = volumeDoubtYd3(chosen);
+  const withDoubt = (yd3: number) =>
+    `${format.volume(yd3, doubtYd3)}${yd3 < doubtYd3 / 2 ? "" : ` ± ${format.volume(doubtYd3, doubtYd3)}`}`;
   const plan = earthPlan(
     {
       id: "earth",
@@ -32,7 +35,7 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
     name: chosen.name,
     recommended: study.recommendation.schemeId === chosen.id,
     feasible: chosen.feasible,
-    what: [...new Set([KIND_WORDS[chosen.kind], chosen.footprintShape])].filter(
+    what: [...new Set([KIND_WORDS[chosen.kind], format.sides(chosen.footprintShape)])].filter(
       (words) => words.toLowerCase() !== chosen.name.toLowerCase() && words !== "as given",
     ),
     plan: figure(plan, `Contours every ${format.typed(pictures.contourIntervalFt)}.`, [
@@ -82,16 +85,8 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
       "Dirt",
       ["", "Amount", "Counted as"],
       [
-        [
-          "Cut",
-          `${format.volume(e.bankCutYd3, volumeDoubtYd3(chosen))} ± ${format.volume(volumeDoubtYd3(chosen), volumeDoubtYd3(chosen))}`,
-          "bank: as it lies in the ground, natural ground to design surface",
-        ],
-        [
-          "Fill",
-          `${format.volume(e.compactedFillYd3, volumeDoubtYd3(chosen))} ± ${format.volume(volumeDoubtYd3(chosen), volumeDoubtYd3(chosen))}`,
-          "compacted: rolled in place",
-        ],
+        ["Cut", withDoubt(e.bankCutYd3), "bank: as it lies in the ground, natural ground to design surface"],
+        ["Fill", withDoubt(e.compactedFillYd3), "compacted: rolled in place"],
         e.digYd3 > 0
           ? ["Dig for the basement", format.volume(e.digYd3), "bank, with working space and open sides"]
           : null,
@@ -155,7 +150,7 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
         ? table(
             "Footprints tried, by likely site cost",
             ["Footprint", "Site cost"],
-            chosen.search.byFootprint.map((f) => [f.shape, format.money(f.objectiveUsd)]),
+            chosen.search.byFootprint.map((f) => [format.sides(f.shape), format.money(f.objectiveUsd)]),
           )
         : undefined,
   };

@@ -59,8 +59,11 @@ export function makeFormat(display: Display) {
     `${written(toLength(ft), stepFor(toLength(doubtFt)))}${NBSP}${lengthUnit}`;
   const area = (ft2: number, doubtFt2 = shareOf(ft2, 0.01)) =>
     `${written(toArea(ft2), stepFor(toArea(doubtFt2)))}${NBSP}${areaUnit}`;
-  const volume = (yd3: number, doubtYd3 = shareOf(yd3, DEFAULT_DOUBT_SHARE)) =>
-    `${written(toVolume(yd3), stepFor(Math.max(toVolume(doubtYd3), 1)))}${NBSP}${volumeUnit}`;
+  const volume = (yd3: number, doubtYd3 = shareOf(yd3, DEFAULT_DOUBT_SHARE)) => {
+    const step = stepFor(Math.max(toVolume(doubtYd3), 1));
+    const little = yd3 > 0 && toVolume(yd3) < step / 2;
+    return `${little ? `under ${written(step, step)}` : written(toVolume(yd3), step)}${NBSP}${volumeUnit}`;
+  };
   const percent = (pct: number, doubt = 1) => `${written(pct, stepFor(doubt))}${NBSP}%`;
 
   return {
@@ -70,10 +73,21 @@ export function makeFormat(display: Display) {
     areaUnit,
     volumeUnit,
     toLength,
+    toArea,
+    toVolume,
     count,
     /** A length somebody typed: as typed in feet, to a centimetre in metres. */
     typed: (ft: number) => `${Number(toLength(ft).toFixed(2))}${NBSP}${lengthUnit}`,
     number,
+    /** Sides written into a text in feet, "40 × 40 ft", in the reader's unit. */
+    sides: (text: string) =>
+      metric
+        ? text.replace(
+            /(\d+(?:\.\d+)?) × (\d+(?:\.\d+)?) ft/g,
+            (_, a: string, b: string) =>
+              `${written(toLength(Number(a)), 0.1)} × ${written(toLength(Number(b)), 0.1)}${NBSP}m`,
+          )
+        : text,
     given,
     length,
     area,

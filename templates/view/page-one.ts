@@ -167,11 +167,11 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
           compare: "Ask again with a better survey.",
         }
       : {
-          name: "Extra cost against the same house on flat land",
+          name: "Extra cost against flat land",
           likely: format.money(p50),
           // A low end below zero would puzzle a buyer: there the hill may cost nothing extra.
           range: p10 > 0 ? moneyRange(p10, p90) : `none to ${format.money(Math.max(p90, 0))}`,
-          compare: `On flat land the whole job would be about ${format.money(shown.cost.flatLotP50Usd)}.`,
+          compare: `The same house on flat land: about ${format.money(shown.cost.flatLotP50Usd)} in all.`,
         },
   );
   const [early, middle, late] = shown.schedule.untilFrameMonths;

@@ -20,6 +20,7 @@ export function tradeOffCurves(chosen: SchemeResult, format: Format): { figures:
       : { x: format.toLength(levelFt), text: `chosen, ${format.elevation(levelFt)}` };
   const levelName = `${chosen.basement ? "basement floor" : "pad"} level, ${format.lengthUnit}`;
   const level = format.given;
+  const volume = (v: number) => `${format.number(v, 10)} ${format.volumeUnit}`;
   const money = (v: number) => format.moneyTick(v);
   const hauls = (points: readonly { readonly looseExportYd3: number }[]) =>
     points.some((p) => p.looseExportYd3 > 2 * volumeDoubtYd3(chosen));
@@ -29,8 +30,8 @@ export function tradeOffCurves(chosen: SchemeResult, format: Format): { figures:
       panel(
         "export-level",
         "Dirt to haul away, if the house stood higher or lower",
-        exportByLevel.map((p): XY => [format.toLength(p.levelFt), p.looseExportYd3]),
-        { mark: atLevel, xName: levelName, yName: "hauled away, loose", xTick: level, yTick: format.volume },
+        exportByLevel.map((p): XY => [format.toLength(p.levelFt), format.toVolume(p.looseExportYd3)]),
+        { mark: atLevel, xName: levelName, yName: "hauled away, loose", xTick: level, yTick: volume },
       ),
     panel(
       "cost-level",
@@ -42,13 +43,13 @@ export function tradeOffCurves(chosen: SchemeResult, format: Format): { figures:
       panel(
         "export-area",
         "Dirt to haul away, for a smaller or larger house",
-        exportByFloorArea.map((p): XY => [p.floorAreaFt2, p.looseExportYd3]),
+        exportByFloorArea.map((p): XY => [format.toArea(p.floorAreaFt2), format.toVolume(p.looseExportYd3)]),
         {
-          mark: { x: chosen.floorAreaFt2, text: `asked, ${format.area(chosen.floorAreaFt2)}` },
+          mark: { x: format.toArea(chosen.floorAreaFt2), text: `asked, ${format.area(chosen.floorAreaFt2)}` },
           xName: "floor area",
           yName: "hauled away, loose",
-          xTick: (v) => format.area(v),
-          yTick: format.volume,
+          xTick: (v) => `${format.number(v, 1)} ${format.areaUnit}`,
+          yTick: volume,
         },
       ),
     panel(

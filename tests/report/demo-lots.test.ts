@@ -86,6 +86,28 @@ for (const lot of ["quillback-lane", "saddlers-bowl", "wren-spur"])
       for (const scale of scales) assert.approximately(scale, scales[0]!, 0.02 * scales[0]!);
     });
 
+    test("sections draw what stands in the ground: piers under the house, drains and walls of a basement", () => {
+      for (const scheme of found.schemes) {
+        const drawn = pictures.schemes.find(({ id }) => id === scheme.id)!;
+        if (scheme.foundation.piers > 0)
+          assert.isNotEmpty([...drawn.along.piers, ...drawn.across.piers], `piers of ${scheme.id}`);
+        if (scheme.basement) {
+          assert.includeMembers(
+            drawn.along.drains.map((d) => d.tier),
+            ["under-slab", "wall"],
+          );
+          assert.isNotEmpty(drawn.along.walls);
+        }
+        for (const section of [drawn.along, drawn.across]) {
+          const ends = section.levels.flatMap((level) => [level.fromFt, level.toFt]);
+          for (const { atFt } of section.piers) {
+            assert.isAtLeast(atFt, Math.min(...ends));
+            assert.isAtMost(atFt, Math.max(...ends));
+          }
+        }
+      }
+    });
+
     test("loads and their passes by the neighbors agree as printed", () => {
       const told = text.match(/about (\d[\d,]*) .*?: (\d[\d,]*) pass/);
       if (!told) return;
