@@ -19,6 +19,9 @@ const STEPS: readonly string[] = [
     primary key (survey_id, part)
   );
 
+  -- Compressed already: trying again only costs time.
+  alter table survey_files alter column gzip set storage external;
+
   create table comparisons (
     id uuid primary key,
     token text not null unique,
@@ -52,6 +55,7 @@ const STEPS: readonly string[] = [
     gzip bytea not null,
     primary key (study_id, kind)
   );
+  alter table documents alter column gzip set storage external;
   create table notes (
     id bigint generated always as identity primary key,
     study_id uuid not null references studies on delete cascade,

@@ -3,6 +3,7 @@ import type { RequestInput } from "../../analysis/request/index.js";
 import type { StudyFrame } from "../study-document.js";
 import type { Summary } from "../summary.js";
 import type { DocumentKind, Documents } from "../tasks/work.js";
+import { fromBase64, toBase64 } from "./bytes.js";
 import type { Database } from "./database.js";
 import { insertSurvey, type PackedSurvey } from "./surveys.js";
 
@@ -108,10 +109,10 @@ export function studiesIn(db: Database) {
           ],
         );
         for (const [kind, bytes] of Object.entries(study.documents))
-          await query("insert into documents (study_id, kind, gzip) values ($1, $2, $3)", [
+          await query("insert into documents (study_id, kind, gzip) values ($1, $2, decode($3, 'base64'))", [
             frame.id,
             kind,
-            bytes,
+            toBase64(bytes),
           ]);
         return true;
       }),
@@ -121,20 +122,20 @@ export function studiesIn(db: Database) {
 
     /** Compressed, as it was written. */
     document: async (id: string, kind: DocumentKind): Promise<Uint8Array | undefined> => {
-      const [row] = await db.query<{ gzip: Uint8Array }>(
-        "select gzip from documents where study_id = $1 and kind = $2",
+      const [row] = await db.query<{ gzip: string }>(
+        "select encode(gzip, 'base64') as gzip from documents where study_id = $1 and kind = $2",
         [id, kind],
       );
-      return row?.gzip;
+      return row && fromBase64(row.gzip);
     },
 
     /** Compressed documents of one kind, by study id. */
     documentsOf: async (ids: readonly string[], kind: DocumentKind): Promise<Map<string, Uint8Array>> => {
-      const rows = await db.query<{ id: string; gzip: Uint8Array }>(
-        "select study_id as id, gzip from documents where kind = $1 and study_id = any($2::uuid[])",
+      const rows = await db.query<{ id: string; gzip: string }>(
+        "select study_id as id, encode(gzip, 'base64') as gzip from documents where kind = $1 and study_id = any($2::uuid[])",
         [kind, ids],
       );
-      return new Map(rows.map(({ id, gzip }) => [id, gzip]));
+      return new Map(rows.map(({ id, gzip }) => [id, fromBase64(gzip)]));
     },
 
     byIds: async (ids: readonly string[]): Promise<StudyRow[]> =>

@@ -4,6 +4,7 @@ import { gunzip, gzip } from "node:zlib";
 import type { RequestInput } from "../../analysis/request/index.js";
 import type { SurveyFiles } from "../../analysis/survey/survey.js";
 import type { Submission } from "../tasks/work.js";
+import { fromBase64, toBase64 } from "./bytes.js";
 import type { Database, Query } from "./database.js";
 
 const pack = promisify(gzip) as (data: Uint8Array | string, options: { level: number }) => Promise<Buffer>;
@@ -47,12 +48,10 @@ export async function insertSurvey(
 ): Promise<void> {
   await query("insert into surveys (id, kept) values ($1, $2)", [id, kept]);
   for (const { part, name, gzip: bytes } of parts)
-    await query("insert into survey_files (survey_id, part, name, gzip) values ($1, $2, $3, $4)", [
-      id,
-      part,
-      name,
-      bytes,
-    ]);
+    await query(
+      "insert into survey_files (survey_id, part, name, gzip) values ($1, $2, $3, decode($4, 'base64'))",
+      [id, part, name, toBase64(bytes)],
+    );
 }
 
 export function surveysIn(db: Database) {
@@ -65,15 +64,15 @@ export function surveysIn(db: Database) {
 
     /** The submission a request makes with a kept survey; undefined when there is none. */
     submission: async (id: string, request: RequestInput): Promise<Submission | undefined> => {
-      const rows = await db.query<{ part: string; name: string; gzip: Uint8Array }>(
-        "select part, name, gzip from survey_files where survey_id = $1 order by part",
+      const rows = await db.query<{ part: string; name: string; gzip: string }>(
+        "select part, name, encode(gzip, 'base64') as gzip from survey_files where survey_id = $1 order by part",
         [id],
       );
       if (rows.length === 0) return undefined;
       const files: Record<string, { name: string; bytes: Uint8Array }> = {};
       let inline: Partial<RequestInput> = {};
       for (const { part, name, gzip: bytes } of rows) {
-        const content = await unpack(bytes);
+        const content = await unpack(fromBase64(bytes));
         if (part === INLINE) inline = JSON.parse(content.toString("utf8"));
         else files[part] = { name, bytes: content };
       }
