@@ -3,7 +3,7 @@ import type { Grid } from "../geometry/grid.js";
 import { boxOf, type MultiPolygon, type Point } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
 import type { FootprintShape, Rect } from "./footprints.js";
-import type { Place } from "./sketch.js";
+import type { Place } from "./place.js";
 
 /** Most cells of a turned mask; larger ground gets larger cells. */
 const MOST_CELLS = 40_000;

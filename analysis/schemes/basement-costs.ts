@@ -4,7 +4,9 @@ import { toYd3 } from "../units.js";
 import type { FootprintShape, Rect } from "./footprints.js";
 import type { Layout } from "./layout.js";
 import { FLOOR_OVER_GRADE_FT, heightAt, type Judge, type LevelPart } from "./model.js";
-import { DIG_BELOW_FLOOR_FT, type Moved, onLot, type Place } from "./sketch.js";
+import type { Moved } from "./moved.js";
+import { onLot, type Place } from "./place.js";
+import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
 
 /** Wall and waterproofing stand this much above the earth. Common practice, no source. */
 export const WALL_ABOVE_GROUND_FT = 1;

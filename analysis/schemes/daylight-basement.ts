@@ -20,7 +20,8 @@ import {
   lowestCornerFt,
   type Model,
 } from "./model.js";
-import { DIG_BELOW_FLOOR_FT, OPEN_WALL_FT, type Place } from "./sketch.js";
+import type { Place } from "./place.js";
+import { DIG_BELOW_FLOOR_FT, OPEN_WALL_FT } from "./sketch.js";
 import { garageDeckIsTop } from "./stepped-pad.js";
 
 /** Least share of the downhill wall that must be open for a lower level to count as one with daylight. Common practice, no source. */

@@ -7,11 +7,8 @@ import {
   type GradedSurface,
   gradedGround,
   gradeSurface,
-  groundHeights,
   padWalls,
   prepareFootprint,
-  retainingWall,
-  sideOf,
   stockpileFt2,
   volumeSigmaFt3,
   type Wall,
@@ -21,17 +18,16 @@ import type { Point, Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { Tin } from "../terrain/terrain.js";
 import { toYd3 } from "../units.js";
-import { cornersOf, footprintRing, type Judge, type LevelPart, type Model, type Trial } from "./model.js";
+import { cornersOf, footprintRing } from "./footprint-outline.js";
+import { houseWalls } from "./house-walls.js";
+import type { Judge, LevelPart, Model, Trial } from "./model.js";
+import { onLot } from "./place.js";
 import { type PlannedSurface, planSurface } from "./plan-surface.js";
 import type { Level, SchemeDesign, Straddle } from "./scheme.js";
 import { earthUsd, keyFt3, type SitePrices, siteWallUsd } from "./site-cost.js";
-import { DIG_BELOW_FLOOR_FT, onLot } from "./sketch.js";
-import { LOADED_WALL_FACTOR, WALL_CODES } from "./wall-rule.js";
+import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
+import { LEAST_WALL_FT, LOADED_WALL_FACTOR, WALL_CODES } from "./wall-rule.js";
 
-/** Spacing of heights along a wall, ft. */
-const WALL_STEP_FT = 2;
-/** Lower edges than this are dressed with soil, not walled. */
-const LEAST_WALL_FT = 0.5;
 /** Parts this near to each other touch. */
 const TOUCHING_FT = 0.01;
 /** A house with at least this share on either side of the line between cut and fill straddles it. */
@@ -216,67 +212,6 @@ function outlineOf({ layout, place, shape }: Trial): Ring {
   const parts = unionOf(rects.map((rect) => cornersOf(rect).map((p) => onLot(place, p))));
   const joined = parts.length > 1 ? offsetOf(offsetOf(parts, TOUCHING_FT), -TOUCHING_FT) : parts;
   return joined[0]?.[0] ?? footprintRing(place, shape);
-}
-
-/** Walls of the house that hold earth: basement walls against the ground beside them, and the steps between levels. */
-function houseWalls(
-  { layout, place }: Trial,
-  basement: LevelPart | undefined,
-  { terrain }: Site,
-  downhill: Point,
-): Wall[] {
-  const walls: Wall[] = [];
-  const ring: Ring = basement ? cornersOf(basement.rect).map((p) => onLot(place, p)) : [];
-  for (const side of layout.sides) {
-    if (side.hold !== "house-wall" || !basement) continue;
-    const line = [onLot(place, side.from), onLot(place, side.to)];
-    const heightsFt = groundHeights(terrain.tin, line, basement.floorElevationFt, WALL_STEP_FT).map((h) =>
-      Math.max(0, h),
-    );
-    if (!heightsFt.some((h) => h > LEAST_WALL_FT)) continue;
-    walls.push(
-      retainingWall({
-        kind: "basement",
-        where: sideOf(ring, nearestEdge(ring, line), downhill),
-        line,
-        heightsFt,
-        surcharge: false,
-      }),
-    );
-  }
-  for (const step of layout.steps) {
-    const line = [onLot(place, step.from), onLot(place, step.to)];
-    const retained = basement && step.inHouse ? step.riseFt - DIG_BELOW_FLOOR_FT : step.riseFt;
-    if (retained <= LEAST_WALL_FT) continue;
-    walls.push(
-      retainingWall({
-        kind: step.inHouse ? "basement" : "site",
-        where: basement && step.inHouse ? sideOf(ring, nearestEdge(ring, line), downhill) : "between",
-        line,
-        heightsFt: [retained, retained],
-        surcharge: false,
-      }),
-    );
-  }
-  return walls;
-}
-
-/** Edge of a ring nearest the middle of a line. */
-function nearestEdge(ring: Ring, line: readonly Point[]): number {
-  const [a, b] = [line[0]!, line[line.length - 1]!];
-  const x = (a[0] + b[0]) / 2;
-  const y = (a[1] + b[1]) / 2;
-  let best = 0;
-  let least = Infinity;
-  ring.forEach(([px, py], i) => {
-    const [qx, qy] = ring[(i + 1) % ring.length]!;
-    const off = Math.abs((qx - px) * (y - py) - (qy - py) * (x - px)) / Math.hypot(qx - px, qy - py);
-    if (off < least) {
-      least = off;
-      best = i;
-    }
-  });
-  return best;
 }
 
 /** Steepness of the ground under a footprint; of the whole lot where the survey shows none of it. */

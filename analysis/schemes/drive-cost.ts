@@ -5,8 +5,8 @@ import type { StudyRequest } from "../request/request.js";
 import { toYd3 } from "../units.js";
 import type { Door, FootprintShape } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
+import { onLot, type Place } from "./place.js";
 import type { SitePrices } from "./site-cost.js";
-import { onLot, type Place } from "./sketch.js";
 
 /** Straight room before a door in which the drive still lies level with it. Common practice, no source. */
 export const BEFORE_DOOR_FT = 20;

@@ -21,7 +21,8 @@ import {
   lowestCornerFt,
   type Model,
 } from "./model.js";
-import { DIG_BELOW_FLOOR_FT, onLot, type Place } from "./sketch.js";
+import { onLot, type Place } from "./place.js";
+import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
 
 /** More fall than this across the house and one side of a buried level stands open anyway. Common practice, no source. */
 export const MOST_FALL_FOR_BURIED_FT = 6;

@@ -6,8 +6,9 @@ import type { Layout } from "./layout.js";
 import { bestLevelFt } from "./level-search.js";
 import type { Limits } from "./limits.js";
 import { checkGrading, type Effort, type Judge, type LevelChoice, type Trial } from "./model.js";
+import type { Moved } from "./moved.js";
+import type { Place } from "./place.js";
 import { balance, earthUsd, siteWallUsd } from "./site-cost.js";
-import type { Moved, Place } from "./sketch.js";
 
 /** How far from a known good level a narrowed search looks. */
 const NEAR_FT = 1;

@@ -3,7 +3,7 @@ import type { Point } from "../geometry/plane.js";
 import { boxOfShape, type FootprintShape } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
 import type { Layout } from "./layout.js";
-import type { Place } from "./sketch.js";
+import type { Place } from "./place.js";
 
 /** Directions of the downhill side told apart when aprons are laid out. */
 const DIRECTIONS = 48;

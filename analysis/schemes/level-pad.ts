@@ -14,7 +14,7 @@ import {
   lowestCornerFt,
   type Model,
 } from "./model.js";
-import type { Place } from "./sketch.js";
+import type { Place } from "./place.js";
 
 const SAME_FT2 = 1e-6;
 

@@ -1,14 +1,15 @@
 /** What a kind of scheme must be able to say for the search to place it. */
-import type { Point, Ring } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import type { DriveCost } from "./drive-cost.js";
-import { boxOf, type FootprintShape, type Rect, rectArea } from "./footprints.js";
+import type { FootprintShape, Rect } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
 import type { Layout } from "./layout.js";
 import type { Breach, Limits } from "./limits.js";
+import type { Moved } from "./moved.js";
+import type { Place } from "./place.js";
 import type { Level, SchemeKind } from "./scheme.js";
 import type { SitePrices } from "./site-cost.js";
-import { type Moved, onLot, type Place, type Sketch } from "./sketch.js";
+import type { Sketch } from "./sketch.js";
 
 /** How closely a trial looks. */
 export interface Effort {
@@ -149,15 +150,6 @@ export function checkHeight(
     limits.breaks("height", heightFt, rules.heightLimitFt);
 }
 
-export function cornersOf({ u0, v0, u1, v1 }: Rect): Point[] {
-  return [
-    [u0, v0],
-    [u1, v0],
-    [u1, v1],
-    [u0, v1],
-  ];
-}
-
 /** Lowest natural ground at the corners of a part. */
 export function lowestCornerFt(place: Place, rect: Rect, ground: GroundGrid): number {
   return Math.min(
@@ -178,77 +170,6 @@ export function heightAt(
   const cos = Math.cos(turnRad);
   const sin = Math.sin(turnRad);
   return ground.elevationAt(eastFt + u * cos - v * sin, northFt + u * sin + v * cos);
-}
-
-/** The footprint on the lot, counter-clockwise. House and garage must touch along a whole side of one of them. */
-export function footprintRing(place: Place, shape: FootprintShape): Ring {
-  return outlineOfShape(shape).map((corner) => onLot(place, corner));
-}
-
-/** The same as x0, y0, x1, y1, …, into a buffer of its size. */
-export function footprintFlat(
-  { eastFt, northFt, turnRad }: Place,
-  outline: readonly Point[],
-  into: Float64Array,
-): Float64Array {
-  const cos = Math.cos(turnRad);
-  const sin = Math.sin(turnRad);
-  for (let i = 0; i < outline.length; i++) {
-    const [u, v] = outline[i]!;
-    into[2 * i] = eastFt + u * cos - v * sin;
-    into[2 * i + 1] = northFt + u * sin + v * cos;
-  }
-  return into;
-}
-
-export function outlineOfShape({ house, garage }: FootprintShape): Point[] {
-  return outlineOf(garage ? [house, garage] : [house]);
-}
-
-const SAME_FT = 1e-6;
-
-/** Outline of one rectangle, or of two that touch, counter-clockwise. */
-function outlineOf(rects: readonly Rect[]): Point[] {
-  const [a, b] = rects;
-  if (!b) return cornersOf(a!);
-  const box = boxOf([a!, b]);
-  if (Math.abs(rectArea(box) - rectArea(a!) - rectArea(b)) < SAME_FT * rectArea(box)) return cornersOf(box);
-  // walk the corners of both, dropping those inside the other's side
-  const beside = Math.abs(a!.u1 - b.u0) < SAME_FT || Math.abs(b.u1 - a!.u0) < SAME_FT;
-  return beside ? outlineBeside(a!, b) : outlineBeside(turned(a!), turned(b)).map(unturned);
-}
-
-/** (u, v) → (v, −u): a quarter turn, so that parts one above the other come to lie side by side. */
-function turned({ u0, v0, u1, v1 }: Rect): Rect {
-  return { u0: v0, u1: v1, v0: -u1, v1: -u0 };
-}
-
-function unturned([u, v]: Point): Point {
-  return [-v, u];
-}
-
-/** Outline of two rectangles side by side along u. */
-function outlineBeside(a: Rect, b: Rect): Point[] {
-  const [left, right] = a.u0 < b.u0 ? [a, b] : [b, a];
-  const ring: Point[] = [
-    [left.u0, left.v0],
-    [left.u1, left.v0],
-    [right.u0, right.v0],
-    [right.u1, right.v0],
-    [right.u1, right.v1],
-    [right.u0, right.v1],
-    [left.u1, left.v1],
-    [left.u0, left.v1],
-  ];
-  const distinct = ring.filter(([u, v], i) => {
-    const [nu, nv] = ring[(i + 1) % ring.length]!;
-    return Math.abs(u - nu) > SAME_FT || Math.abs(v - nv) > SAME_FT;
-  });
-  return distinct.filter(([u, v], i) => {
-    const [pu, pv] = distinct[(i + distinct.length - 1) % distinct.length]!;
-    const [nu, nv] = distinct[(i + 1) % distinct.length]!;
-    return Math.abs((u - pu) * (nv - v) - (v - pv) * (nu - u)) > SAME_FT;
-  });
 }
 
 /** The garage as a level of its own, where there is one. */

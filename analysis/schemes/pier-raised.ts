@@ -16,7 +16,7 @@ import {
   type Model,
   type Trial,
 } from "./model.js";
-import type { Place } from "./sketch.js";
+import type { Place } from "./place.js";
 
 /** Clear space under the floor framing (IRC R317.1: 18 in under joists) and the framing itself. */
 export const CRAWL_FT = 1.5;

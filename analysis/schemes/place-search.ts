@@ -1,25 +1,12 @@
-/** Finds where, which way round and how high a kind of scheme costs least: many quick looks, then close ones near the best. */
-import { areaFt2, boxOf, type MultiPolygon, type Point } from "../geometry/plane.js";
+/** Finds where, which way round and how high a kind of scheme costs least: many glances, then rounds of refinement. */
+import { boxOf } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import { TurnedGround } from "./admissible.js";
-import { Ground } from "./contained.js";
-import type { FootprintShape } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
-import {
-  CLOSE,
-  type Effort,
-  footprintFlat,
-  GLANCE,
-  type Model,
-  NEARER,
-  outlineOfShape,
-  QUICK,
-  type Trial,
-} from "./model.js";
-import type { Place } from "./sketch.js";
+import { GLANCE, type Model, QUICK, type Trial } from "./model.js";
+import type { Place } from "./place.js";
+import { type Placings, searchAxisRad } from "./placings.js";
+import { byScore, type Found, ROUNDS, refine, SHORT_ROUNDS } from "./refine.js";
 
-/** Step between the turns tried first. */
-const TURN_STEP_DEG = 10;
 /** Glances in all on ground up to this size, more in proportion on larger ground; per shape and turn at least and at most so many. */
 const GLANCES = 2400;
 const GLANCED_GROUND_FT2 = 30_000;
@@ -38,108 +25,6 @@ const OFFERS_PER_LIMIT = 100;
 const KEPT = 120;
 const APART_FT = 8;
 const APART_SINE = 0.4;
-
-/** Rounds of refinement: how many go in, how closely they are looked at, how far they move, turn and lift. */
-const ROUNDS: readonly Round[] = [
-  { entrants: 40, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
-  { entrants: 16, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
-  { entrants: 16, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4, shakes: true },
-  { entrants: 4, effort: CLOSE, moveFt: 1, turnDeg: 1.5, liftFt: 0.2 },
-  { entrants: 2, effort: CLOSE, moveFt: 0.5, turnDeg: 0.7, liftFt: 0.1 },
-  { entrants: 1, effort: CLOSE, moveFt: 0.25, turnDeg: 0.3, liftFt: 0.05 },
-];
-/** A quick answer to whether anything fits. */
-const SHORT_ROUNDS: readonly Round[] = [
-  { entrants: 8, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
-  { entrants: 3, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
-  { entrants: 1, effort: CLOSE, moveFt: 0.5, turnDeg: 1, liftFt: 0.1 },
-];
-/** Times a round may go over its moves before the next, finer one takes over. */
-const MOST_SWEEPS = 6;
-
-interface Round {
-  readonly entrants: number;
-  /** The best is knocked out of its place in several directions afterwards, and refined again from there. */
-  readonly shakes?: boolean;
-  readonly effort: Effort;
-  readonly moveFt: number;
-  readonly turnDeg: number;
-  readonly liftFt: number;
-}
-
-export interface Found {
-  readonly best: Trial;
-  readonly placesTried: number;
-  /** Trials that walked the real ground. */
-  readonly closelyTried: number;
-  /** Cheapest trial of each shape family, cheapest first. */
-  readonly byFamily: readonly Trial[];
-}
-
-/** The ground a footprint may stand on: exact, and as turned masks shared by every kind and shape. */
-export class Placings {
-  readonly turns: readonly TurnedGround[];
-  readonly groundFt2: number;
-  readonly #exact: Ground;
-  readonly #outlines = new Map<
-    FootprintShape,
-    { readonly corners: readonly Point[]; readonly placed: Float64Array }
-  >();
-
-  constructor(polygons: MultiPolygon, axisRad: number) {
-    this.#exact = new Ground(polygons);
-    this.groundFt2 = areaFt2(polygons);
-    this.turns = this.#exact.isEmpty
-      ? []
-      : Array.from(
-          { length: 180 / TURN_STEP_DEG },
-          (_, i) => new TurnedGround(polygons, axisRad + (i * TURN_STEP_DEG * Math.PI) / 180),
-        );
-  }
-
-  /** True when the placed footprint lies wholly on the ground. */
-  holds(place: Place, shape: FootprintShape): boolean {
-    let outline = this.#outlines.get(shape);
-    if (!outline) {
-      const corners = outlineOfShape(shape);
-      outline = { corners, placed: new Float64Array(2 * corners.length) };
-      this.#outlines.set(shape, outline);
-    }
-    return this.#exact.holds(footprintFlat(place, outline.corners, outline.placed));
-  }
-}
-
-/** Direction the turns are counted from: along the contour of the mean slope; the longest lot line where the ground is level. It turns with the lot. */
-export function searchAxisRad({ terrain, survey }: Site): number {
-  const { grid, values } = terrain.elevation;
-  let n = 0;
-  let sx = 0;
-  let sy = 0;
-  for (let row = 0; row + 1 < grid.rows; row++)
-    for (let col = 0; col + 1 < grid.cols; col++) {
-      const i = row * grid.cols + col;
-      const dx = values[i + 1]! - values[i]!;
-      const dy = values[i + grid.cols]! - values[i]!;
-      if (Number.isNaN(dx + dy)) continue;
-      n++;
-      sx += dx;
-      sy += dy;
-    }
-  if (n > 0 && Math.hypot(sx, sy) > LEVEL_SLOPE * n * grid.cellFt) return Math.atan2(sy, sx) + Math.PI / 2;
-  let longest = 0;
-  let axis = 0;
-  survey.boundary.forEach(([ax, ay], i) => {
-    const [bx, by] = survey.boundary[(i + 1) % survey.boundary.length]!;
-    if (Math.hypot(bx - ax, by - ay) > longest) {
-      longest = Math.hypot(bx - ax, by - ay);
-      axis = Math.atan2(by - ay, bx - ax);
-    }
-  });
-  return axis;
-}
-
-/** Mean slopes below this have no direction worth following. */
-const LEVEL_SLOPE = 0.01;
 
 /** Null where no placement of any shape was found on admissible, surveyed ground. */
 export function searchPlaces(model: Model, placings: Placings, ground: GroundGrid): Found | null {
@@ -211,10 +96,6 @@ export function anywhere(model: Model, site: Site): Found {
   return { best, placesTried: PLACES_ANYWHERE ** 2, closelyTried: 0, byFamily: [best] };
 }
 
-function byScore(a: Trial, b: Trial): number {
-  return a.scoreUsd - b.scoreUsd;
-}
-
 /** A house must look downhill along v: the same place turned half round where that helps, null where it lies too far across. */
 function facingDownhill(place: Place, ground: GroundGrid): Place | null {
   const [dx, dy] = ground.downhillAt([place.eastFt, place.northFt], FALL_ARM_FT);
@@ -264,130 +145,3 @@ function settle(trial: Trial, model: Model, placings: Placings): Trial | null {
 }
 
 const SEARCH = { how: "search" } as const;
-
-/** Round after round the better part goes on, moved in finer steps as long as that lowers the score. */
-function refine(
-  seeds: readonly Trial[],
-  rounds: readonly Round[],
-  model: Model,
-  placings: Placings,
-  placesTried: number,
-): Found | null {
-  const cheapest = new Map<string, Trial>();
-  let closelyTried = 0;
-  let trials = seeds;
-  let effort: Effort | null = null;
-  for (const round of rounds) {
-    let entrants: readonly Trial[] = trials.slice(0, round.entrants);
-    if (effort !== null && round.effort !== effort)
-      entrants = entrants
-        .map((trial) => model.tryAt(trial.place, trial.shape, round.effort, { how: "near", like: trial }))
-        .filter((trial) => trial !== null);
-    effort = round.effort;
-    const count = () => {
-      if (round.effort.exact) closelyTried++;
-    };
-    trials = entrants.map((trial) => improve(trial, round, model, placings, count)).sort(byScore);
-    if (round.shakes) trials = shaken(trials, round, model, placings, count);
-    for (const trial of trials) {
-      const known = cheapest.get(trial.shape.family);
-      // a closer look replaces a quick one even where it finds more to pay for
-      if (!known || round.effort.exact || trial.scoreUsd < known.scoreUsd)
-        cheapest.set(trial.shape.family, trial);
-    }
-  }
-  const [best] = trials;
-  return best ? { best, placesTried, closelyTried, byFamily: [...cheapest.values()].sort(byScore) } : null;
-}
-
-/** Moves, turns, lifts and lowers the house in steps of one size as long as that lowers the score. */
-function improve(
-  start: Trial,
-  { effort, moveFt, turnDeg, liftFt }: Round,
-  model: Model,
-  placings: Placings,
-  count: () => void,
-): Trial {
-  let best = start;
-  const take = (trial: Trial | null): boolean => {
-    count();
-    if (!trial || trial.scoreUsd >= best.scoreUsd) return false;
-    best = trial;
-    return true;
-  };
-  for (let sweep = 0; sweep < MOST_SWEEPS; sweep++) {
-    let better = false;
-    for (const [du, dv, dt] of MOVES) {
-      const place = moved(best.place, du * moveFt, dv * moveFt, (dt * turnDeg * Math.PI) / 180);
-      if (!placings.holds(place, best.shape)) continue;
-      if (take(model.tryAt(place, best.shape, effort, { how: "carry", like: best }))) better = true;
-    }
-    for (const up of [liftFt, -liftFt]) {
-      const levelFt = best.levelFt + up;
-      if (take(model.tryAt(best.place, best.shape, effort, { how: "set", like: best, levelFt })))
-        better = true;
-    }
-    if (!better) break;
-  }
-  take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
-  return best;
-}
-
-/** Knocks: feet along u and v, and degrees. */
-const KNOCKS = [
-  [4, 0, 0],
-  [-4, 0, 0],
-  [0, 4, 0],
-  [0, -4, 0],
-  [0, 0, 7],
-  [0, 0, -7],
-  [3, 3, 5],
-  [-3, -3, 5],
-  [3, -3, -5],
-  [-3, 3, -5],
-] as const;
-
-/** The trials with their best knocked about: a lower score found from a knock takes the first place. */
-function shaken(
-  trials: readonly Trial[],
-  round: Round,
-  model: Model,
-  placings: Placings,
-  count: () => void,
-): readonly Trial[] {
-  const [first] = trials;
-  if (!first) return trials;
-  let best = first;
-  for (const [du, dv, deg] of KNOCKS) {
-    const place = moved(first.place, du, dv, (deg * Math.PI) / 180);
-    if (!placings.holds(place, first.shape)) continue;
-    const knocked = model.tryAt(place, first.shape, round.effort, { how: "near", like: first });
-    if (!knocked) continue;
-    const trial = improve(knocked, round, model, placings, count);
-    if (trial.scoreUsd < best.scoreUsd) best = trial;
-  }
-  return best === first ? trials : [best, ...trials];
-}
-
-const MOVES: readonly (readonly [du: number, dv: number, turn: number])[] = [
-  [1, 0, 0],
-  [-1, 0, 0],
-  [0, 1, 0],
-  [0, -1, 0],
-  [0, 0, 1],
-  [0, 0, -1],
-  [1, 1, 0],
-  [1, -1, 0],
-  [-1, 1, 0],
-  [-1, -1, 0],
-];
-
-function moved({ eastFt, northFt, turnRad }: Place, du: number, dv: number, turn: number): Place {
-  const cos = Math.cos(turnRad);
-  const sin = Math.sin(turnRad);
-  return {
-    eastFt: eastFt + du * cos - dv * sin,
-    northFt: northFt + du * sin + dv * cos,
-    turnRad: turnRad + turn,
-  };
-}

@@ -1,9 +1,11 @@
 /** The chosen trial as rings with levels, each edge sloped or held: what the exact earthwork is computed from. */
 import { unionOf } from "../geometry/clip.js";
 import type { Point, Ring } from "../geometry/plane.js";
+import { cornersOf } from "./footprint-outline.js";
 import type { Layout, Tile } from "./layout.js";
-import { CLOSE, cornersOf, type Judge, type Trial } from "./model.js";
-import { type Moved, onLot } from "./sketch.js";
+import { CLOSE, type Judge, type Trial } from "./model.js";
+import type { Moved } from "./moved.js";
+import { onLot } from "./place.js";
 
 export type EdgeHold = "batter" | "wall" | "vertical";
 

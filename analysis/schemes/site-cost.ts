@@ -1,7 +1,7 @@
 /** Likely money for the ground work of a trial: the figure a search makes small. */
 import type { StudyRequest } from "../request/request.js";
 import { SQUARE_FEET_PER_ACRE, toYd3 } from "../units.js";
-import type { Moved } from "./sketch.js";
+import type { Moved } from "./moved.js";
 import { LOADED_WALL_FACTOR, WALL_CLASSES_FT, WALL_CODES, wallClass } from "./wall-rule.js";
 
 export type Prices = Readonly<Record<string, number>>;

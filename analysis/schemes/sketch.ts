@@ -3,17 +3,12 @@
  * The pad is a sum over equal cells aligned with it; slopes beside it are sections taken outward at even stations,
  * and fans of rays at the corners. The chosen design is computed again exactly; see docs/methods/schemes.md.
  */
-import type { Point } from "../geometry/plane.js";
 import type { GroundGrid } from "./ground-grid.js";
 import type { Layout } from "./layout.js";
-import { isHeldByWall, WALL_CLASSES_FT, wallClass } from "./wall-rule.js";
-
-/** Where a layout's (0, 0) lies and which way its u axis runs (radians counter-clockwise from east). */
-export interface Place {
-  readonly eastFt: number;
-  readonly northFt: number;
-  readonly turnRad: number;
-}
+import { clearHeld, type Moved, nothingMoved } from "./moved.js";
+import type { Place } from "./place.js";
+import { type Stations, stations } from "./stations.js";
+import { isHeldByWall, wallClass } from "./wall-rule.js";
 
 export interface SketchRules {
   readonly cutBatter: number;
@@ -23,32 +18,6 @@ export interface SketchRules {
   readonly fillMaxSlope: number;
   readonly temporaryBatter: number;
   readonly workingSpaceFt: number;
-}
-
-/** What one level of a sketched layout amounts to. Volumes in ft³ between natural ground and the design surface. */
-export interface Moved {
-  cutFt3: number;
-  fillFt3: number;
-  disturbedFt2: number;
-  fillFt2: number;
-  /** Site wall face per height class, ft². Faces with rising ground above them stand apart. */
-  readonly wallFaceFt2: Float64Array;
-  readonly loadedWallFaceFt2: Float64Array;
-  tallestWallFt: number;
-  /** Rays at outside corners whose slope never ends on the lot although the sides beside it may be sloped. */
-  lostCorners: number;
-  /** Length of toe where fill on steeper ground needs a key, ft, and the fill area that needs benches beneath it. */
-  keyFt: number;
-  benchedFt2: number;
-  /** Fill on ground steeper than fill may lie on, ft². */
-  tooSteepFillFt2: number;
-  /** Walls of the house itself against earth, measured from the floor they enclose. */
-  houseWallFaceFt2: number;
-  tallestHouseWallFt: number;
-  buriedFt: number;
-  /** Dug outside the walls for working space and temporary slopes, ft³; what must be braced instead, ft² of face. */
-  digBesideFt3: number;
-  shoreFt2: number;
 }
 
 /** Ground that climbs more than this above a wall bears on it. Common practice, no source. */
@@ -79,29 +48,6 @@ export interface Density {
   readonly lenient?: boolean;
 }
 
-interface Stations {
-  count: number;
-  readonly east: Float64Array;
-  readonly north: Float64Array;
-  readonly outEast: Float64Array;
-  readonly outNorth: Float64Array;
-  /** Ground less the layout's offset there, and that offset. */
-  readonly groundFt: Float64Array;
-  readonly offsetFt: Float64Array;
-  /** Rise per foot outward. */
-  readonly slope: Float64Array;
-  /** Length of edge it stands for; for a corner ray the angle it stands for. */
-  readonly share: Float64Array;
-  /** 0 open side, 1 house wall, 2 corner ray. */
-  readonly kind: Uint8Array;
-  /** Number of the side it lies on; for a corner ray the stations on either hand. */
-  readonly side: Uint16Array;
-  readonly before: Int32Array;
-  readonly after: Int32Array;
-  /** As last measured: 1 where a wall must stand. */
-  readonly walled: Uint8Array;
-}
-
 export class Sketch {
   readonly #ground: GroundGrid;
   readonly #rules: SketchRules;
@@ -112,24 +58,7 @@ export class Sketch {
   readonly #stations: Stations = stations(MOST_STATIONS);
   /** Even parts each side of the layout was read in. */
   readonly #parts: number[] = [];
-  readonly moved: Moved = {
-    cutFt3: 0,
-    fillFt3: 0,
-    disturbedFt2: 0,
-    fillFt2: 0,
-    wallFaceFt2: new Float64Array(WALL_CLASSES_FT.length + 1),
-    loadedWallFaceFt2: new Float64Array(WALL_CLASSES_FT.length + 1),
-    tallestWallFt: 0,
-    lostCorners: 0,
-    keyFt: 0,
-    benchedFt2: 0,
-    tooSteepFillFt2: 0,
-    houseWallFaceFt2: 0,
-    tallestHouseWallFt: 0,
-    buriedFt: 0,
-    digBesideFt3: 0,
-    shoreFt2: 0,
-  };
+  readonly moved = nothingMoved();
   /** Heights of the ground less the layout's own offsets, over the tiles. */
   lowestFt = 0;
   highestFt = 0;
@@ -290,16 +219,7 @@ export class Sketch {
     m.disturbedFt2 = area;
     m.tooSteepFillFt2 = tooSteep;
     m.benchedFt2 = benched;
-    m.wallFaceFt2.fill(0);
-    m.loadedWallFaceFt2.fill(0);
-    m.tallestWallFt = 0;
-    m.lostCorners = 0;
-    m.keyFt = 0;
-    m.houseWallFaceFt2 = 0;
-    m.tallestHouseWallFt = 0;
-    m.buriedFt = 0;
-    m.digBesideFt3 = 0;
-    m.shoreFt2 = 0;
+    clearHeld(m);
     const s = this.#stations;
     for (let k = 0; k < s.count; k++) {
       const h = s.groundFt[k]! - levelFt;
@@ -453,31 +373,4 @@ export class Sketch {
 /** Depth falling in a straight line from `near` to `far` over radii t … t + dt, times radius: ∫ d(r) r dr. */
 function wedge(near: number, far: number, t: number, dt: number): number {
   return dt * (t * (near + far) * 0.5 + dt * (near / 6 + far / 3));
-}
-
-function stations(room: number): Stations {
-  const floats = () => new Float64Array(room);
-  return {
-    count: 0,
-    east: floats(),
-    north: floats(),
-    outEast: floats(),
-    outNorth: floats(),
-    groundFt: floats(),
-    offsetFt: floats(),
-    slope: floats(),
-    share: floats(),
-    kind: new Uint8Array(room),
-    side: new Uint16Array(room),
-    before: new Int32Array(room),
-    after: new Int32Array(room),
-    walled: new Uint8Array(room),
-  };
-}
-
-/** A point of a layout's own axes on the lot. */
-export function onLot({ eastFt, northFt, turnRad }: Place, [u, v]: Point): Point {
-  const cos = Math.cos(turnRad);
-  const sin = Math.sin(turnRad);
-  return [eastFt + u * cos - v * sin, northFt + u * sin + v * cos];
 }

@@ -15,8 +15,8 @@ import {
   type Model,
   type Trial,
 } from "./model.js";
+import { onLot, type Place } from "./place.js";
 import { siteWallFaceUsd } from "./site-cost.js";
-import { onLot, type Place } from "./sketch.js";
 
 /** One stair riser (IRC R311.7.5.1 allows up to 7¾ in; 7½ in is common). */
 export const RISER_FT = 7.5 / 12;

@@ -7,7 +7,8 @@ import { judgeFor } from "./judge.js";
 import { KINDS } from "./kinds.js";
 import type { Breach } from "./limits.js";
 import type { Judge } from "./model.js";
-import { Placings, placeQuickly, searchAxisRad } from "./place-search.js";
+import { placeQuickly } from "./place-search.js";
+import { Placings, searchAxisRad } from "./placings.js";
 import type { FreedRule, SchemeKind, SchemeProblem } from "./scheme.js";
 import type { Prices } from "./site-cost.js";
 

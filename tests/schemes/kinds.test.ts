@@ -2,8 +2,8 @@ import { describe, expect, test } from "vitest";
 import { areaFt2, polygonsContain, signedAreaFt2 } from "../../analysis/geometry/plane.js";
 import type { RequestInput } from "../../analysis/request/index.js";
 import { understandRequest } from "../../analysis/request/index.js";
+import { footprintRing } from "../../analysis/schemes/footprint-outline.js";
 import { oneLevelShapes, rectArea, twoPartShapes } from "../../analysis/schemes/footprints.js";
-import { footprintRing } from "../../analysis/schemes/model.js";
 import { formulaSite, planeSite } from "../support/sites.js";
 import { schemesOf, seededHills } from "./support.js";
 

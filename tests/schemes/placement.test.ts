@@ -2,7 +2,8 @@ import { describe, expect, test } from "vitest";
 import { surveyReach } from "../../analysis/access/index.js";
 import { levelPad } from "../../analysis/schemes/level-pad.js";
 import { CLOSE, type Trial } from "../../analysis/schemes/model.js";
-import { Placings, searchAxisRad, searchPlaces } from "../../analysis/schemes/place-search.js";
+import { searchPlaces } from "../../analysis/schemes/place-search.js";
+import { Placings, searchAxisRad } from "../../analysis/schemes/placings.js";
 import { formulaSite } from "../support/sites.js";
 import { judgeOf, seededHills } from "./support.js";
 

@@ -1,0 +1,172 @@
+/** Rounds of refinement: the better part of the trials goes on, moved in ever finer steps. */
+import { CLOSE, type Effort, type Model, NEARER, QUICK, type Trial } from "./model.js";
+import type { Place } from "./place.js";
+import type { Placings } from "./placings.js";
+
+/** Rounds of refinement: how many go in, how closely they are looked at, how far they move, turn and lift. */
+export const ROUNDS: readonly Round[] = [
+  { entrants: 40, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
+  { entrants: 16, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
+  { entrants: 16, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4, shakes: true },
+  { entrants: 4, effort: CLOSE, moveFt: 1, turnDeg: 1.5, liftFt: 0.2 },
+  { entrants: 2, effort: CLOSE, moveFt: 0.5, turnDeg: 0.7, liftFt: 0.1 },
+  { entrants: 1, effort: CLOSE, moveFt: 0.25, turnDeg: 0.3, liftFt: 0.05 },
+];
+/** A quick answer to whether anything fits. */
+export const SHORT_ROUNDS: readonly Round[] = [
+  { entrants: 8, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
+  { entrants: 3, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
+  { entrants: 1, effort: CLOSE, moveFt: 0.5, turnDeg: 1, liftFt: 0.1 },
+];
+/** Times a round may go over its moves before the next, finer one takes over. */
+const MOST_SWEEPS = 6;
+
+export interface Round {
+  readonly entrants: number;
+  /** The best is knocked out of its place in several directions afterwards, and refined again from there. */
+  readonly shakes?: boolean;
+  readonly effort: Effort;
+  readonly moveFt: number;
+  readonly turnDeg: number;
+  readonly liftFt: number;
+}
+
+export interface Found {
+  readonly best: Trial;
+  readonly placesTried: number;
+  /** Trials that walked the real ground. */
+  readonly closelyTried: number;
+  /** Cheapest trial of each shape family, cheapest first. */
+  readonly byFamily: readonly Trial[];
+}
+
+export function byScore(a: Trial, b: Trial): number {
+  return a.scoreUsd - b.scoreUsd;
+}
+
+/** Round after round the better part goes on, moved in finer steps as long as that lowers the score. */
+export function refine(
+  seeds: readonly Trial[],
+  rounds: readonly Round[],
+  model: Model,
+  placings: Placings,
+  placesTried: number,
+): Found | null {
+  const cheapest = new Map<string, Trial>();
+  let closelyTried = 0;
+  let trials = seeds;
+  let effort: Effort | null = null;
+  for (const round of rounds) {
+    let entrants: readonly Trial[] = trials.slice(0, round.entrants);
+    if (effort !== null && round.effort !== effort)
+      entrants = entrants
+        .map((trial) => model.tryAt(trial.place, trial.shape, round.effort, { how: "near", like: trial }))
+        .filter((trial) => trial !== null);
+    effort = round.effort;
+    const count = () => {
+      if (round.effort.exact) closelyTried++;
+    };
+    trials = entrants.map((trial) => improve(trial, round, model, placings, count)).sort(byScore);
+    if (round.shakes) trials = shaken(trials, round, model, placings, count);
+    for (const trial of trials) {
+      const known = cheapest.get(trial.shape.family);
+      // a closer look replaces a quick one even where it finds more to pay for
+      if (!known || round.effort.exact || trial.scoreUsd < known.scoreUsd)
+        cheapest.set(trial.shape.family, trial);
+    }
+  }
+  const [best] = trials;
+  return best ? { best, placesTried, closelyTried, byFamily: [...cheapest.values()].sort(byScore) } : null;
+}
+
+/** Moves, turns, lifts and lowers the house in steps of one size as long as that lowers the score. */
+function improve(
+  start: Trial,
+  { effort, moveFt, turnDeg, liftFt }: Round,
+  model: Model,
+  placings: Placings,
+  count: () => void,
+): Trial {
+  let best = start;
+  const take = (trial: Trial | null): boolean => {
+    count();
+    if (!trial || trial.scoreUsd >= best.scoreUsd) return false;
+    best = trial;
+    return true;
+  };
+  for (let sweep = 0; sweep < MOST_SWEEPS; sweep++) {
+    let better = false;
+    for (const [du, dv, dt] of MOVES) {
+      const place = moved(best.place, du * moveFt, dv * moveFt, (dt * turnDeg * Math.PI) / 180);
+      if (!placings.holds(place, best.shape)) continue;
+      if (take(model.tryAt(place, best.shape, effort, { how: "carry", like: best }))) better = true;
+    }
+    for (const up of [liftFt, -liftFt]) {
+      const levelFt = best.levelFt + up;
+      if (take(model.tryAt(best.place, best.shape, effort, { how: "set", like: best, levelFt })))
+        better = true;
+    }
+    if (!better) break;
+  }
+  take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
+  return best;
+}
+
+/** Knocks: feet along u and v, and degrees. */
+const KNOCKS = [
+  [4, 0, 0],
+  [-4, 0, 0],
+  [0, 4, 0],
+  [0, -4, 0],
+  [0, 0, 7],
+  [0, 0, -7],
+  [3, 3, 5],
+  [-3, -3, 5],
+  [3, -3, -5],
+  [-3, 3, -5],
+] as const;
+
+/** The trials with their best knocked about: a lower score found from a knock takes the first place. */
+function shaken(
+  trials: readonly Trial[],
+  round: Round,
+  model: Model,
+  placings: Placings,
+  count: () => void,
+): readonly Trial[] {
+  const [first] = trials;
+  if (!first) return trials;
+  let best = first;
+  for (const [du, dv, deg] of KNOCKS) {
+    const place = moved(first.place, du, dv, (deg * Math.PI) / 180);
+    if (!placings.holds(place, first.shape)) continue;
+    const knocked = model.tryAt(place, first.shape, round.effort, { how: "near", like: first });
+    if (!knocked) continue;
+    const trial = improve(knocked, round, model, placings, count);
+    if (trial.scoreUsd < best.scoreUsd) best = trial;
+  }
+  return best === first ? trials : [best, ...trials];
+}
+
+const MOVES: readonly (readonly [du: number, dv: number, turn: number])[] = [
+  [1, 0, 0],
+  [-1, 0, 0],
+  [0, 1, 0],
+  [0, -1, 0],
+  [0, 0, 1],
+  [0, 0, -1],
+  [1, 1, 0],
+  [1, -1, 0],
+  [-1, 1, 0],
+  [-1, -1, 0],
+];
+
+function moved({ eastFt, northFt, turnRad }: Place, du: number, dv: number, turn: number): Place {
+  const cos = Math.cos(turnRad);
+  const sin = Math.sin(turnRad);
+  return {
+    eastFt: eastFt + du * cos - dv * sin,
+    northFt: northFt + du * sin + dv * cos,
+    turnRad: turnRad + turn,
+  };
+}
