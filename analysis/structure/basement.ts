@@ -38,15 +38,21 @@ export function basementOf(site: Site, design: SchemeDesign): Basement | null {
   const sum = (pick: (s: WallSample) => number) =>
     samples.reduce((total, s) => total + pick(s) * s.lengthFt, 0);
   const { brief } = site.request;
+  // fill of the garage or a pad may stand higher against the house than the natural ground
+  const held = design.walls.filter((wall) => wall.kind === "basement");
+  const faceFt2 = Math.max(
+    sum((s) => (s.earthFt > OPEN_BELOW_FT ? s.earthFt + ABOVE_EARTH_FT : 0)),
+    held.reduce((total, wall) => total + wall.faceFt2 + ABOVE_EARTH_FT * wall.lengthFt, 0),
+  );
   const ways = waysOut(samples, brief.basementBedrooms);
   return {
     ...ways,
     buriedWallFt: sum((s) => (s.earthFt > BURIED_ABOVE_FT ? 1 : 0)),
     daylightWallFt: sum((s) => (s.earthFt <= OPEN_BELOW_FT ? 1 : 0)),
-    maxRetainedFt: Math.max(0, ...samples.map((s) => s.earthFt)),
+    maxRetainedFt: Math.max(0, ...samples.map((s) => s.earthFt), ...held.map((wall) => wall.retainedFt)),
     sides,
-    wallFaceFt2: sum((s) => (s.earthFt > OPEN_BELOW_FT ? s.earthFt + ABOVE_EARTH_FT : 0)),
-    waterproofFt2: sum((s) => (s.earthFt > OPEN_BELOW_FT ? s.earthFt + ABOVE_EARTH_FT : 0)),
+    wallFaceFt2: faceFt2,
+    waterproofFt2: faceFt2,
     underSlabFt2: ringsAreaFt2(levels),
     shoringFt2: shoringFt2(site, samples),
     protection: protectionWords(design.earthwork.temporaryCutFt),

@@ -1,6 +1,9 @@
 /** The way in, and the water. */
 import { driveOf, graded, PRACTICE, type Rule, WHO } from "../facts.js";
 
+/** A quarter of an acre of hill above a house is water to plan for. Common practice, no source. */
+const GATHERED_FT2 = 43_560 / 4;
+
 export const accessWaterRules: readonly Rule[] = [
   {
     code: "ACC-01",
@@ -82,15 +85,16 @@ export const accessWaterRules: readonly Rule[] = [
     next: "Plan a swale above the house; look at the ground next door",
     who: WHO.civil,
     source: PRACTICE,
-    onScheme: ({ drainage }) =>
-      drainage.catchmentFt2 > 43_560 / 4 || drainage.lowerBound
-        ? {
-            severity: "watch",
-            measured: drainage.catchmentFt2,
-            threshold: 43_560 / 4,
-            unit: `ft² above the house${drainage.lowerBound ? ", at least" : ""}`,
-          }
-        : null,
+    onScheme: ({ drainage }) => {
+      const { catchmentFt2, lowerBound } = drainage;
+      if (catchmentFt2 <= GATHERED_FT2 && !lowerBound) return null;
+      return {
+        severity: "watch",
+        measured: catchmentFt2,
+        threshold: catchmentFt2 > GATHERED_FT2 ? GATHERED_FT2 : "seen to its top",
+        unit: `ft² above the house${lowerBound ? ", at least" : ""}`,
+      };
+    },
   },
   {
     code: "WAT-03",
