@@ -23,6 +23,7 @@ import {
 } from "./model.js";
 import { onLot, type Place } from "./place.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
+import { checkSlopeSetback } from "./slope-setback.js";
 
 /** More fall than this across the house and one side of a buried level stands open anyway. Common practice, no source. */
 export const MOST_FALL_FOR_BURIED_FT = 6;
@@ -50,7 +51,8 @@ export function fullBasement(judge: Judge, scale = 1): Model {
       layout,
       stepFt: 0,
       besidesUsd: (m) => confinedDigUsd(m, judge) + besidesUsd,
-      check: (_, padFt, limits) => {
+      check: (m, padFt, limits) => {
+        checkSlopeSetback(m, rules, limits);
         limits.atMost("basement-wall", retainedFt, rules.maxBasementRetainedFt);
         limits.atMost("too-steep-to-bury", fall, MOST_FALL_FOR_BURIED_FT);
         checkHeight(lowest, padFt + FLOOR_OVER_GRADE_FT, floors - 1, request, limits);

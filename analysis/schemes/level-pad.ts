@@ -15,6 +15,7 @@ import {
   type Model,
 } from "./model.js";
 import type { Place } from "./place.js";
+import { checkSlopeSetback } from "./slope-setback.js";
 
 const SAME_FT2 = 1e-6;
 
@@ -34,8 +35,10 @@ export function levelPad(judge: Judge, scale = 1): Model {
         ),
         stepFt: 0,
         besidesUsd: () => 0,
-        check: (_, levelFt, limits) =>
-          checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits),
+        check: (m, levelFt, limits) => {
+          checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
+          checkSlopeSetback(m, request.rules, limits);
+        },
         doorFloorFt: (levelFt) => levelFt + FLOOR_OVER_GRADE_FT,
       },
       at,

@@ -13,6 +13,9 @@ export interface Moved {
   tallestWallFt: number;
   /** Rays at outside corners whose slope never ends on the lot although the sides beside it may be sloped. */
   lostCorners: number;
+  /** Farthest a slope reaches from the graded edge. */
+  cutReachFt: number;
+  fillReachFt: number;
   /** Length of toe where fill on steeper ground needs a key, ft, and the fill area that needs benches beneath it. */
   keyFt: number;
   benchedFt2: number;
@@ -37,6 +40,8 @@ export function nothingMoved(): Moved {
     loadedWallFaceFt2: new Float64Array(WALL_CLASSES_FT.length + 1),
     tallestWallFt: 0,
     lostCorners: 0,
+    cutReachFt: 0,
+    fillReachFt: 0,
     keyFt: 0,
     benchedFt2: 0,
     tooSteepFillFt2: 0,
@@ -54,6 +59,8 @@ export function clearHeld(m: Moved): void {
   m.loadedWallFaceFt2.fill(0);
   m.tallestWallFt = 0;
   m.lostCorners = 0;
+  m.cutReachFt = 0;
+  m.fillReachFt = 0;
   m.keyFt = 0;
   m.houseWallFaceFt2 = 0;
   m.tallestHouseWallFt = 0;

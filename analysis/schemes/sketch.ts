@@ -8,7 +8,7 @@ import type { Layout } from "./layout.js";
 import { clearHeld, type Moved, nothingMoved } from "./moved.js";
 import type { Place } from "./place.js";
 import { type Stations, stations } from "./stations.js";
-import { isHeldByWall, wallClass } from "./wall-rule.js";
+import { CATCH_TO_EDGE, isHeldByWall, wallClass } from "./wall-rule.js";
 
 export interface SketchRules {
   readonly cutBatter: number;
@@ -224,10 +224,12 @@ export class Sketch {
     for (let k = 0; k < s.count; k++) {
       const h = s.groundFt[k]! - levelFt;
       if (s.kind[k] === 1) this.#houseWall(k, h);
-      else if (Math.abs(h) <= FLUSH_FT) s.walled[k] = 0;
+      else if (Math.abs(h) <= FLUSH_FT) s.walled[k] = this.#isSteepAt(k) ? 1 : 0;
       else if (s.kind[k] === 0 || (!s.walled[s.before[k]!] && !s.walled[s.after[k]!])) {
         const reach = exact ? this.#walk(k, h) : this.#straight(k, h);
         s.walled[k] = reach < 0 ? 1 : 0;
+        if (h > 0 && reach > m.cutReachFt) m.cutReachFt = reach;
+        if (h < 0 && reach > m.fillReachFt) m.fillReachFt = reach;
         if (s.kind[k] === 2 && reach < 0) m.lostCorners++;
         if (s.kind[k] === 0) {
           if (reach < 0) this.#siteWall(k, h);
@@ -245,6 +247,13 @@ export class Sketch {
   walledParts(): boolean[][] {
     let k = 0;
     return this.#parts.map((n) => Array.from({ length: n }, () => this.#stations.walled[k++] === 1));
+  }
+
+  /** Where even a hand's breadth of slope would run away, a kerb holds the edge: it is not priced. */
+  #isSteepAt(k: number): boolean {
+    const rise = this.#stations.slope[k]!;
+    const { cutBatter, fillBatter } = this.#rules;
+    return Math.max(cutBatter * rise, -fillBatter * rise) > 1 - 1 / CATCH_TO_EDGE;
   }
 
   /** A basement wall: earth against it above its floor, and the hole dug beside it down to the bottom of the dig. */
