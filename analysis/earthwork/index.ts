@@ -4,13 +4,7 @@ import { STOCKPILE_HEIGHT_FT } from "./soil-states.js";
 import { COMMON_SHARE } from "./volume-uncertainty.js";
 import { FOOTING_BELOW_GRADE_FT, LEAST_WALL_FT, SURCHARGE_SLOPE_PCT } from "./walls.js";
 
-export {
-  type Dig,
-  type DigRequest,
-  digBasement,
-  ENGINEER_ABOVE_FT,
-  PROTECTED_FROM_FT,
-} from "./basement-dig.js";
+export { type Dig, digBasement } from "./basement-dig.js";
 export type { Pad, Side } from "./batter-zones.js";
 export type * from "./earthwork.js";
 export { padCutFill, prepareFootprint } from "./footprint.js";

@@ -27,7 +27,9 @@ export interface Queue {
 }
 
 /** A job whose process was killed is given to another when it should have ended this long ago. */
-const GRACE_SECONDS = 60;
+const GRACE_SECONDS = 20;
+/** How often jobs of killed processes are looked for. */
+const LOOK_AFTER_KILLED_SECONDS = 30;
 const TRIES: Readonly<Record<QueueName, { retryLimit: number; retryDelay: number }>> = {
   study: { retryLimit: 2, retryDelay: 5 },
   parcel: { retryLimit: 2, retryDelay: 5 },
@@ -43,7 +45,7 @@ export async function openQueue(
     db: { executeSql: async (text, values) => ({ rows: await runSql(db, text, values) }) },
     schema: "queue",
     schedule: false,
-    maintenanceIntervalSeconds: 60,
+    maintenanceIntervalSeconds: LOOK_AFTER_KILLED_SECONDS,
   });
   boss.on("error", onError);
   await boss.start();
