@@ -14,6 +14,8 @@ export const SEPTIC = {
   /** The field and a second one in reserve. */
   fields: 2,
   maxSlopePct: 20,
+  /** From springs, flow lines and other water the survey shows. */
+  fromWaterFt: 50,
 } as const;
 
 export function septicFieldFt2(bedrooms: number): number {
@@ -34,10 +36,11 @@ export function septicRoom(site: Site, design: SchemeDesign): Structure["septic"
 }
 
 /** Largest connected piece of usable ground that is gentle and not dug, filled or built on. */
-function largestQuietPatchFt2({ terrain, lot }: Site, design: SchemeDesign): number {
+function largestQuietPatchFt2({ terrain, lot, survey }: Site, design: SchemeDesign): number {
   const { grid, values } = terrain.slope;
   const { cols, rows, cellFt } = grid;
   const dug = design.graded.depth;
+  const water = survey.features.filter((f) => f.kind === "water");
   const free = new Uint8Array(cols * rows);
   for (let row = 0; row < rows; row++)
     for (let col = 0; col < cols; col++) {
@@ -52,7 +55,8 @@ function largestQuietPatchFt2({ terrain, lot }: Site, design: SchemeDesign): num
         c < dug.grid.cols &&
         r < dug.grid.rows &&
         !Number.isNaN(dug.values[r * dug.grid.cols + c]!);
-      if (!touched && polygonsContain(lot.usable, at)) free[cell] = 1;
+      const wet = water.some((f) => Math.hypot(f.at[0] - at[0], f.at[1] - at[1]) < SEPTIC.fromWaterFt);
+      if (!touched && !wet && polygonsContain(lot.usable, at)) free[cell] = 1;
     }
   let largest = 0;
   for (let start = 0; start < free.length; start++) {
