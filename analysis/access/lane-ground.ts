@@ -1,6 +1,6 @@
 /** The ground as a lane meets it: a coarse grid of heights and of the room beside everything a lane may not touch. */
 import { distanceToMask } from "../geometry/distance-transform.js";
-import { cellCentre, type Grid, type Raster } from "../geometry/grid.js";
+import { cellCentre, type Grid, NEIGHBOURS, type Raster } from "../geometry/grid.js";
 import { boxOf, type Point, type Ring } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
 import type { Site } from "../lot/site.js";
@@ -105,17 +105,6 @@ function spreadOnce(grid: Grid, elevFt: Float32Array): void {
       if (count > 0) elevFt[row * cols + col] = sum / count;
     }
 }
-
-const NEIGHBOURS = [
-  [1, 0],
-  [1, 1],
-  [0, 1],
-  [-1, 1],
-  [-1, 0],
-  [-1, -1],
-  [0, -1],
-  [1, -1],
-] as const;
 
 /** Straight out from an open lot line, no farther than the street strip. */
 function inStreet([x, y]: Point, lot: Ring, openEdges: readonly number[]): boolean {

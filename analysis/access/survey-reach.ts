@@ -1,5 +1,6 @@
 /** How long a way from the street to each place must be. Method: docs/methods/access.md */
 import FlatQueue from "flatqueue";
+import { NEIGHBOURS } from "../geometry/grid.js";
 import type { Site } from "../lot/site.js";
 import type { LaneGround, Reach, StreetEntry } from "./access.js";
 import { laneGround } from "./lane-ground.js";
@@ -7,14 +8,7 @@ import { findEntries } from "./street-entries.js";
 
 /** Moves on the grid: to the eight neighbours and by a knight's leap. */
 const MOVES = [
-  [1, 0],
-  [1, 1],
-  [0, 1],
-  [-1, 1],
-  [-1, 0],
-  [-1, -1],
-  [0, -1],
-  [1, -1],
+  ...NEIGHBOURS,
   [2, 1],
   [1, 2],
   [-1, 2],

@@ -27,3 +27,5 @@ export function cellCentre(grid: Grid, col: number, row: number): readonly [numb
 /** The eight neighbours of a cell, counter-clockwise from the east: even numbers straight, odd ones diagonal. */
 export const NEIGHBOUR_COL = [1, 1, 0, -1, -1, -1, 0, 1] as const;
 export const NEIGHBOUR_ROW = [0, 1, 1, 1, 0, -1, -1, -1] as const;
+/** The same as steps [columns, rows]. */
+export const NEIGHBOURS = NEIGHBOUR_COL.map((cols, k) => [cols, NEIGHBOUR_ROW[k]!] as const);

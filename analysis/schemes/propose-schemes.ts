@@ -41,13 +41,13 @@ export function proposeSchemes(site: Site, { reach, prices }: SchemeInputs): rea
       const { trial, model, found, extra } = chosen;
       const exact = computeExactly(trial, model, site, judge);
       const drawn = drawDesign(exact, site, judge);
-      const breaches = onePerCode([...extra, ...trial.breaches, ...exactProblems(exact, site)]);
+      const breaches = onePerCode([...extra, ...trial.breaches, ...exactProblems(exact, drawn.walls, site)]);
       const freeing = whyNot.whatFrees(kind, breaches);
       const problems = breaches.map(
         (breach): SchemeProblem => ({
           code: breach.code,
           message: breachWords(breach, request),
-          ...freeing.get(breach.code),
+          ...stillTrue(breach, freeing.get(breach.code)),
         }),
       );
       return {
@@ -68,6 +68,15 @@ export function proposeSchemes(site: Site, { reach, prices }: SchemeInputs): rea
       };
     },
   );
+}
+
+/** A wall limit below the wall that came out frees nothing: the look that found it saw the outer walls only. */
+function stillTrue(
+  { code, measured }: Breach,
+  freeing: Pick<SchemeProblem, "freed" | "freedBy"> | undefined,
+) {
+  const freed = freeing?.freed;
+  return code === "site-wall" && freed?.rule === "site-wall" && freed.value < measured ? {} : freeing;
 }
 
 interface Candidate {
