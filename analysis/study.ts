@@ -1,8 +1,9 @@
 /** The whole job on one screen: from two surveys to what the land allows. */
 import { layDriveway, surveyReach } from "./access/index.js";
+import { listQuantities } from "./bill/index.js";
 import type { CostBook } from "./book/book.js";
 import { checkOverrides, likelyPrices } from "./book/index.js";
-import { listQuantities, priceSchemes } from "./cost/index.js";
+import { priceSchemes } from "./cost/index.js";
 import { planDrainage, routeLotWater } from "./drainage/index.js";
 import { collectFindings, recommend } from "./findings/index.js";
 import { findBuildable } from "./lot/index.js";

@@ -1,6 +1,6 @@
 /** The flat summary of a study: what a list, a comparison and a table show. Null where unknown, never 0. */
 
-import type { Percentiles } from "../analysis/cost/cost.js";
+import type { Percentiles } from "../analysis/chance/percentiles.js";
 import type { Severity } from "../analysis/findings/finding.js";
 import type { SchemeResult, StudyResult } from "../analysis/study/result.js";
 

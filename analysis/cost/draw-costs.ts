@@ -1,6 +1,7 @@
 /** Adds up one bill in every draw. Method: docs/methods/cost.md */
+
+import type { QuantityLine } from "../bill/bill.js";
 import type { MarketGroup } from "../book/book.js";
-import type { QuantityLine } from "./cost.js";
 import type { CostEvent } from "./cost-event.js";
 import type { StudyDraws } from "./study-draws.js";
 

@@ -1,9 +1,11 @@
 /** Truckloads of the whole job as a range: pad, basement, driveway and pier spoil, out and in. */
+
+import type { QuantityLine } from "../bill/bill.js";
+import type { Percentiles } from "../chance/percentiles.js";
+import { percentiles } from "../chance/percentiles.js";
 import { bankFromCompacted, looseFromBank, truckload } from "../earthwork/index.js";
 import type { StudyRequest } from "../request/request.js";
-import type { Percentiles, QuantityLine } from "./cost.js";
 import { addTo, drawQuantity } from "./draw-costs.js";
-import { percentiles } from "./percentiles.js";
 import type { StudyDraws } from "./study-draws.js";
 
 /** Loads, each percentile rounded up to a whole one: the hauled and the brought volume, loose, ÷ what one truck takes. */

@@ -1,5 +1,6 @@
 /** The bill as a table: each item at low, likely and high, beside the flat lot. */
-import type { QuantityLine, SchemeCost } from "./cost.js";
+import type { QuantityLine } from "../bill/bill.js";
+import type { SchemeCost } from "./cost.js";
 import type { CostEvent } from "./cost-event.js";
 import { likelyBill } from "./draw-costs.js";
 import { CAUSE_SPREADS, type StudyDraws } from "./study-draws.js";

@@ -1,17 +1,19 @@
 /** Money as ranges: every scheme, its flat twin and the difference, draw by draw. Method: docs/methods/cost.md */
+
+import type { QuantityLine } from "../bill/bill.js";
+import { flatTwinQuantities } from "../bill/flat-twin.js";
+import type { PricedDraft } from "../bill/scheme-parts.js";
 import type { CostBook, MarketGroup } from "../book/book.js";
 import { currentPrices } from "../book/index.js";
+import { type Percentiles, percentiles, quantiles, samplingErrors, shifted } from "../chance/percentiles.js";
 import type { Site } from "../lot/site.js";
 import { costBasis } from "./basis.js";
-import type { Percentiles, QuantityLine, SchemeCost } from "./cost.js";
+import type { SchemeCost } from "./cost.js";
 import { addTo, type BillDraws, drawBill } from "./draw-costs.js";
 import { findDrivers } from "./drivers.js";
-import { flatTwinQuantities } from "./flat-twin.js";
 import { hauledLoads } from "./hauled-loads.js";
 import { listEvents } from "./list-events.js";
 import { listItems } from "./list-items.js";
-import { percentiles, quantiles, samplingErrors, shifted } from "./percentiles.js";
-import type { PricedDraft } from "./scheme-parts.js";
 import { StudyDraws } from "./study-draws.js";
 
 export const DRAWS = 10_000;

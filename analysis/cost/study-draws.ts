@@ -1,10 +1,12 @@
 /** Every draw of every price and quantity cause of one study, made once and shared by all schemes and twins. */
+
+import type { QuantityCause, QuantityLine } from "../bill/bill.js";
 import type { BookItem, MarketGroup } from "../book/book.js";
-import type { QuantityCause, QuantityLine } from "./cost.js";
+import { normals, uniforms } from "../chance/random-streams.js";
+import { drawRange } from "../chance/ranges.js";
 import type { CostEvent } from "./cost-event.js";
 import { DRIVER_DRAWS, type Source } from "./drivers.js";
-import { drawRange, sharedScores } from "./price-ranges.js";
-import { normals, uniforms } from "./random-streams.js";
+import { sharedScores } from "./price-ranges.js";
 
 /** P10 and P90 of a quantity over its likely value by cause: over-excavation and growth of the design. Judgement, from memory. */
 export const CAUSE_SPREADS: Readonly<Record<Exclude<QuantityCause, "severity">, readonly [number, number]>> =

@@ -1,5 +1,5 @@
 /** The order of work and how long each step takes, from the bill. Method: docs/methods/schedule.md */
-import type { QuantityLine } from "../cost/cost.js";
+import type { QuantityLine } from "../bill/bill.js";
 import type { StudyRequest } from "../request/request.js";
 import { haulWeeks } from "./haul-weeks.js";
 import {

@@ -1,10 +1,9 @@
 /** Months as ranges: before the ground, the ground, the house; beside the same house on a flat lot. Method: docs/methods/schedule.md */
-import { flatTwinQuantities } from "../cost/index.js";
-import { needsLimitedRig } from "../cost/list-walls-and-foundation.js";
-import { percentiles, quantiles } from "../cost/percentiles.js";
-import { drawRange, Z90 } from "../cost/price-ranges.js";
-import { normals, uniforms } from "../cost/random-streams.js";
-import type { PricedDraft } from "../cost/scheme-parts.js";
+import { flatTwinQuantities, needsLimitedRig } from "../bill/index.js";
+import type { PricedDraft } from "../bill/scheme-parts.js";
+import { percentiles, quantiles } from "../chance/percentiles.js";
+import { normals, uniforms } from "../chance/random-streams.js";
+import { drawRange, Z90 } from "../chance/ranges.js";
 import type { Site } from "../lot/site.js";
 import { type Activity, listActivities } from "./activities.js";
 import { type Grade, RAIN } from "./rates.js";

@@ -1,5 +1,5 @@
 /** Draws the durations of an activity network and finds what is critical. Method: docs/methods/schedule.md */
-import { Z_CLIP } from "../cost/price-ranges.js";
+import { Z_CLIP } from "../chance/ranges.js";
 
 export interface NetworkActivity {
   readonly id: string;

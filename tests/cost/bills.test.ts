@@ -1,13 +1,13 @@
 import { assert, test } from "vitest";
+import type { SchemeParts } from "../../analysis/bill/index.js";
+import { flatTwinQuantities, listQuantities, type QuantityLine } from "../../analysis/bill/index.js";
 import { currentPrices } from "../../analysis/book/index.js";
+import { percentiles } from "../../analysis/chance/percentiles.js";
+import { normals } from "../../analysis/chance/random-streams.js";
+import { drawRange } from "../../analysis/chance/ranges.js";
 import { drawBill, likelyBill } from "../../analysis/cost/draw-costs.js";
 import { findDrivers } from "../../analysis/cost/drivers.js";
-import { flatTwinQuantities, listQuantities, type QuantityLine } from "../../analysis/cost/index.js";
 import { listEvents } from "../../analysis/cost/list-events.js";
-import { percentiles } from "../../analysis/cost/percentiles.js";
-import { drawRange } from "../../analysis/cost/price-ranges.js";
-import { normals } from "../../analysis/cost/random-streams.js";
-import type { SchemeParts } from "../../analysis/cost/scheme-parts.js";
 import { StudyDraws } from "../../analysis/cost/study-draws.js";
 import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
 

@@ -1,8 +1,8 @@
 /** Two invented schemes with round quantities, as the geometry stages would hand them over. */
 import { readFileSync } from "node:fs";
+import type { PricedDraft, SchemeParts } from "../../analysis/bill/index.js";
+import { listQuantities } from "../../analysis/bill/index.js";
 import { type CostBook, parseCostBook } from "../../analysis/book/index.js";
-import { listQuantities } from "../../analysis/cost/index.js";
-import type { PricedDraft, SchemeParts } from "../../analysis/cost/scheme-parts.js";
 import type { Site } from "../../analysis/lot/site.js";
 import { requestSchema } from "../../analysis/request/index.js";
 import { planeSite } from "../support/sites.js";

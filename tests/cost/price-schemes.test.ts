@@ -1,9 +1,9 @@
 import { assert, test } from "vitest";
+import type { PricedDraft } from "../../analysis/bill/index.js";
 import { currentPrices } from "../../analysis/book/index.js";
+import { percentiles } from "../../analysis/chance/percentiles.js";
 import { drawBill } from "../../analysis/cost/draw-costs.js";
 import { priceSchemes, type SchemeCost } from "../../analysis/cost/index.js";
-import { percentiles } from "../../analysis/cost/percentiles.js";
-import type { PricedDraft } from "../../analysis/cost/scheme-parts.js";
 import { StudyDraws } from "../../analysis/cost/study-draws.js";
 import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
 

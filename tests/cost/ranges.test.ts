@@ -1,8 +1,9 @@
 import fc from "fast-check";
 import { assert, test } from "vitest";
-import { percentiles, quantiles, samplingErrors } from "../../analysis/cost/percentiles.js";
-import { drawRange, SHARED_MOVEMENT, sharedScores } from "../../analysis/cost/price-ranges.js";
-import { normals, uniforms } from "../../analysis/cost/random-streams.js";
+import { percentiles, quantiles, samplingErrors } from "../../analysis/chance/percentiles.js";
+import { normals, uniforms } from "../../analysis/chance/random-streams.js";
+import { drawRange } from "../../analysis/chance/ranges.js";
+import { SHARED_MOVEMENT, sharedScores } from "../../analysis/cost/price-ranges.js";
 
 const MANY = 200_000;
 const CLIP = 2.33;

@@ -1,6 +1,6 @@
 import { assert, test } from "vitest";
-import { percentiles } from "../../analysis/cost/percentiles.js";
-import { normals } from "../../analysis/cost/random-streams.js";
+import { percentiles } from "../../analysis/chance/percentiles.js";
+import { normals } from "../../analysis/chance/random-streams.js";
 import { drawWeeks, simulateNetwork } from "../../analysis/schedule/simulate-network.js";
 
 const fixed = (...weeks: number[]) => weeks.map((w) => new Float64Array(3).fill(w));

@@ -1,6 +1,5 @@
 import { assert, test } from "vitest";
-import type { QuantityLine } from "../../analysis/cost/index.js";
-import type { SchemeParts } from "../../analysis/cost/scheme-parts.js";
+import type { QuantityLine, SchemeParts } from "../../analysis/bill/index.js";
 import { listActivities } from "../../analysis/schedule/activities.js";
 import { haulWeeks } from "../../analysis/schedule/haul-weeks.js";
 import { planSchedules, type Schedule } from "../../analysis/schedule/index.js";

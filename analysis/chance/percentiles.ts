@@ -1,5 +1,10 @@
 /** Percentiles of draws. */
-import type { Percentiles } from "./cost.js";
+
+export interface Percentiles {
+  readonly p10: number;
+  readonly p50: number;
+  readonly p90: number;
+}
 
 const BUCKETS = 1024;
 

@@ -2,7 +2,7 @@
 import type { Site } from "../lot/site.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import { CUBIC_FEET_PER_CUBIC_YARD, SQUARE_FEET_PER_ACRE } from "../units.js";
-import type { QuantityLine } from "./cost.js";
+import type { QuantityLine } from "./bill.js";
 import { detentionLine, SHORT_SERVICE_FT } from "./list-access-and-water.js";
 import { houseSizes, livingLines, SHARE_LINES } from "./list-house.js";
 

@@ -1,7 +1,7 @@
 /** Drains, driveway, utilities. */
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import type { QuantityLine } from "./cost.js";
+import type { QuantityLine } from "./bill.js";
 import { houseSizes } from "./list-house.js";
 import type { SchemeParts } from "./scheme-parts.js";
 

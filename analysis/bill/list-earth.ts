@@ -3,7 +3,7 @@ import type { Earthwork } from "../earthwork/earthwork.js";
 import { areaFt2, polygonsContain } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { CUBIC_FEET_PER_CUBIC_YARD, INCHES_PER_FOOT, SQUARE_FEET_PER_ACRE } from "../units.js";
-import type { QuantityLine } from "./cost.js";
+import type { QuantityLine } from "./bill.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
 /** Ground cleared beyond what is disturbed, ft. Common practice, no source. */

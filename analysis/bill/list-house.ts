@@ -2,7 +2,7 @@
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
-import type { QuantityLine } from "./cost.js";
+import type { QuantityLine } from "./bill.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
 /** The size of house the book's rate is for. */

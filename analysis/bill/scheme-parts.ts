@@ -3,7 +3,7 @@ import type { Access } from "../access/access.js";
 import type { Drainage } from "../drainage/drainage.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import type { Structure } from "../structure/structure.js";
-import type { QuantityLine } from "./cost.js";
+import type { QuantityLine } from "./bill.js";
 
 export interface SchemeParts {
   readonly design: SchemeDesign;

@@ -1,7 +1,7 @@
 /** What holds the hill back and the house up. */
 import { perimeterFt, signedAreaFt2 } from "../geometry/plane.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
-import type { QuantityLine } from "./cost.js";
+import type { QuantityLine } from "./bill.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
 /** A slope or a drive above a wall loads it. From memory, order of magnitude. */

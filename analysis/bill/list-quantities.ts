@@ -1,6 +1,6 @@
 /** The bill of one scheme: how much of which item, each line with what produced it. Method: docs/methods/cost.md */
 import type { Site } from "../lot/site.js";
-import type { QuantityLine } from "./cost.js";
+import type { QuantityLine } from "./bill.js";
 import { accessLines, drainLines, serviceLines } from "./list-access-and-water.js";
 import { earthLines } from "./list-earth.js";
 import { houseLines, officeLines } from "./list-house.js";
