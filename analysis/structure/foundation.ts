@@ -5,7 +5,7 @@ import { perimeterFt } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import { toYd3 } from "../units.js";
-import type { FoundationChoice } from "./foundation-rules.js";
+import type { FoundationChoice } from "./choose-foundation.js";
 import { edgesOf, levelsOf, ringsAreaFt2 } from "./house-facts.js";
 import { type PierLayout, pierLayout, pierRow } from "./pier-layout.js";
 import type { Basement, Foundation } from "./structure.js";

@@ -9,7 +9,11 @@ export interface Foundation {
   readonly standing: "likely" | "cannot-tell" | "specialist-first";
   readonly runnerUp: FoundationKind;
   readonly rule: string;
+  /** Of every rule that holds, the one that leads first. */
   readonly reasons: readonly string[];
+  /** What speaks for the runner-up. */
+  readonly runnerUpReasons: readonly string[];
+  /** What a survey or a soils engineer would have to find for it to come out otherwise. */
   readonly wouldChange: readonly string[];
   readonly piers: number;
   readonly pierDepthFt: readonly [low: number, likely: number, high: number];

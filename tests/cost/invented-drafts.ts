@@ -177,6 +177,7 @@ export function levelPadParts(): SchemeParts {
         runnerUp: "raised",
         rule: "F2",
         reasons: [],
+        runnerUpReasons: [],
         wouldChange: [],
         piers: 26,
         pierDepthFt: [12, 16, 25],

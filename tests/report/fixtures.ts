@@ -629,6 +629,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
         runnerUp: "raised",
         rule: "F2",
         reasons: ["Part of the house would sit on cut and part on new fill; the two settle differently."],
+        runnerUpReasons: ["Firm ground close to the surface would let a raised floor stand on footings."],
         wouldChange: ["A soils report that finds firm ground within 2 ft."],
         piers: 28,
         pierDepthFt: [12, 16, 25],

@@ -1,0 +1,118 @@
+/** Which foundation is likely to be asked for: the first rule that holds leads, and every one that holds gives its reason. */
+import type { Site } from "../lot/site.js";
+import type { SchemeDesign } from "../schemes/scheme.js";
+import {
+  FOUNDATION_RULES,
+  type FoundationFacts,
+  type FoundationRule,
+  usualKind,
+} from "./foundation-rules.js";
+import { groundAt, levelsOf } from "./house-facts.js";
+import type { Foundation, FoundationKind, SlopeSetback } from "./structure.js";
+
+const COVER_BEYOND_FT = 10;
+
+export type FoundationChoice = Pick<
+  Foundation,
+  "kind" | "standing" | "runnerUp" | "rule" | "reasons" | "runnerUpReasons" | "wouldChange"
+>;
+
+export function chooseFoundation(
+  site: Site,
+  design: SchemeDesign,
+  setbacks: readonly SlopeSetback[],
+): FoundationChoice {
+  return choiceFrom(factsOf(site, design, setbacks));
+}
+
+/** `reasons`: of every rule that holds, the leading one's first. */
+export function choiceFrom(facts: FoundationFacts): FoundationChoice {
+  const rulings = FOUNDATION_RULES.filter(({ holds }) => holds(facts));
+  const lead = rulings[0];
+  if (!lead) throw new RangeError("slope and fill under the house must be numbers");
+  const kind = kindOf(lead, facts);
+  // under a basement the ground at the surface says nothing about what the walls stand on
+  const speaking = lead.rule === "F7" ? [] : rulings.filter((rule) => kindOf(rule, facts) !== kind);
+  const next = lead.otherwise === kind ? otherThan(kind) : lead.otherwise;
+  const runnerUp = speaking[0] ? kindOf(speaking[0], facts) : next;
+  const runnerUpReasons = speaking
+    .filter((rule) => kindOf(rule, facts) === runnerUp)
+    .map(({ reason }) => reason);
+  const forLead = rulings.filter((rule) => kindOf(rule, facts) === kind);
+  return {
+    kind,
+    standing: lead.standing ?? "likely",
+    runnerUp,
+    rule: lead.rule,
+    reasons: rulings.map(({ reason }) => reason),
+    runnerUpReasons: runnerUpReasons.length > 0 ? runnerUpReasons : [NEXT_BEST[runnerUp]],
+    wouldChange: wouldChange(forLead, kind, facts),
+  };
+}
+
+function factsOf(site: Site, design: SchemeDesign, setbacks: readonly SlopeSetback[]): FoundationFacts {
+  const { request, survey } = site;
+  return {
+    slopePct: design.slopeUnderHousePct.p90,
+    fillUnderHouseFt: design.straddle.maxFillUnderHouseFt,
+    straddles: design.straddle.daylightUnderHouse,
+    basement:
+      levelsOf(design, "basement").length === 0
+        ? "none"
+        : design.kind === "full-basement"
+          ? "all round"
+          : "open downhill",
+    raised: design.kind === "pier-raised",
+    expansive: request.soil.expansive,
+    depthToFirmFt: request.soil.depthToFirmFt,
+    mappedSlide: request.hazards.landslide === "yes",
+    unmetSetbacks: setbacks.filter(({ met }) => !met),
+    surveyed: isSurveyedAround(site, design),
+    shotsApartFt: survey.summary.medianSpacingFt,
+  };
+}
+
+function isSurveyedAround(site: Site, { footprint }: SchemeDesign): boolean {
+  const cx = footprint.reduce((sum, p) => sum + p[0], 0) / footprint.length;
+  const cy = footprint.reduce((sum, p) => sum + p[1], 0) / footprint.length;
+  return footprint.every(([x, y]) => {
+    const out = Math.hypot(x - cx, y - cy) || 1;
+    const t = 1 + COVER_BEYOND_FT / out;
+    return !Number.isNaN(groundAt(site, [cx + t * (x - cx), cy + t * (y - cy)]));
+  });
+}
+
+function kindOf({ kind }: FoundationRule, facts: FoundationFacts): FoundationKind {
+  return typeof kind === "string" ? kind : kind(facts);
+}
+
+function otherThan(kind: FoundationKind): FoundationKind {
+  return kind === "raised" ? "pier-and-grade-beam" : "raised";
+}
+
+/** Why a kind is next in line where no rule that holds speaks for it. Common practice, no source. */
+const NEXT_BEST: Readonly<Record<FoundationKind, string>> = {
+  slab: "a slab needs the least work where the ground under all of it is firm and dry",
+  raised: "footings are the next less costly where firm ground lies close to the surface",
+  "pier-and-grade-beam": "piers pass through whatever soft or swelling soil turns out to lie there",
+};
+
+/** What would have to be found: for each reason that speaks for the leading kind, then what nobody has looked for yet. */
+function wouldChange(
+  forLead: readonly FoundationRule[],
+  kind: FoundationKind,
+  facts: FoundationFacts,
+): string[] {
+  const changes = new Set(
+    forLead.map(({ fallsAway }) => (typeof fallsAway === "string" ? fallsAway : fallsAway(facts))),
+  );
+  if (kind === "pier-and-grade-beam") {
+    if (facts.depthToFirmFt === null) changes.add("loose soil deeper than expected: longer piers");
+  } else if (facts.expansive === "unknown")
+    changes.add(
+      usualKind(facts) === "slab"
+        ? "clay that swells: a raised floor, a stiffened slab or drilled piers"
+        : "clay that swells: drilled piers",
+    );
+  return [...changes];
+}
