@@ -9,7 +9,8 @@ import { startHousekeeping } from "./housekeeping.js";
 import { openQueue } from "./queue/queue.js";
 import { startWorking } from "./queue/start-working.js";
 import { rootPath } from "./root.js";
-import { openEmbedded, openPostgres } from "./store/database.js";
+import { openPostgres } from "./store/database.js";
+import { openEmbedded } from "./store/embedded.js";
 import { openStore } from "./store/store.js";
 import { openThreadPool } from "./tasks/thread-pool.js";
 

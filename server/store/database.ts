@@ -1,8 +1,5 @@
 /** One way to speak SQL: the embedded database by default, PostgreSQL 15 or later where DATABASE_URL is set. */
-import { mkdir } from "node:fs/promises";
-import { PGlite } from "@electric-sql/pglite";
 import pg from "pg";
-import lockfile from "proper-lockfile";
 
 export type Row = Record<string, unknown>;
 export type Query = <T = Row>(sql: string, values?: readonly unknown[]) => Promise<T[]>;
@@ -15,42 +12,6 @@ export interface Database {
   /** All or nothing: `query` inside runs in the transaction. */
   readonly transaction: <T>(work: (query: Query) => Promise<T>) => Promise<T>;
   readonly close: () => Promise<void>;
-}
-
-/**
- * Opens the embedded database in a folder, or in memory when `folder` is null.
- * @throws {Error} when another process holds the folder: two would lose rows silently.
- */
-export async function openEmbedded(folder: string | null): Promise<Database> {
-  let release = async () => {};
-  if (folder !== null) {
-    await mkdir(folder, { recursive: true });
-    release = await lockfile.lock(folder, { realpath: true, stale: 15_000, update: 5000 }).catch((cause) => {
-      throw new Error(
-        `Another process uses the data folder ${folder}. Stop it, or choose another with LOTBRIEF_DATA.`,
-        { cause },
-      );
-    });
-  }
-  const db = await PGlite.create({ ...(folder === null ? {} : { dataDir: folder }) });
-  const query: Query = async <T>(sql: string, values: readonly unknown[] = []) =>
-    (await db.query<T>(sql, [...values])).rows;
-  return {
-    kind: "embedded",
-    query,
-    script: async (sql) => lastRows((await db.exec(sql)).map(({ rows }) => rows as Row[])),
-    transaction: (work) =>
-      db.transaction((tx) =>
-        work(
-          async <T>(sql: string, values: readonly unknown[] = []) =>
-            (await tx.query<T>(sql, [...values])).rows,
-        ),
-      ),
-    close: async () => {
-      await db.close();
-      await release();
-    },
-  };
 }
 
 export async function openPostgres(url: string): Promise<Database> {
@@ -87,6 +48,7 @@ export async function openPostgres(url: string): Promise<Database> {
   };
 }
 
-function lastRows(results: readonly (Row[] | undefined)[]): Row[] {
+/** The rows of the last statement that has any. */
+export function lastRows(results: readonly (Row[] | undefined)[]): Row[] {
   return results.findLast((rows) => rows !== undefined && rows.length > 0) ?? [];
 }

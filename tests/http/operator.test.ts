@@ -7,7 +7,7 @@ import { readBuilderKey } from "../../server/builder-key.js";
 import { readConfig } from "../../server/config.js";
 import { tidyUp } from "../../server/housekeeping.js";
 import { problemSchema } from "../../server/schemas/answers.js";
-import { openEmbedded } from "../../server/store/database.js";
+import { openEmbedded } from "../../server/store/embedded.js";
 import { openStore } from "../../server/store/store.js";
 import { TooBusy, TooHeavy } from "../../server/tasks/work.js";
 import { handMadeWorkshop } from "./hand-made-workshop.js";
