@@ -1,6 +1,8 @@
 /** The layers of the house: data flows one way, from survey to report view. */
 const stages = [
   "units",
+  "written-number",
+  "measure",
   "assumptions",
   "geometry",
   "chance",

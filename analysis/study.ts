@@ -77,16 +77,13 @@ export async function studyLot({ input, files, book, onStep = () => {} }: StudyI
   const findings = collectFindings({ site, water, schemes });
   const recommendation = recommend({ site, water, schemes, findings });
   const pictures = makePictures({ site, water, reach, schemes });
-  return {
-    ok: true,
-    study: writeResult({
-      site,
-      water,
-      schemes,
-      findings,
-      recommendation,
-      assumptions: [...assumptions, ...stageAssumptions],
-    }),
-    pictures,
-  };
+  const { study, measured } = writeResult({
+    site,
+    water,
+    schemes,
+    findings,
+    recommendation,
+    assumptions: [...assumptions, ...stageAssumptions],
+  });
+  return { ok: true, study, pictures: { ...pictures, measured } };
 }

@@ -1,4 +1,5 @@
 /** Whether a car, and a loaded truck or a fire engine, gets up a lane: two answers. */
+import { measure } from "../measure.js";
 import type { StudyRequest } from "../request/request.js";
 import {
   BACKING_OUT_FT,
@@ -87,5 +88,5 @@ function pct(value: number): string {
 }
 
 function feet(value: number): string {
-  return `${Math.round(value)} ft`;
+  return measure(value, "ft", 1);
 }

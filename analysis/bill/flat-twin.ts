@@ -1,5 +1,7 @@
 /** The same house on flat ground, billed by the same book. Method: docs/methods/cost.md */
+
 import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import { CUBIC_FEET_PER_CUBIC_YARD, SQUARE_FEET_PER_ACRE } from "../units.js";
 import type { QuantityLine } from "./bill.js";
@@ -60,15 +62,15 @@ export function flatTwinQuantities(
       "CLEAR",
       Math.max(FLAT_LOT.leastClearedAcres, around(FLAT_LOT.clearedBeyondFt) / SQUARE_FEET_PER_ACRE),
       "acre",
-      "house and 10 ft around",
+      `house and ${measure(10, "ft")} around`,
     ),
     line(
       "TOPSOIL",
       (around(FLAT_LOT.topsoilBeyondFt) * request.rules.topsoilFt) / CUBIC_FEET_PER_CUBIC_YARD,
       "bank yd3",
-      "house and 5 ft around",
+      `house and ${measure(5, "ft")} around`,
     ),
-    line("EXCAV", strippedYd3, "bank yd3", "1 ft under the slab"),
+    line("EXCAV", strippedYd3, "bank yd3", `${measure(1, "ft")} under the slab`),
     line("HAUL", strippedYd3 * swell, "loose yd3", "what is dug under the slab"),
     line("DUMP", strippedYd3 * swell, "loose yd3", "what is dug under the slab"),
     line("EROSION", 1, "season", "plain", share.EROSION),
@@ -77,7 +79,7 @@ export function flatTwinQuantities(
     line("BASIN", 2, "each", "at the house"),
     line("OUTLET", 1, "each", "at the street"),
     detentionLine(roofFt2, slabFt2 + driveFt2),
-    line("DRIVE", driveFt2, "ft2", `${FLAT_LOT.driveFt} ft of driveway`),
+    line("DRIVE", driveFt2, "ft2", `${measure(FLAT_LOT.driveFt, "ft")} of driveway`),
     line("UTIL", FLAT_LOT.serviceFt, "ft", "street to house"),
     line("SEPTIC", septic ? 1 : 0, "each", "no sewer here either"),
     ...(withBasement ? basementLines(belowFt2, request.brief.basementBedrooms, swell, line) : []),

@@ -1,6 +1,8 @@
 /** Drains, driveway, utilities. */
+
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
 import type { QuantityLine } from "./bill.js";
 import { houseSizes } from "./list-house.js";
 import type { SchemeParts } from "./scheme-parts.js";
@@ -38,7 +40,7 @@ export function drainLines({ request }: Site, { design, drainage, access }: Sche
       quantity: outflow(roof) + outflow(below),
       unit: "ft",
       cause: "drains",
-      trace: `roof and surface ${Math.round(outflow(roof))} ft, drains below ground ${Math.round(outflow(below))} ft, in pipes of their own`,
+      trace: `roof and surface ${measure(outflow(roof), "ft", 1)}, drains below ground ${measure(outflow(below), "ft", 1)}, in pipes of their own`,
     },
     {
       code: "BASIN",
@@ -72,7 +74,7 @@ export function detentionLine(roofFt2: number, imperviousFt2: number): QuantityL
     quantity: roofFt2 > DETENTION_FROM_ROOF_FT2 ? imperviousFt2 : 0,
     unit: "ft2 of roof and paving",
     cause: "none",
-    trace: `roof and paving; many local rules ask it where the roof is over ${DETENTION_FROM_ROOF_FT2} ft²`,
+    trace: `roof and paving; many local rules ask it where the roof is over ${measure(DETENTION_FROM_ROOF_FT2, "ft²")}`,
   };
 }
 
@@ -87,7 +89,7 @@ function sewageLines({ utilities, brief }: Site["request"], lowestFloorFt: numbe
         quantity: 1,
         unit: "each",
         cause: "none",
-        trace: `lowest floor ${lowestFloorFt.toFixed(1)} ft is less than ${ABOVE_SEWER_FT} ft above the sewer at ${sewerInvertFt} ft`,
+        trace: `lowest floor ${measure(lowestFloorFt, "ft", 0.1)} is less than ${measure(ABOVE_SEWER_FT, "ft")} above the sewer at ${measure(sewerInvertFt, "ft")}`,
       },
     ];
   return [];
@@ -103,7 +105,7 @@ export function accessLines({ access }: SchemeParts): QuantityLine[] {
       quantity: pavedFt2,
       unit: "ft2",
       cause: "driveway",
-      trace: `driveway.pavedFt2, ${Math.round(lengthFt)} ft long`,
+      trace: `driveway.pavedFt2, ${measure(lengthFt, "ft", 1)} long`,
     },
     {
       code: "TURN",
@@ -129,7 +131,7 @@ export function serviceLines({ survey }: Site, { access, design }: SchemeParts):
       unit: "ft",
       cause: "driveway",
       trace: access.reachable
-        ? `along the driveway and ${SERVICE_BEYOND_DRIVE_FT} ft more`
+        ? `along the driveway and ${measure(SERVICE_BEYOND_DRIVE_FT, "ft")} more`
         : "no driveway: straight to the nearest corner of the lot",
     },
   ];

@@ -1,7 +1,9 @@
 /** Dirt: clearing, digging, filling, hauling. */
+
 import type { Earthwork } from "../earthwork/earthwork.js";
 import { areaFt2, polygonsContain } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
 import { CUBIC_FEET_PER_CUBIC_YARD, INCHES_PER_FOOT, SQUARE_FEET_PER_ACRE } from "../units.js";
 import type { QuantityLine } from "./bill.js";
 import type { SchemeParts } from "./scheme-parts.js";
@@ -70,7 +72,7 @@ export function earthLines(
       cause: "none",
       factor: hard ? HARD_MOBILISATION : 1,
       trace: hard
-        ? `the drive is ${Math.round(drive.lengthFt)} ft long and up to ${Math.round(drive.maxGradePct)} % steep: × ${HARD_MOBILISATION}`
+        ? `the drive is ${measure(drive.lengthFt, "ft", 1)} long and up to ${Math.round(drive.maxGradePct)} % steep: × ${HARD_MOBILISATION}`
         : "once",
     },
     {
@@ -78,21 +80,21 @@ export function earthLines(
       quantity: Math.max(LEAST_CLEARED_ACRES, clearedFt2 / SQUARE_FEET_PER_ACRE),
       unit: "acre",
       cause: "none",
-      trace: `earthwork.disturbedFt2 and the drive, ${Math.round(disturbedFt2)} ft², with ${CLEARED_BEYOND_FT} ft around; at least ${LEAST_CLEARED_ACRES} acre`,
+      trace: `earthwork.disturbedFt2 and the drive, ${measure(disturbedFt2, "ft²", 1)}, with ${measure(CLEARED_BEYOND_FT, "ft")} around; at least ${measure(LEAST_CLEARED_ACRES, "acre")}`,
     },
     {
       code: "TREE",
       quantity: trees,
       unit: "each",
       cause: "none",
-      trace: `trees over ${LEAST_TREE_TRUNK_IN} in shot inside the cut and fill`,
+      trace: `trees over ${measure(LEAST_TREE_TRUNK_IN, "in")} shot inside the cut and fill`,
     },
     {
       code: "TOPSOIL",
       quantity: earthwork.topsoilYd3,
       unit: "bank yd3",
       cause: "topsoil",
-      trace: `earthwork.topsoilYd3: ${request.rules.topsoilFt} ft over the disturbed ground`,
+      trace: `earthwork.topsoilYd3: ${measure(request.rules.topsoilFt, "ft")} over the disturbed ground`,
     },
     {
       code: "EXCAV",
@@ -155,7 +157,7 @@ export function earthLines(
       quantity: 1,
       unit: "season",
       cause: "none",
-      trace: `one wet season over ${Math.round(areaFt2(graded.cut) + areaFt2(graded.fill))} ft² of cut and fill`,
+      trace: `one wet season over ${measure(areaFt2(graded.cut) + areaFt2(graded.fill), "ft²", 1)} of cut and fill`,
     },
   ];
 }

@@ -1,6 +1,8 @@
 /** The house itself, and the people who draw, inspect and permit it. */
+
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import type { QuantityLine } from "./bill.js";
 import type { SchemeParts } from "./scheme-parts.js";
@@ -67,7 +69,7 @@ export function livingLines(aboveFt2: number, basementFt2: number, garageFt2: nu
       quantity: houseRateFt2(aboveFt2),
       unit: "ft2",
       cause: "none",
-      trace: `${Math.round(aboveFt2)} ft² above the foundation; ${Math.round(100 * FIXED_SHARE)} % of a ${REFERENCE_HOUSE_FT2} ft² house (kitchen, baths, services) stays whatever the size`,
+      trace: `${measure(aboveFt2, "ft²", 1)} above the foundation; ${Math.round(100 * FIXED_SHARE)} % of a ${measure(REFERENCE_HOUSE_FT2, "ft²")} house (kitchen, baths, services) stays whatever the size`,
     },
     {
       code: "GARAGE",

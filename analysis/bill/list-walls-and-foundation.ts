@@ -1,5 +1,7 @@
 /** What holds the hill back and the house up. */
+
 import { perimeterFt, signedAreaFt2 } from "../geometry/plane.js";
+import { measure } from "../measure.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import type { QuantityLine } from "./bill.js";
 import type { SchemeParts } from "./scheme-parts.js";
@@ -47,7 +49,7 @@ export function wallLines({ design, access }: SchemeParts): QuantityLine[] {
           unit: "face ft2",
           cause: "walls",
           factor: wall.surcharge ? SURCHARGED : 1,
-          trace: `${wall.where} wall, ${Math.round(lengthFt)} ft of it ${upToFt === null ? "over 12 ft: an engineer first, counted at the 12 ft price" : `up to ${upToFt} ft`}${wall.surcharge ? `; slope or drive above: × ${SURCHARGED}` : ""}`,
+          trace: `${wall.where} wall, ${measure(lengthFt, "ft", 1)} of it ${upToFt === null ? `over ${measure(12, "ft")}: an engineer first, counted at the ${measure(12, "ft")} price` : `up to ${measure(upToFt, "ft")}`}${wall.surcharge ? `; slope or drive above: × ${SURCHARGED}` : ""}`,
         });
   const drive = access.reachable ? access.driveway : null;
   if (drive)
@@ -57,7 +59,7 @@ export function wallLines({ design, access }: SchemeParts): QuantityLine[] {
       unit: "face ft2",
       cause: "walls",
       factor: SURCHARGED,
-      trace: `walls along the driveway, up to ${Math.round(drive.wallMaxFt)} ft; loaded by it: × ${SURCHARGED}`,
+      trace: `walls along the driveway, up to ${measure(drive.wallMaxFt, "ft", 1)}; loaded by it: × ${SURCHARGED}`,
     });
   return lines;
 }
@@ -109,7 +111,7 @@ export function foundationLines({ design, access, structure }: SchemeParts): Qua
       cause: "pier-depth",
       spread: likelyFt > 0 ? [lowFt / likelyFt, highFt / likelyFt] : [1, 1],
       factor: rig * thick,
-      trace: `${foundation.piers} piers of ${foundation.pierDiameterIn} in, ${lowFt}/${likelyFt}/${highFt} ft deep${limited ? `; limited-access rig: × ${LIMITED_RIG}` : ""}${thick > 1 ? `; diameter: × ${thick}` : ""}`,
+      trace: `${foundation.piers} piers of ${measure(foundation.pierDiameterIn, "in")}, ${measure([lowFt, likelyFt, highFt], "ft", 0, "/")} deep${limited ? `; limited-access rig: × ${LIMITED_RIG}` : ""}${thick > 1 ? `; diameter: × ${thick}` : ""}`,
     },
     {
       code: "GRADEBM",
@@ -150,7 +152,7 @@ export function foundationLines({ design, access, structure }: SchemeParts): Qua
       unit: "face ft2",
       cause: "walls",
       factor: tall ? TALL_BASEMENT : 1,
-      trace: `basement.wallFaceFt2, holding up to ${Math.round(basement.maxRetainedFt)} ft${tall ? `: × ${TALL_BASEMENT}` : ""}`,
+      trace: `basement.wallFaceFt2, holding up to ${measure(basement.maxRetainedFt, "ft", 1)}${tall ? `: × ${TALL_BASEMENT}` : ""}`,
     },
     {
       code: "WPROOF",
@@ -185,14 +187,14 @@ export function foundationLines({ design, access, structure }: SchemeParts): Qua
       quantity: basement.wells.length - deepWells,
       unit: "each",
       cause: "none",
-      trace: `light wells up to ${SHALLOW_WELL_FT} ft deep`,
+      trace: `light wells up to ${measure(SHALLOW_WELL_FT, "ft")} deep`,
     },
     {
       code: "WELL-D",
       quantity: deepWells,
       unit: "each",
       cause: "none",
-      trace: `light wells over ${SHALLOW_WELL_FT} ft deep`,
+      trace: `light wells over ${measure(SHALLOW_WELL_FT, "ft")} deep`,
     },
   );
   return lines;

@@ -4,6 +4,7 @@ import type { QuantityLine } from "../bill/bill.js";
 import type { SchemeParts } from "../bill/scheme-parts.js";
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
 import { CUBIC_FEET_PER_CUBIC_YARD } from "../units.js";
 import { type CostEvent, EVENT_ODDS, totalOf } from "./cost-event.js";
 
@@ -22,7 +23,7 @@ export function rock(
     chance = likely > 0 ? 1 : 0;
     // the depth given holds at one place: half and one and a half times the share elsewhere
     share = { low: likely / 2, likely, high: Math.min(1, 1.5 * likely) };
-    because = `rock at ${known} ft: ${Math.round(100 * likely)} % of the cut lies deeper`;
+    because = `rock at ${measure(known, "ft")}: ${Math.round(100 * likely)} % of the cut lies deeper`;
   } else if (request.soil.kind === "rock") {
     chance = 1;
     share = EVENT_ODDS.rockGroundShare;
@@ -68,7 +69,7 @@ export function water({ request }: Site, { design, drainage }: SchemeParts): Cos
       known !== null ? (known < deepestFt ? 1 : 0) : inSwale ? EVENT_ODDS.waterInSwale : EVENT_ODDS.water,
     because:
       known !== null
-        ? `water at ${known} ft, dig to ${deepestFt.toFixed(0)} ft`
+        ? `water at ${measure(known, "ft")}, dig to ${measure(deepestFt, "ft", 1)}`
         : inSwale
           ? "depth to water unknown; more than a quarter acre drains onto the house"
           : "depth to water unknown",
@@ -84,7 +85,7 @@ export function oldFill({ request, terrain }: Site, { design, structure }: Schem
   const padYd3PerFt = Math.abs(signedAreaFt2(design.outline)) / CUBIC_FEET_PER_CUBIC_YARD;
   const piers = structure.foundation.piers;
   const compacted = 1 - request.soil.shrinkPct / 100;
-  const depth = `${oldFillDepthFt.low}/${oldFillDepthFt.likely}/${oldFillDepthFt.high} ft under the pad`;
+  const depth = `${measure([oldFillDepthFt.low, oldFillDepthFt.likely, oldFillDepthFt.high], "ft", 0, "/")} under the pad`;
   return {
     id: "old-fill",
     name: "Old loose fill lies under the pad",
@@ -99,7 +100,7 @@ export function oldFill({ request, terrain }: Site, { design, structure }: Schem
               "ft",
               piers,
               oldFillPierFt,
-              `${piers} piers ${oldFillPierFt.low} to ${oldFillPierFt.high} ft deeper`,
+              `${piers} piers ${measure([oldFillPierFt.low, oldFillPierFt.high], "ft")} deeper`,
             ),
           ]
         : [
@@ -140,7 +141,7 @@ export function expansive(
         "PIER",
         "ft",
         foundation.piers * EVENT_ODDS.expansivePierFt,
-        `${foundation.piers} piers ${EVENT_ODDS.expansivePierFt} ft deeper`,
+        `${foundation.piers} piers ${measure(EVENT_ODDS.expansivePierFt, "ft")} deeper`,
       ),
       plain("VOIDFORM", "ft", foundation.gradeBeamFt, "under the grade beams"),
       plain(

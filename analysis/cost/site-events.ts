@@ -3,6 +3,7 @@
 import type { QuantityLine } from "../bill/bill.js";
 import type { SchemeParts } from "../bill/scheme-parts.js";
 import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
 import { type CostEvent, EVENT_ODDS, totalOf } from "./cost-event.js";
 
 export function shoring(
@@ -25,7 +26,7 @@ export function shoring(
         quantity: uphillFt * heightFt,
         unit: "face ft2",
         cause: "none",
-        trace: `uphill face, ${Math.round(uphillFt)} ft long, ${Math.round(heightFt)} ft high`,
+        trace: `uphill face, ${measure(uphillFt, "ft", 1)} long, ${measure(heightFt, "ft", 1)} high`,
       },
     ],
   };

@@ -1,7 +1,9 @@
 /** What one way to build asks of the water: catch what comes from above, lead off what falls on it. */
+
 import type { Access } from "../access/access.js";
 import { areaFt2, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { measure, published } from "../measure.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import { catchmentOf } from "./catchments.js";
 import type { Drainage, DrainTier, LotWater } from "./drainage.js";
@@ -125,9 +127,9 @@ function wordsFor(
 ): string {
   if (!outlet)
     return `${TIER_NAMES[name]} finds no lower ground on this lot: two pumps with an alarm and backup power, or a right to drain across a neighbour. Pumps fail in storms, when they are needed.`;
-  const run = `${TIER_NAMES[name]} can run out by itself after about ${Math.round(outlet.runFt / 5) * 5} ft.`;
+  const run = `${TIER_NAMES[name]} can run out by itself after about ${measure(outlet.runFt, "ft", 5)}.`;
   return outlet.toLineFt < fromLineFt
-    ? `${run} Its end lies only about ${Math.round(outlet.toLineFt)} ft from the lot line: ask the civil engineer and the city before sending gathered water there.`
+    ? `${run} Its end lies only about ${measure(outlet.toLineFt, "ft", 1)} from the lot line: ask the civil engineer and the city before sending gathered water there.`
     : run;
 }
 
@@ -146,16 +148,19 @@ function fallAway(site: Site, design: SchemeDesign): Drainage["fallAwayFromHouse
         "The ground under a raised house keeps its own fall; the uphill side needs a swale or drain (IRC R401.3 exception).",
     };
   const narrow = [
-    uphill < FALL_WITHIN_FT ? `uphill ${uphill} ft` : "",
-    side < FALL_WITHIN_FT ? `sides ${side} ft` : "",
+    uphill < FALL_WITHIN_FT ? `uphill ${measure(uphill, "ft")}` : "",
+    side < FALL_WITHIN_FT ? `sides ${measure(side, "ft")}` : "",
     downhill < FALL_WITHIN_FT && design.walls.some((w) => w.where === "downhill")
-      ? `downhill ${downhill} ft`
+      ? `downhill ${measure(downhill, "ft")}`
       : "",
   ].filter(Boolean);
   return narrow.length === 0
-    ? { ok: true, because: "The graded strip is wide enough for 6 in of fall in 10 ft (IRC R401.3)." }
+    ? {
+        ok: true,
+        because: `The graded strip is wide enough for ${published(6, "in")} of fall in ${published(10, "ft")} (IRC R401.3).`,
+      }
     : {
         ok: false,
-        because: `The graded strip is narrower than 10 ft (${narrow.join(", ")}): swales or drains there instead of 6 in of fall in 10 ft (IRC R401.3 exception).`,
+        because: `The graded strip is narrower than ${published(10, "ft")} (${narrow.join(", ")}): swales or drains there instead of ${published(6, "in")} of fall in it (IRC R401.3 exception).`,
       };
 }

@@ -1,10 +1,11 @@
 /** The verdict: which of five plain sentences is true, why, and what would turn it into another. */
+import { measure } from "../measure.js";
 import { isAssumed } from "../request/request.js";
 import { bestScheme, type SchemeFacts, type StudyFacts, tallestSiteWallFt } from "./facts.js";
 import type { Finding, Recommendation, VerdictCode } from "./finding.js";
 import { fitMonuments } from "./monument-fit.js";
 import { neededGroundFt2 } from "./rules/lot-rules.js";
-import { dearTests, flips, goodTests, hundreds } from "./verdict-tests.js";
+import { dearTests, flips, goodTests } from "./verdict-tests.js";
 
 export const VERDICTS: Readonly<Record<VerdictCode, string>> = {
   "cannot-tell": "We cannot tell from this survey.",
@@ -105,7 +106,7 @@ function whyCannotTell({ site, findings }: StudyFacts & { readonly findings: rea
     );
   const rms = terrain.summary.interpolationRmsFt;
   if (rms !== null && rms > LIMITS.interpolationRmsFt)
-    reasons.push(`Between the shots the ground can only be guessed to about ${rms.toFixed(1)} ft.`);
+    reasons.push(`Between the shots the ground can only be guessed to about ${measure(rms, "ft", 0.1)}.`);
   const fit = fitMonuments(survey);
   const nearestSetbackFt = Math.min(...lot.edges.map((e) => e.setbackFt).filter((ft) => ft > 0));
   if (fit.matched > 0 && fit.worstFt > nearestSetbackFt)
@@ -136,9 +137,9 @@ function whatAteTheGround({ site }: Pick<StudyFacts, "site">): Reason[] {
     .filter((s) => s.reason !== "lot" && s.removedFt2 > 0)
     .sort((a, b) => b.removedFt2 - a.removedFt2)
     .slice(0, 3)
-    .map((s) => `${capital(words[s.reason] ?? s.reason)} take ${hundreds(s.removedFt2)} square feet.`);
+    .map((s) => `${capital(words[s.reason] ?? s.reason)} take ${measure(s.removedFt2, "square feet", 100)}.`);
   return [
-    `${hundreds(areaFt2)} square feet are left to build on; the house and the strip around it ask about ${hundreds(neededGroundFt2({ site }))}.`,
+    `${measure(areaFt2, "square feet", 100)} are left to build on; the house and the strip around it ask about ${measure(neededGroundFt2({ site }), "square feet", 100)}.`,
     ...eaters,
   ];
 }
@@ -151,15 +152,17 @@ function whySpecialist(
   const reasons: Reason[] = [];
   const siteWallFt = tallestSiteWallFt(best);
   if (design.slopeUnderHousePct.p90 > LIMITS.steepestUnderHousePct)
-    reasons.push("The ground under the house is steeper than 1 foot up for every 2 feet along.");
+    reasons.push("The ground under the house is steeper than 1 in 2.");
   if (structure.slopeSetbacks.some((s) => !s.met))
     reasons.push("The house stands closer to steep ground than the published setback.");
   if (design.temporary && design.earthwork.leavesLot)
     reasons.push("The hole for the basement would reach past the lot line.");
   if (siteWallFt > LIMITS.siteWallFt)
-    reasons.push(`A wall outside the house would be ${Math.round(siteWallFt)} ft tall.`);
+    reasons.push(`A wall outside the house would be ${measure(siteWallFt, "feet", 1)} tall.`);
   if (structure.basement && structure.basement.maxRetainedFt > LIMITS.basementWallFt)
-    reasons.push(`A basement wall would hold ${Math.round(structure.basement.maxRetainedFt)} ft of earth.`);
+    reasons.push(
+      `A basement wall would hold ${measure(structure.basement.maxRetainedFt, "feet", 1)} of earth.`,
+    );
   if (findings.some((f) => f.code === "SLP-05" && f.severity === "concern") && water.streams.length > 0)
     reasons.push("A hollow where water gathers runs past the house.");
   if (drainage.tiers.some((t) => !t.gravity))

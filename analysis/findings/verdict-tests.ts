@@ -1,4 +1,5 @@
 /** The measured tests behind "hard, dear" and "good fit", and how far each is from turning the verdict. */
+import { measure } from "../measure.js";
 import { driveOf, type SchemeFacts, type StudyFacts, tallestSiteWallFt } from "./facts.js";
 import { buildableAtLimit, neededGroundFt2 } from "./rules/lot-rules.js";
 
@@ -47,14 +48,14 @@ export function dearTests(best: SchemeFacts): Test[] {
       " %",
       slope,
       DEAR.slopePct,
-      `The ground under the house climbs about ${Math.round(slope)} feet in every 100.`,
+      `The ground under the house climbs about ${measure(slope, "feet in a ratio", 1)} in every 100.`,
     ),
     row(
       "the tallest wall outside the house",
       " ft",
       wall,
       DEAR.wallFt,
-      `A wall outside the house is up to ${Math.round(wall)} feet tall.`,
+      `A wall outside the house is up to ${measure(wall, "feet", 1)} tall.`,
     ),
     row("the truckloads of dirt", "", loads, DEAR.loads, `About ${loads} truckloads of dirt must move.`),
     row(
@@ -62,7 +63,7 @@ export function dearTests(best: SchemeFacts): Test[] {
       " %",
       drive,
       DEAR.drivePct,
-      `The driveway climbs ${Math.round(drive)} feet in 100 at its steepest.`,
+      `The driveway climbs ${measure(drive, "feet in a ratio", 1)} in 100 at its steepest.`,
     ),
     row(
       "the time until the frame can start",
@@ -88,22 +89,22 @@ export function goodTests(
   return [
     {
       met: room >= GOOD.roomTimes * need,
-      words: `There is room: about ${hundreds(room)} square feet are left to build on.`,
+      words: `There is room: about ${measure(room, "square feet", 100)} are left to build on.`,
     },
     {
       met: slope <= GOOD.slopePct,
-      words: `The ground under the house climbs about ${Math.round(slope)} feet in every 100.`,
+      words: `The ground under the house climbs about ${measure(slope, "feet in a ratio", 1)} in every 100.`,
     },
     {
       met: wall <= GOOD.wallFt,
       words:
         wall > 0
-          ? `No wall outside the house is over ${Math.ceil(wall)} feet tall.`
+          ? `No wall outside the house is over ${measure(Math.ceil(wall), "feet", 1)} tall.`
           : "No wall is needed outside the house.",
     },
     {
       met: drive <= Math.max(GOOD.drivePct, site.request.rules.driveway.maxGradePct),
-      words: `A car gets up at ${Math.round(drive)} feet in 100 or less.`,
+      words: `A car gets up at ${measure(drive, "feet in a ratio", 1)} in 100 or less.`,
     },
     {
       met: share <= GOOD.premiumSharePct,
@@ -129,8 +130,4 @@ export function flips(tests: readonly Test[], facts: StudyFacts): string[] {
       `There would be no room for this house if the slope rule were ${slopeLimitPct - 5} % instead of ${slopeLimitPct} %.`,
     );
   return sentences;
-}
-
-export function hundreds(areaFt2: number): string {
-  return (Math.round(areaFt2 / 100) * 100).toLocaleString("en-US");
 }

@@ -135,4 +135,6 @@ export interface Pictures {
   readonly ground: PictureGrid;
   readonly water: Omit<LotWater, "flow">;
   readonly schemes: readonly SchemePicture[];
+  /** Sentences of the study with the measures they carry, for readers of other units; absent in older studies. */
+  readonly measured?: readonly string[];
 }

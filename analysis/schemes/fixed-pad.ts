@@ -1,4 +1,5 @@
 /** Pads the caller drew: computed exactly as given, nothing searched. */
+
 import {
   balanceEarth,
   gradedGround,
@@ -10,6 +11,7 @@ import {
 import { flatten } from "../geometry/convex-clip.js";
 import { type Point, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
 import type { FixedPad } from "../request/request.js";
 import { toLocal } from "../survey/survey.js";
 import { toYd3 } from "../units.js";
@@ -162,7 +164,7 @@ function problemsOf(
   if (tallest > request.rules.maxSiteWallFt + WALL_ROUNDING_FT)
     problems.push({
       code: "site-wall",
-      message: `Its vertical sides would hold up to ${tallest.toFixed(1)} ft; the rule given allows ${request.rules.maxSiteWallFt.toFixed(1)} ft.`,
+      message: `Its vertical sides would hold up to ${measure(tallest, "ft", 0.1)}; the rule given allows ${measure(request.rules.maxSiteWallFt, "ft", 0.1)}.`,
     });
   return problems;
 }

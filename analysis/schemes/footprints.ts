@@ -1,5 +1,7 @@
 /** Outlines a house of the asked size could take, each about its own centre: u along the long side, v across it. */
+
 import type { Point } from "../geometry/plane.js";
+import { measure } from "../measure.js";
 import type { Brief } from "../request/request.js";
 
 /** Room per car side by side, and the depth of a bay. Common practice, no source. */
@@ -241,5 +243,5 @@ function door(r: Rect, face: Face, part: Door["part"]): Door {
 }
 
 function words(widthFt: number, depthFt: number): string {
-  return `rectangle ${Math.round(widthFt)} × ${Math.round(depthFt)} ft`;
+  return `rectangle ${measure([widthFt, depthFt], "ft", 1, " × ")}`;
 }

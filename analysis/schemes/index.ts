@@ -1,4 +1,5 @@
 import type { Assumption } from "../assumptions.js";
+import { measure } from "../measure.js";
 import { LEAST_BURIED_FT, LEAST_DAYLIGHT_SHARE } from "./daylight-basement.js";
 import { GARAGE_DEPTH_FT, garageWidthFt, LEAST_LEVEL_DEPTH_FT } from "./footprints.js";
 import { MOST_FALL_FOR_BURIED_FT } from "./full-basement.js";
@@ -61,7 +62,7 @@ export const assumptions: readonly Assumption[] = [
   },
   {
     name: "Step between levels of a stepped house",
-    value: `${LEAST_RISERS} to ${MOST_RISERS} risers of ${12 * RISER_FT} in`,
+    value: `${LEAST_RISERS} to ${MOST_RISERS} risers of ${measure(12 * RISER_FT, "in")}`,
     unit: "",
     origin: PRACTICE,
   },

@@ -1,9 +1,10 @@
 /** What a broken limit is called in the answer. */
+import { measure } from "../measure.js";
 import type { StudyRequest } from "../request/request.js";
 import { LEAST_DAYLIGHT_SHARE } from "./daylight-basement.js";
 import type { Breach } from "./limits.js";
 
-const ft = (value: number) => `${value.toFixed(1)} ft`;
+const ft = (value: number) => measure(value, "ft", 0.1);
 const pct = (share: number) => `${Math.round(100 * share)} %`;
 
 export function breachWords({ code, measured, limit }: Breach, { rules }: StudyRequest): string {

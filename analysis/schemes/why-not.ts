@@ -1,7 +1,9 @@
 /** What would free a scheme that does not fit: found by changing one rule at a time and searching again. */
+
 import { type Reach, surveyReach } from "../access/index.js";
 import { findBuildable } from "../lot/index.js";
 import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
 import type { Rules, Setbacks, StudyRequest } from "../request/request.js";
 import { judgeFor } from "./judge.js";
 import { KINDS } from "./kinds.js";
@@ -122,7 +124,7 @@ function changeOf(rule: FreedRule, { rules }: StudyRequest): Change {
         rule,
         value: SETBACK_LESS_FT,
         rules: { setbacksFt: lessened(rules.setbacksFt) },
-        words: `fits with every setback ${SETBACK_LESS_FT} ft smaller`,
+        words: `fits with every setback ${measure(SETBACK_LESS_FT, "ft")} smaller`,
       };
     case "site-wall": {
       const value = rules.maxSiteWallFt + WALL_MORE_FT;
@@ -130,7 +132,7 @@ function changeOf(rule: FreedRule, { rules }: StudyRequest): Change {
         rule,
         value,
         rules: { maxSiteWallFt: value },
-        words: `fits with site walls up to ${value} ft`,
+        words: `fits with site walls up to ${measure(value, "ft")}`,
       };
     }
     case "height": {
@@ -139,7 +141,7 @@ function changeOf(rule: FreedRule, { rules }: StudyRequest): Change {
         rule,
         value,
         rules: { heightLimitFt: value },
-        words: `fits with a height limit of ${value} ft`,
+        words: `fits with a height limit of ${measure(value, "ft")}`,
       };
     }
     case "drive-grade": {

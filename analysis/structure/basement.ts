@@ -1,6 +1,8 @@
 /** A floor in the ground: which walls hold earth, how much, and how people get out. */
+
 import { type Point, polygonsContain } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { published } from "../measure.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import { edgesOf, groundAt, levelsOf, type RingEdge, ringsAreaFt2 } from "./house-facts.js";
 import { type WallSample, waysOut } from "./light-wells.js";
@@ -96,8 +98,8 @@ function shoringFt2({ survey, request }: Site, samples: readonly WallSample[]): 
 
 export function protectionWords(cutFt: number): string {
   if (cutFt > ENGINEER_ABOVE_FT)
-    return `The open cut would be over ${ENGINEER_ABOVE_FT} ft high: a registered engineer must design how it is held (29 CFR 1926.652).`;
+    return `The open cut would be over ${published(ENGINEER_ABOVE_FT, "ft")} high: a registered engineer must design how it is held (29 CFR 1926.652).`;
   if (cutFt >= PROTECT_FROM_FT)
-    return `From ${PROTECT_FROM_FT} ft of depth the cut must be sloped back, benched or braced, and a competent person must look at it each day (29 CFR 1926.652).`;
-  return `Below ${PROTECT_FROM_FT} ft a competent person still decides whether the cut can cave in (29 CFR 1926.652).`;
+    return `From ${published(PROTECT_FROM_FT, "ft")} of depth the cut must be sloped back, benched or braced, and a competent person must look at it each day (29 CFR 1926.652).`;
+  return `Below ${published(PROTECT_FROM_FT, "ft")} a competent person still decides whether the cut can cave in (29 CFR 1926.652).`;
 }

@@ -1,7 +1,9 @@
 /** What can hurt people here, tied to what the study found. Local codes and licensed people decide. */
+
 import type { Access } from "../access/access.js";
 import type { Drainage } from "../drainage/drainage.js";
 import type { Site } from "../lot/site.js";
+import { published } from "../measure.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import type { Basement, Foundation } from "./structure.js";
 
@@ -32,7 +34,7 @@ export function cautionsFor(
     );
   if (deepestCutFt >= TRENCH_FT)
     cautions.push(
-      "Cut earth falls without warning. From 5 ft of depth the sides are sloped, benched or braced; above 20 ft a registered engineer designs how (29 CFR 1926 Subpart P).",
+      `Cut earth falls without warning. From ${published(5, "ft")} of depth the sides are sloped, benched or braced; above ${published(20, "ft")} a registered engineer designs how (29 CFR 1926 Subpart P).`,
     );
   if (basement)
     cautions.push(
@@ -41,7 +43,7 @@ export function cautionsFor(
     );
   if (design.walls.some((w) => w.kind === "site" && w.totalFt > TALL_WALL_FT))
     cautions.push(
-      "Retaining walls fail from water behind them and from weight above them. Over 4 ft from the bottom of the footing, or with a slope or drive above, they need an engineer and a permit; some places start lower.",
+      `Retaining walls fail from water behind them and from weight above them. Over ${published(4, "ft")} from the bottom of the footing, or with a slope or drive above, they need an engineer and a permit; some places start lower.`,
     );
   if (drainage.catchmentFt2 > 0)
     cautions.push(

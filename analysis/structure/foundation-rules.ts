@@ -2,6 +2,7 @@
  * What speaks for which foundation: rules F0 to F8, tried in order. Common practice, no source, where no code is named.
  * Each tells, beside its reason, what a survey or a soils engineer would have to find for it to fall away.
  */
+import { measure } from "../measure.js";
 import type { FoundationKind, SlopeSetback } from "./structure.js";
 
 /** What the rules look at. */
@@ -50,8 +51,7 @@ export function usualKind({ slopePct }: FoundationFacts): FoundationKind {
   return slopePct > LIMITS.slabSlopePct ? "raised" : "slab";
 }
 
-const SOFT_GROUND =
-  "old fill, loose soil or creep deeper than 5 ft: drilled piers are likely to be asked for instead";
+const SOFT_GROUND = `old fill, loose soil or creep deeper than ${measure(5, "ft")}: drilled piers are likely to be asked for instead`;
 
 export const FOUNDATION_RULES: readonly FoundationRule[] = [
   {
@@ -61,7 +61,7 @@ export const FOUNDATION_RULES: readonly FoundationRule[] = [
     kind: usualKind,
     otherwise: "raised",
     reason: "the survey does not show all the ground around the house",
-    fallsAway: "shots over all the ground to 10 ft beyond the house: a likely kind can be told then",
+    fallsAway: `shots over all the ground to ${measure(10, "ft")} beyond the house: a likely kind can be told then`,
   },
   {
     rule: "F0",
@@ -71,7 +71,7 @@ export const FOUNDATION_RULES: readonly FoundationRule[] = [
     kind: usualKind,
     otherwise: "raised",
     reason: "the shots are too far apart for ground this steep",
-    fallsAway: "shots at most 50 ft apart under and around the house: a likely kind can be told then",
+    fallsAway: `shots at most ${measure(50, "ft")} apart under and around the house: a likely kind can be told then`,
   },
   {
     rule: "F1",
@@ -102,7 +102,7 @@ export const FOUNDATION_RULES: readonly FoundationRule[] = [
     fallsAway: ({ unmetSetbacks }) => {
       const room = unmetSetbacks.map(
         ({ direction, requiredFt, availableFt }) =>
-          `${(requiredFt - availableFt).toFixed(1)} ft more room to the slope ${direction === "ascending" ? "rising above" : "falling below"} it`,
+          `${measure(requiredFt - availableFt, "ft", 0.1)} more room to the slope ${direction === "ascending" ? "rising above" : "falling below"} it`,
       );
       return `a soils report the city accepts for standing closer (IRC R403.1.7.4), or ${room.join(" and ")}`;
     },
@@ -147,9 +147,9 @@ export const FOUNDATION_RULES: readonly FoundationRule[] = [
     holds: ({ fillUnderHouseFt }) => fillUnderHouseFt > LIMITS.fillFt,
     kind: "pier-and-grade-beam",
     otherwise: "raised",
-    reason: "new fill under the house is deeper than 3 ft and goes on settling",
+    reason: `new fill under the house is deeper than ${measure(3, "ft")} and goes on settling`,
     fallsAway: ({ fillUnderHouseFt }) =>
-      `fill that is tested as it is laid and accepted under a house, or a level ${(fillUnderHouseFt - LIMITS.fillFt).toFixed(1)} ft lower so that it is at most 3 ft deep: footings through the fill`,
+      `fill that is tested as it is laid and accepted under a house, or a level ${measure(fillUnderHouseFt - LIMITS.fillFt, "ft", 0.1)} lower so that it is at most ${measure(3, "ft")} deep: footings through the fill`,
   },
   {
     rule: "F2",
@@ -183,8 +183,8 @@ export const FOUNDATION_RULES: readonly FoundationRule[] = [
     holds: ({ depthToFirmFt }) => depthToFirmFt !== null && depthToFirmFt > LIMITS.looseFt,
     kind: "pier-and-grade-beam",
     otherwise: "raised",
-    reason: "firm ground lies deeper than 5 ft",
-    fallsAway: "firm ground within 5 ft of the surface under the whole house: footings",
+    reason: `firm ground lies deeper than ${measure(5, "ft")}`,
+    fallsAway: `firm ground within ${measure(5, "ft")} of the surface under the whole house: footings`,
   },
   {
     rule: "F5",
@@ -212,8 +212,7 @@ export const FOUNDATION_RULES: readonly FoundationRule[] = [
       fillUnderHouseFt <= LIMITS.fillFt,
     kind: "raised",
     otherwise: "slab",
-    reason:
-      "the ground is gentle, but fill under the house is deeper than 1.5 ft: a raised floor on footings that reach through it",
+    reason: `the ground is gentle, but fill under the house is deeper than ${measure(1.5, "ft")}: a raised floor on footings that reach through it`,
     fallsAway: "fill that is tested as it is laid and accepted under a house: a slab",
   },
 ];

@@ -1,8 +1,10 @@
 /** What holds the house up and the hill back: a first look. */
+
 import type { Access } from "../access/access.js";
 import type { Assumption } from "../assumptions.js";
 import type { Drainage } from "../drainage/drainage.js";
 import type { Site } from "../lot/site.js";
+import { published } from "../measure.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import { basementOf } from "./basement.js";
 import { allowedFloorAreaFt2, coveragePct, heightAboveGroundFt, railingFt } from "./bulk.js";
@@ -60,14 +62,13 @@ export const assumptions: readonly Assumption[] = [
   { name: "Concrete on a truck", value: 7.5, unit: "yd³", origin: TRADE },
   {
     name: "Bedroom way out",
-    value:
-      "5.7 ft² clear, 24 in high, 20 in wide, sill up to 44 in; well 9 ft², 36 in out, ladder over 44 in",
+    value: `${published(5.7, "ft²")} clear, ${published(24, "in")} high, ${published(20, "in")} wide, sill up to ${published(44, "in")}; well ${published(9, "ft²")}, ${published(36, "in")} out, ladder over ${published(44, "in")}`,
     unit: "",
     origin: "IRC R310",
   },
   {
     name: "Setback from ground steeper than 1 in 3",
-    value: "half its height up to 15 ft below it; a third up to 40 ft above it",
+    value: `half its height up to ${published(15, "ft")} below it; a third up to ${published(40, "ft")} above it`,
     unit: "",
     origin: "IRC R403.1.7, from memory",
   },

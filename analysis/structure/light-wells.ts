@@ -3,7 +3,9 @@
  * 24 in high, 20 in wide, sill at most 44 in over the floor; below ground a well of at least 9 ft², 36 in out from
  * the wall, with a ladder when deeper than 44 in, drained.
  */
+
 import type { Point } from "../geometry/plane.js";
+import { measure } from "../measure.js";
 import type { SideName } from "./house-facts.js";
 import type { Basement, LightWell } from "./structure.js";
 
@@ -80,6 +82,6 @@ function ifBedroomMoves(
     return `All ${bedrooms} have an open wall. A bedroom moved against the hill would need a light well with a ladder.`;
   const deepest = Math.max(...wells.map((w) => w.depthFt));
   return openFt - onOpen * BEDROOM_WALL_FT >= BEDROOM_WALL_FT
-    ? `A bedroom moved to the open wall saves a light well up to ${Math.round(deepest)} ft deep.`
-    : `The open wall is full; a bedroom moved upstairs saves a light well up to ${Math.round(deepest)} ft deep.`;
+    ? `A bedroom moved to the open wall saves a light well up to ${measure(deepest, "ft", 1)} deep.`
+    : `The open wall is full; a bedroom moved upstairs saves a light well up to ${measure(deepest, "ft", 1)} deep.`;
 }

@@ -3,6 +3,7 @@
 import { cellCentre } from "../geometry/grid.js";
 import { polygonsContain } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import type { Structure } from "./structure.js";
 
@@ -31,7 +32,7 @@ export function septicRoom(site: Site, design: SchemeDesign): Structure["septic"
   return {
     fits,
     areaFt2: roomFt2,
-    because: `About ${Math.round(needFt2 / 100) * 100} ft² are usual for ${site.request.brief.bedrooms} bedrooms with a reserve; the largest undisturbed piece up to ${SEPTIC.maxSlopePct} % slope has ${Math.round(roomFt2 / 100) * 100} ft². A percolation test and the county decide.`,
+    because: `About ${measure(needFt2, "ft²", 100)} are usual for ${site.request.brief.bedrooms} bedrooms with a reserve; the largest undisturbed piece up to ${SEPTIC.maxSlopePct} % slope has ${measure(roomFt2, "ft²", 100)}. A percolation test and the county decide.`,
   };
 }
 

@@ -7,6 +7,7 @@ import { assumptions as earthworkAssumptions } from "../earthwork/index.js";
 import { type Finding, assumptions as findingAssumptions, type Recommendation } from "../findings/index.js";
 import type { Point } from "../geometry/plane.js";
 import { assumptions as lotAssumptions } from "../lot/index.js";
+import { carriesMeasure, inUsUnits } from "../measure.js";
 import { assumptions as scheduleAssumptions } from "../schedule/index.js";
 import { assumptions as schemeAssumptions } from "../schemes/index.js";
 import { assumptions as structureAssumptions } from "../structure/index.js";
@@ -41,15 +42,14 @@ interface Parts extends LotStudy {
   readonly assumptions: readonly Assumption[];
 }
 
-/** @throws {RangeError} naming the path of a number that is not finite: a fault of ours, never of the survey. */
-export function writeResult({
-  site,
-  water,
-  schemes,
-  findings,
-  recommendation,
-  assumptions,
-}: Parts): StudyResult {
+/**
+ * The study document, its sentences in US units, and beside it every sentence that carries a measure, once.
+ * @throws {RangeError} naming the path of a number that is not finite: a fault of ours, never of the survey.
+ */
+export function writeResult({ site, water, schemes, findings, recommendation, assumptions }: Parts): {
+  readonly study: StudyResult;
+  readonly measured: readonly string[];
+} {
   const { request, survey, terrain, lot } = site;
   const { flow: _flow, streams: _streams, lotCatchment: _catchment, ...waterSummary } = water;
   const at = (point: Point): Point => toSurvey(survey.frame, point);
@@ -67,7 +67,8 @@ export function writeResult({
     findings,
     assumptions,
   };
-  return rounded(result, "study") as StudyResult;
+  const measured = new Set<string>();
+  return { study: rounded(result, "study", measured) as StudyResult, measured: [...measured] };
 }
 
 function writeScheme(
@@ -132,17 +133,19 @@ function writeScheme(
   };
 }
 
-function rounded(value: unknown, path: string): unknown {
+function rounded(value: unknown, path: string, measured: Set<string>): unknown {
   if (typeof value === "number") {
     if (!Number.isFinite(value)) throw new RangeError(`${path} is ${value}`);
     return Math.round(value * DECIMALS) / DECIMALS;
   }
-  if (Array.isArray(value)) return value.map((item, i) => rounded(item, `${path}[${i}]`));
+  if (Array.isArray(value)) return value.map((item, i) => rounded(item, `${path}[${i}]`, measured));
   if (value !== null && typeof value === "object")
     return Object.fromEntries(
       Object.entries(value)
         .filter(([, item]) => item !== undefined)
-        .map(([key, item]) => [key, rounded(item, `${path}.${key}`)]),
+        .map(([key, item]) => [key, rounded(item, `${path}.${key}`, measured)]),
     );
-  return value;
+  if (typeof value !== "string" || !carriesMeasure(value)) return value;
+  measured.add(value);
+  return inUsUnits(value);
 }

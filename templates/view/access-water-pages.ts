@@ -16,11 +16,11 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
   if (!drive)
     return {
       reachable: false as const,
-      because: chosen.access.because,
+      because: format.say(chosen.access.because),
       gentlest:
         chosen.access.gentlestGradePct === null ? undefined : format.percent(chosen.access.gentlestGradePct),
       limit: format.percent(study.request.rules.driveway.maxGradePct),
-      helps: chosen.access.helps,
+      helps: chosen.access.helps.map(format.say),
     };
   const profile = chosenPicture?.drive?.profile ?? [];
   const times = profile.length > 1 ? heightScale(profile) : 1;
@@ -60,10 +60,10 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
           "Steepest and mean",
           `${format.percent(drive.maxGradePct)}, ${format.percent(drive.meanGradePct)} (limit ${format.percent(study.request.rules.driveway.maxGradePct)})`,
         ],
-        ["A car", `${drive.car.ok ? "yes" : "no"}: ${drive.car.because}`],
+        ["A car", `${drive.car.ok ? "yes" : "no"}: ${format.say(drive.car.because)}`],
         [
           "A fire engine or loaded truck",
-          `${drive.heavyVehicle.ok ? "yes" : "doubtful"}: ${drive.heavyVehicle.because}`,
+          `${drive.heavyVehicle.ok ? "yes" : "doubtful"}: ${format.say(drive.heavyVehicle.because)}`,
         ],
         ["Cut and fill", `${format.volume(drive.bankCutYd3)} and ${format.volume(drive.compactedFillYd3)}`],
         ["Paved", format.area(drive.pavedFt2)],
@@ -168,7 +168,7 @@ export function waterPage({ study, pictures, format, chosen, chosenPicture }: So
             ["Roof drain pipe", format.inches(d.roofPipeIn)],
             [
               "Ground falls away from the house",
-              `${d.fallAwayFromHouse.ok ? "yes" : "not everywhere"}: ${d.fallAwayFromHouse.because}`,
+              `${d.fallAwayFromHouse.ok ? "yes" : "not everywhere"}: ${format.say(d.fallAwayFromHouse.because)}`,
             ],
           ],
         )
@@ -186,7 +186,7 @@ export function waterPage({ study, pictures, format, chosen, chosenPicture }: So
           ]),
         )
       : undefined,
-    pumped: d?.tiers.filter((t) => !t.gravity).map((t) => t.words) ?? [],
+    pumped: d?.tiers.filter((t) => !t.gravity).map((t) => format.say(t.words)) ?? [],
     hollows: table(
       "Hollows that would fill",
       ["Where", "Area", "Depth"],

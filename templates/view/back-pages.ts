@@ -1,4 +1,5 @@
 /** The last builder's pages: findings, assumptions, cautions. */
+import type { Assumption } from "../../analysis/assumptions.js";
 import type { Source } from "./report-parts.js";
 import { table } from "./report-parts.js";
 import { SEVERITY_WORDS } from "./words.js";
@@ -23,30 +24,41 @@ export function findingsPage({ study, format }: Source) {
         findings: found.map((f) => ({
           code: f.code,
           title: f.title,
-          detail: f.detail,
-          measured: measured(f.measured, f.unit, format),
-          threshold: f.threshold === null ? undefined : measured(f.threshold, shortUnit(f.unit), format),
+          detail: format.say(f.detail),
+          measured: amount(f.measured, f.unit, format),
+          threshold: f.threshold === null ? undefined : amount(f.threshold, shortUnit(f.unit), format),
           basis: BASIS_WORDS[f.basis],
           affects:
             f.affects.length > 0 && f.affects.length < study.schemes.length
               ? f.affects.map((id) => name.get(id) ?? id).join(", ")
               : undefined,
-          next: f.next,
+          next: format.say(f.next),
           who: f.who,
-          source: f.source,
+          source: format.say(f.source),
         })),
       },
     ];
   });
-  return groups.length > 0 ? { groups, flipsIf: study.recommendation.flipsIf } : undefined;
+  return groups.length > 0 ? { groups, flipsIf: study.recommendation.flipsIf.map(format.say) } : undefined;
 }
 
-function measured(value: number | string | null, unit: string, format: Source["format"]): string {
+/** What was found, or what it was held against: "12.5 ft of cut". */
+function amount(value: number | string | null, unit: string, format: Source["format"]): string {
   if (value === null) return "not measured";
-  if (typeof value === "string") return value;
+  if (typeof value === "string") return format.say(value);
   if (unit === "USD") return format.money(value);
   const doubt = Math.abs(value) >= 1000 ? 50 : Math.abs(value) >= 100 ? 1 : 0.1;
-  return `${format.number(value, doubt).replace(/\.0$/, "")}${unit ? ` ${unit}` : ""}`;
+  const [, base, rest = ""] = unit.match(/^(ft²|ft|yd³)(?![\w³])(.*)$/) ?? [];
+  const words = format.say(base ? rest : unit);
+  const number =
+    base === "ft"
+      ? format.length(value, doubt)
+      : base === "ft²"
+        ? format.area(value, doubt)
+        : base === "yd³"
+          ? format.volume(value, doubt)
+          : format.number(value, doubt);
+  return `${number.replace(/\.0(?=\D|$)/, "")}${base || !unit ? "" : " "}${words}`;
 }
 
 /** The unit without the words that say what was measured: "ft of cut" is "ft". */
@@ -59,32 +71,33 @@ export function assumptionsPage({ study, format }: Source) {
     "What was assumed",
     ["What", "Value", "Where it comes from", "How to change it"],
     study.assumptions.map((a) => [
-      a.name,
-      assumed(typeof a.value === "number" ? format.given(a.value) : a.value, a.unit),
-      a.origin,
+      format.say(a.name),
+      assumed(a, format),
+      format.say(a.origin),
       a.changeWith ?? "fixed",
     ]),
   );
 }
 
-function assumed(value: string, unit: string): string {
-  if (unit === "ft/ft") return `${value} to 1`;
-  if (unit === "×") return `× ${value}`;
-  return unit ? `${value} ${unit}` : value;
+function assumed({ value, unit }: Assumption, format: Source["format"]): string {
+  const text = typeof value === "number" ? format.given(value) : format.say(value);
+  if (unit === "ft/ft") return `${text} to 1`;
+  if (unit === "×") return `× ${text}`;
+  return format.withUnit(text, unit);
 }
 
 /** Dangers of the ground works and limits of this look; those of the chosen structure are added. */
-export function cautionsPage({ chosen }: Source) {
+export function cautionsPage({ chosen, format }: Source) {
   const cautions = new Set<string>([
     "This is a first look from two drawings. Nobody has stood on the land. Nothing may be dug, built or staked from it.",
     "Lines are as typed or drawn in the files. Only a licensed land surveyor can say where a lot line is.",
     "Whether a hill moves is for a soils engineer or geologist to say, on the ground.",
     "Local codes and officials decide; published model codes are named only to show where a number comes from.",
-    "Open pits and trenches bury people. Anything 5 ft deep or more needs a protective system unless it stands in solid rock, and over 20 ft a registered engineer designs it (29 CFR 1926.652).",
+    `Open pits and trenches bury people. Anything ${format.published(5)} deep or more needs a protective system unless it stands in solid rock, and over ${format.published(20)} a registered engineer designs it (29 CFR 1926.652).`,
     "Open pier holes kill. They are covered, marked and fenced or filled the same day; nobody enters one.",
     "Before any digging, call the free utility locating service (811 in the United States).",
     "Concrete hides mistakes. Three people write before it is poured: the surveyor that the forms are in the right place, the soils engineer that the ground is what the report promised, the structural engineer that the steel is right.",
-    ...(chosen?.structure.cautions ?? []),
+    ...(chosen?.structure.cautions ?? []).map(format.say),
   ]);
   return [...cautions];
 }

@@ -35,7 +35,7 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
     name: chosen.name,
     recommended: study.recommendation.schemeId === chosen.id,
     feasible: chosen.feasible,
-    what: [...new Set([KIND_WORDS[chosen.kind], format.sides(chosen.footprintShape)])].filter(
+    what: [...new Set([KIND_WORDS[chosen.kind], format.say(chosen.footprintShape)])].filter(
       (words) => words.toLowerCase() !== chosen.name.toLowerCase() && words !== "as given",
     ),
     plan: figure(plan, `Contours every ${format.typed(pictures.contourIntervalFt)}.`, [
@@ -150,7 +150,7 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
         ? table(
             "Footprints tried, by likely site cost",
             ["Footprint", "Site cost"],
-            chosen.search.byFootprint.map((f) => [format.sides(f.shape), format.money(f.objectiveUsd)]),
+            chosen.search.byFootprint.map((f) => [format.say(f.shape), format.money(f.objectiveUsd)]),
           )
         : undefined,
   };

@@ -30,7 +30,7 @@ export function costPage({ study, format, chosen }: Source) {
   ];
   // Each cause alone, as far as it moves the middle.
   const drivers = c.premiumDrivers.slice(0, MOST_DRIVERS).map(({ name, swingUsd: { p10, p50, p90 } }) => ({
-    name,
+    name: format.say(name),
     value: `${swing(p10 - p50)} to ${swing(p90 - p50)}`,
     low: Math.min(p10, p50, p90) - p50,
     middle: 0,
@@ -102,7 +102,7 @@ export function costPage({ study, format, chosen }: Source) {
       "Things that happen or do not",
       ["If", "Chance", "Adds, likely", "Low to high"],
       c.whatIfs.map((w) => [
-        w.name,
+        format.say(w.name),
         w.chance >= 1 ? "certain" : format.percent(100 * w.chance),
         format.money(w.addsUsd.p50),
         moneyRange(w.addsUsd.p10, w.addsUsd.p90),
@@ -120,7 +120,7 @@ export function costPage({ study, format, chosen }: Source) {
           format.money(item.likelyUsd),
           format.money(item.highUsd),
           format.money(item.flatLikelyUsd),
-          traceInWords(item.trace),
+          traceInWords(format.say(item.trace)),
         ]),
     ),
     offer: offer
@@ -164,7 +164,9 @@ export function costPage({ study, format, chosen }: Source) {
     withBasement: c.premiumOverFlatWithBasementUsd
       ? `Against the same house with a basement on flat land the hill adds about ${format.money(c.premiumOverFlatWithBasementUsd.p50)} (${moneyRange(c.premiumOverFlatWithBasementUsd.p10, c.premiumOverFlatWithBasementUsd.p90)}).`
       : undefined,
-    basis: c.basis.words,
+    basis: format.metric
+      ? `${c.basis.words} The price list names its items in US trade sizes.`
+      : c.basis.words,
     leftOut: c.basis.leftOut.join("; "),
     book: sentences(
       `${c.basis.region.replace("costs.regionFactor", "a regional factor of")}${c.basis.regionFactor === 1 ? "" : `; here times ${c.basis.regionFactor}`}`,

@@ -1,49 +1,21 @@
-/** The only place where numbers are rounded and given units, for readers in the US or metric. */
+/** Numbers with their units, for readers in the US or metric. */
+import { published } from "../../analysis/measure.js";
+import { METRES_PER_FOOT } from "../../analysis/units.js";
+import { given, roundTo, stepFor, written } from "../../analysis/written-number.js";
+import { limitIn, sentenceIn, valueIn } from "./measured-sentence.js";
 
 export type Display = "us" | "metric";
 
-const METRES_PER_FOOT = 0.3048;
 const CUBIC_METRES_PER_CUBIC_YARD = (3 * METRES_PER_FOOT) ** 3;
 const LITRES_PER_CUBIC_FOOT = METRES_PER_FOOT ** 3 * 1000;
 const NBSP = "\u00a0";
 /** One half of a range below which a number says nothing more. */
 const DEFAULT_DOUBT_SHARE = 0.05;
 
-/**
- * The step a number is printed in: the largest of 1, 2 or 5 times a power of ten that is not larger than the doubt,
- * so that 1,234 ± 300 reads 1,200 and 5.23 ± 0.1 reads 5.2.
- */
-export function stepFor(doubt: number): number {
-  if (!(doubt > 0)) throw new RangeError(`doubt must be a number > 0, got ${doubt}`);
-  const power = 10 ** Math.floor(Math.log10(doubt) + 1e-9);
-  const lead = doubt / power;
-  return power * (lead >= 5 ? 5 : lead >= 2 ? 2 : 1);
-}
-
-export function roundTo(value: number, step: number): number {
-  const rounded = Math.round(value / step) * step;
-  return rounded === 0 ? 0 : rounded;
-}
-
-/** A number with thousands separators and as many decimals as its step needs. */
-function written(value: number, step: number): string {
-  const decimals = Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
-  const text = Math.abs(roundTo(value, step)).toFixed(decimals);
-  const [whole, fraction] = text.split(".");
-  const grouped = whole!.replace(/\B(?=(\d{3})+$)/g, ",");
-  return `${roundTo(value, step) < 0 ? "−" : ""}${grouped}${fraction ? `.${fraction}` : ""}`;
-}
-
-/** A number somebody chose, as they wrote it: no trailing zeros, thousands set apart. */
-function given(value: number): string {
-  const [whole, fraction] = String(Number(value.toPrecision(6))).split(".");
-  return `${whole!.replace(/\B(?=(\d{3})+$)/g, ",")}${fraction ? `.${fraction}` : ""}`;
-}
-
 export type Format = ReturnType<typeof makeFormat>;
 
 /** Every function takes the study's own units (feet, yd³, US dollars) and returns text for the reader's. */
-export function makeFormat(display: Display) {
+export function makeFormat(display: Display, measured: readonly string[] = []) {
   const metric = display === "metric";
   const toLength = (ft: number) => (metric ? ft * METRES_PER_FOOT : ft);
   const toArea = (ft2: number) => (metric ? ft2 * METRES_PER_FOOT ** 2 : ft2);
@@ -79,15 +51,12 @@ export function makeFormat(display: Display) {
     /** A length somebody typed: as typed in feet, to a centimetre in metres. */
     typed: (ft: number) => `${Number(toLength(ft).toFixed(2))}${NBSP}${lengthUnit}`,
     number,
-    /** Sides written into a text in feet, "40 × 40 ft", in the reader's unit. */
-    sides: (text: string) =>
-      metric
-        ? text.replace(
-            /(\d+(?:\.\d+)?) × (\d+(?:\.\d+)?) ft/g,
-            (_, a: string, b: string) =>
-              `${written(toLength(Number(a)), 0.1)} × ${written(toLength(Number(b)), 0.1)}${NBSP}m`,
-          )
-        : text,
+    /** A sentence of the study, its measures in the reader's units. */
+    say: sentenceIn(metric, measured),
+    /** A limit of a published rule in feet: metric readers get both. */
+    published: (ft: number) => limitIn(metric, published(ft, "ft")),
+    /** A chosen value, or several in one text, with its unit. */
+    withUnit: (text: string, unit: string) => valueIn(metric, text, unit),
     given,
     length,
     area,

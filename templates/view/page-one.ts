@@ -1,9 +1,10 @@
 /** The page for the client: one picture, five numbers, plain words. */
+import { roundTo, stepFor } from "../../analysis/written-number.js";
 import { blockView } from "../drawings/block-view.js";
 import { crossSection } from "../drawings/cross-section.js";
 import { areaSample, lineSample, plainSample } from "../drawings/legend.js";
 import { placePlan } from "../drawings/site-plan.js";
-import { asPrinted, moneyRange, roundTo, stepFor } from "./format.js";
+import { asPrinted, moneyRange } from "./format.js";
 import { type Figure, figure, type Source, unsurveyedEntry } from "./report-parts.js";
 import { unknownsOf } from "./unknowns.js";
 import { capital, compass, dateInWords, plural, sentences, shareInWords } from "./words.js";
@@ -34,7 +35,9 @@ export function pageOne(source: Source) {
     side: shown ? sideFigure(source) : undefined,
     block: shown ? blockFigure(source) : undefined,
     numbers: fiveNumbers(source, shown, cannotTell),
-    reasons: recommendation.reasons.slice(0, MOST_REASONS).map(sentences),
+    reasons: recommendation.reasons
+      .slice(0, MOST_REASONS)
+      .map((reason) => sentences(source.format.say(reason))),
     unknowns: unknownsOf(study).slice(0, MOST_UNKNOWNS),
     price: cannotTell ? undefined : priceTalk(source, shown)?.join(" "),
     second: cannotTell ? undefined : secondChoice(source, recommended),

@@ -35,7 +35,7 @@ export function viewReport({ study, pictures, display, before, variantAction }: 
   const source: Source = {
     study,
     pictures,
-    format: makeFormat(display ?? study.request.display),
+    format: makeFormat(display ?? study.request.display, pictures.measured),
     chosen,
     chosenPicture: schemePicture(pictures, chosen?.id),
   };

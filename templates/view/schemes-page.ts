@@ -66,7 +66,7 @@ export function schemesPage(source: Source) {
       .map((scheme) => ({
         name: scheme.name,
         feasible: scheme.feasible,
-        problems: scheme.problems.map(sentences),
+        problems: scheme.problems.map((problem) => sentences(format.say(problem))),
       })),
     premiums: premiumRanges(source),
     sections: schemeSections(source),

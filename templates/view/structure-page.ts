@@ -15,9 +15,9 @@ export function structurePage({ format, chosen }: Source) {
       : f.standing === "specialist-first"
         ? `A soils engineer must speak first. ${capital(FOUNDATION_WORDS[f.kind])} may be asked for.`
         : `Likely to be asked for: ${FOUNDATION_WORDS[f.kind]}.`,
-    reasons: f.reasons.map(sentences),
+    reasons: f.reasons.map((reason) => sentences(format.say(reason))),
     runnerUp: told ? FOUNDATION_WORDS[f.runnerUp] : undefined,
-    wouldChange: f.wouldChange.map(sentences),
+    wouldChange: f.wouldChange.map((change) => sentences(format.say(change))),
     quantities: told
       ? table(
           "Orders of magnitude",
@@ -58,10 +58,10 @@ export function structurePage({ format, chosen }: Source) {
                 `${format.area(b.wallFaceFt2)} and ${format.area(b.waterproofFt2)}`,
               ],
               b.shoringFt2 > 0 ? ["Braced side of the dig", format.area(b.shoringFt2)] : null,
-              ["While the hole is open", b.protection],
+              ["While the hole is open", format.say(b.protection)],
               [
                 "Light wells",
-                `${b.lightWells === 0 ? "None" : format.count(b.lightWells)}. ${b.ifBedroomMoves}`,
+                `${b.lightWells === 0 ? "None" : format.count(b.lightWells)}. ${format.say(b.ifBedroomMoves)}`,
               ],
               ["Bedrooms on an open wall", format.count(b.bedroomsOnOpenWall)],
             ],
@@ -105,7 +105,9 @@ export function structurePage({ format, chosen }: Source) {
             ],
         ["Lot covered by house", format.percent(s.coveragePct)],
         s.railingFt > 0 ? ["Railing where people can fall", format.length(s.railingFt, 5)] : null,
-        s.septic ? ["Septic field", `${format.area(s.septic.areaFt2)}: ${s.septic.because}`] : null,
+        s.septic
+          ? ["Septic field", `${format.area(s.septic.areaFt2)}: ${format.say(s.septic.because)}`]
+          : null,
       ],
     ),
   };

@@ -1,14 +1,7 @@
 /** Numbers as readers see them. */
 import { assert, describe, test } from "vitest";
-import {
-  makeFormat,
-  money,
-  moneyRange,
-  moneyTick,
-  months,
-  roundTo,
-  stepFor,
-} from "../../templates/view/format.js";
+import { roundTo, stepFor } from "../../analysis/written-number.js";
+import { makeFormat, money, moneyRange, moneyTick, months } from "../../templates/view/format.js";
 
 const us = makeFormat("us");
 const metric = makeFormat("metric");

@@ -1,4 +1,5 @@
 /** The way in, and the water. */
+import { measure, published } from "../../measure.js";
 import { driveOf, graded, PRACTICE, type Rule, WHO } from "../facts.js";
 
 /** A quarter of an acre of hill above a house is water to plan for. Common practice, no source. */
@@ -52,7 +53,7 @@ export const accessWaterRules: readonly Rule[] = [
     why: "A fire engine may not be made to back out of a long dead end.",
     next: "Lay out a turnaround",
     who: WHO.fire,
-    source: "IFC 503.2.5 and Appendix D103.4 (150 ft), where adopted",
+    source: `IFC 503.2.5 and Appendix D103.4 (${published(150, "ft")}), where adopted`,
     onScheme: (scheme) => {
       const drive = driveOf(scheme);
       return drive && drive.lengthFt > 150 && !drive.turnaround
@@ -72,9 +73,19 @@ export const accessWaterRules: readonly Rule[] = [
       if (!drive) return null;
       const { crestPct, sagPct } = sharpestBreaks(drive.profile);
       if (crestPct > 10)
-        return { severity: "watch", measured: crestPct, threshold: 10, unit: "% change over 10 ft, crest" };
+        return {
+          severity: "watch",
+          measured: crestPct,
+          threshold: 10,
+          unit: `% change over ${measure(10, "ft")}, crest`,
+        };
       return sagPct > 8
-        ? { severity: "watch", measured: sagPct, threshold: 8, unit: "% change over 10 ft, sag" }
+        ? {
+            severity: "watch",
+            measured: sagPct,
+            threshold: 8,
+            unit: `% change over ${measure(10, "ft")}, sag`,
+          }
         : null;
     },
   },

@@ -1,5 +1,7 @@
 /** Cuts, fills, dirt on the road, and walls. */
+
 import { distanceToRingFt } from "../../geometry/plane.js";
+import { measure, published } from "../../measure.js";
 import { graded, PRACTICE, type Rule, tallestSiteWallFt, WHO } from "../facts.js";
 
 /** Below one truckload the share of uncertainty says nothing. */
@@ -12,7 +14,7 @@ export const groundWorkRules: readonly Rule[] = [
     why: "Deep cuts need walls or braced sides and threaten the ground above them.",
     next: "Look at a shallower way to build; ask an engineer",
     who: WHO.soils,
-    source: `29 CFR 1926.652 for the 20 ft limit; the rest ${PRACTICE}`,
+    source: `29 CFR 1926.652 for the ${published(20, "ft")} limit; the rest ${PRACTICE}`,
     onScheme: ({ design }) =>
       graded(
         Math.max(design.earthwork.maxCutFt, design.earthwork.temporaryCutFt),
@@ -102,10 +104,10 @@ export const groundWorkRules: readonly Rule[] = [
   {
     code: "ERT-07",
     title: "More dirt than some places allow without more rules",
-    why: "Many places add rules when more than 500 or 1,000 cubic yards move.",
+    why: `Many places add rules when more than ${published([500, 1000], "cubic yards", " or ")} move.`,
     next: "Ask for the local grading limit and whether a basement counts",
     who: WHO.city,
-    source: "Yucaipa CA grading rules above 1,000 yd³, as one example",
+    source: `Yucaipa CA grading rules above ${published(1000, "yd³")}, as one example`,
     onScheme: ({ design }) =>
       graded(
         design.earthwork.looseExportYd3,
@@ -151,7 +153,7 @@ export const groundWorkRules: readonly Rule[] = [
   {
     code: "WAL-01",
     title: "Walls that need a design and a permit",
-    why: "A wall over 4 ft from the bottom of its footing, or with a slope or drive above it, needs an engineer; some places start at 2 or 3 ft.",
+    why: `A wall over ${published(4, "ft")} from the bottom of its footing, or with a slope or drive above it, needs an engineer; some places start at ${published([2, 3], "ft", " or ")}.`,
     next: "Have the walls designed",
     who: WHO.structural,
     source: "IBC 105.2 / IRC R105.2",
@@ -212,5 +214,5 @@ const TERRACE = { wallFt: 4, apart: 2 } as const;
 function terraceWords(heightFt: number): string {
   const walls = Math.ceil(heightFt / TERRACE.wallFt);
   const each = heightFt / walls;
-  return `As terraces it would be ${walls} walls of about ${each.toFixed(1)} ft with ${Math.ceil(TERRACE.apart * each)} ft of level ground between them.`;
+  return `As terraces it would be ${walls} walls of about ${measure(each, "ft", 0.1)} with ${measure(Math.ceil(TERRACE.apart * each), "ft", 1)} of level ground between them.`;
 }

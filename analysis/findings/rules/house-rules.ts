@@ -1,4 +1,5 @@
 /** Foundation, basement, utilities, hazards, height and price. */
+import { measure } from "../../measure.js";
 import { driveOf, graded, PRACTICE, type Rule, WHO } from "../facts.js";
 
 export const houseRules: readonly Rule[] = [
@@ -121,7 +122,7 @@ export const houseRules: readonly Rule[] = [
           trees++;
       }
       return trees > 0
-        ? { severity: "watch", measured: trees, threshold: 0, unit: "trees over 12 in" }
+        ? { severity: "watch", measured: trees, threshold: 0, unit: `trees over ${measure(12, "in")}` }
         : null;
     },
   },

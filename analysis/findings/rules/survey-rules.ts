@@ -1,5 +1,7 @@
 /** Can the two surveys be trusted for this? */
+
 import { type Point, ringContains } from "../../geometry/plane.js";
+import { measure } from "../../measure.js";
 import { elevationAt } from "../../terrain/index.js";
 import { type Hit, PRACTICE, type Rule, type StudyFacts, WHO } from "../facts.js";
 import { fitMonuments } from "../monument-fit.js";
@@ -126,7 +128,7 @@ export const surveyRules: readonly Rule[] = [
     code: "SRV-07",
     title: "The survey stops at the line on the uphill side",
     why: "Water and slopes from next door are not in the numbers.",
-    next: "Extend the survey 25 to 50 ft past the uphill lines",
+    next: `Extend the survey ${measure([25, 50], "ft")} past the uphill lines`,
     who: WHO.surveyor,
     source: PRACTICE,
     onLot: uphillEdgesUnseen,
@@ -172,7 +174,7 @@ function uphillEdgesUnseen({ site }: StudyFacts): Hit | null {
         severity: "watch",
         measured: Math.round(share * 100),
         threshold: 25,
-        unit: `% of the uphill lines not seen ${BEYOND_LINE_FT} ft beyond`,
+        unit: `% of the uphill lines not seen ${measure(BEYOND_LINE_FT, "ft")} beyond`,
       }
     : null;
 }

@@ -1,0 +1,35 @@
+/** How a number is written: the only rounding of a number that a person reads. */
+
+/**
+ * The step a number is printed in: the largest of 1, 2 or 5 times a power of ten that is not larger than the doubt,
+ * so that 1,234 ± 300 reads 1,200 and 5.23 ± 0.1 reads 5.2.
+ */
+export function stepFor(doubt: number): number {
+  if (!(doubt > 0)) throw new RangeError(`doubt must be a number > 0, got ${doubt}`);
+  const power = 10 ** Math.floor(Math.log10(doubt) + 1e-9);
+  const lead = doubt / power;
+  return power * (lead >= 5 ? 5 : lead >= 2 ? 2 : 1);
+}
+
+/** The multiple of the step nearest to the value; never −0. */
+export function roundTo(value: number, step: number): number {
+  const rounded = Math.round(value / step) * step;
+  return rounded === 0 ? 0 : rounded;
+}
+
+/** A number with thousands set apart and as many decimals as its step needs. */
+export function written(value: number, step: number): string {
+  const decimals = Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
+  const text = Math.abs(roundTo(value, step)).toFixed(decimals);
+  return `${roundTo(value, step) < 0 ? "−" : ""}${grouped(text)}`;
+}
+
+/** A number somebody chose, as they wrote it: no trailing zeros, thousands set apart. */
+export function given(value: number): string {
+  return grouped(String(Number(value.toPrecision(6))));
+}
+
+function grouped(text: string): string {
+  const [whole, fraction] = text.split(".");
+  return `${whole!.replace(/\B(?=(\d{3})+$)/g, ",")}${fraction ? `.${fraction}` : ""}`;
+}

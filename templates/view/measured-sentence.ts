@@ -1,0 +1,73 @@
+/** Sentences of a study in the reader's units: the measures they carry are said anew. */
+import { inUs, inUsUnits, type Measure, type MeasureUnit, sayMeasures } from "../../analysis/measure.js";
+import { METRES_PER_FOOT, POUNDS_PER_TON, SQUARE_FEET_PER_ACRE } from "../../analysis/units.js";
+import { given, roundTo, stepFor, written } from "../../analysis/written-number.js";
+
+const NBSP = "\u00a0";
+/** Avoirdupois pound, exact (NIST SP 811). */
+const KG_PER_POUND = 0.45359237;
+const M2_PER_FT2 = METRES_PER_FOOT ** 2;
+const M3_PER_YD3 = (3 * METRES_PER_FOOT) ** 3;
+
+const METRIC: Readonly<Record<MeasureUnit, { readonly factor: number; readonly words: string }>> = {
+  ft: { factor: METRES_PER_FOOT, words: "m" },
+  feet: { factor: METRES_PER_FOOT, words: "meters" },
+  "feet in a ratio": { factor: 1, words: "meters" },
+  in: { factor: 25.4, words: "mm" },
+  "ft²": { factor: M2_PER_FT2, words: "m²" },
+  "square feet": { factor: M2_PER_FT2, words: "square meters" },
+  acre: { factor: SQUARE_FEET_PER_ACRE * M2_PER_FT2, words: "m²" },
+  "yd³": { factor: M3_PER_YD3, words: "m³" },
+  "cubic yards": { factor: M3_PER_YD3, words: "cubic meters" },
+};
+
+/**
+ * Says a sentence of the study. Study documents hold it in US units; `measured` holds the same sentences with their
+ * measures, which is what metric readers are told. A published limit keeps its unit and has the metric beside it.
+ */
+export function sentenceIn(metric: boolean, measured: readonly string[]): (text: string) => string {
+  if (!metric) return (text) => text;
+  const carried = new Map(measured.map((text) => [inUsUnits(text), text]));
+  return (text) => {
+    const found = carried.get(text);
+    return found === undefined ? text : sayMeasures(found, inMetric);
+  };
+}
+
+/** A published limit in a sentence of the report's own. */
+export function limitIn(metric: boolean, text: string): string {
+  return metric ? sayMeasures(text, inMetric) : inUsUnits(text);
+}
+
+function inMetric(measure: Measure): string {
+  const { values, unit, doubt, between } = measure;
+  const { factor, words } = METRIC[unit];
+  const number = (value: number) =>
+    doubt > 0 ? written(value * factor, stepFor(doubt * factor)) : chosenNumber(value * factor);
+  const said = `${values.map(number).join(between)}${NBSP}${words}`;
+  return measure.published ? `${inUs(measure)} (${said})` : said;
+}
+
+/** Units of assumed values, beyond those of sentences. */
+const METRIC_VALUES: Readonly<Record<string, { readonly factor: number; readonly words: string }>> = {
+  ...METRIC,
+  tons: { factor: POUNDS_PER_TON * KG_PER_POUND * 0.001, words: "tonnes" },
+  "lb/yd³": { factor: KG_PER_POUND / M3_PER_YD3, words: "kg/m³" },
+  "in/h": { factor: 25.4, words: "mm/h" },
+  "ft per in": { factor: METRES_PER_FOOT / 2.54, words: "m per cm" },
+};
+
+/** A chosen value with its unit; `text` may hold several numbers: "12 / 16 / 25". */
+export function valueIn(metric: boolean, text: string, unit: string): string {
+  const to = metric ? METRIC_VALUES[unit] : undefined;
+  if (!to) return unit ? `${text} ${unit}` : text;
+  const said = text.replace(/\d[\d,]*(?:\.\d+)?/g, (n) =>
+    chosenNumber(Number(n.replaceAll(",", "")) * to.factor),
+  );
+  return `${said}${NBSP}${to.words}`;
+}
+
+/** A chosen number converted: two decimals, never more than four figures. */
+function chosenNumber(value: number): string {
+  return given(Math.abs(value) >= 100 ? Number(value.toPrecision(3)) : roundTo(value, 0.01));
+}
