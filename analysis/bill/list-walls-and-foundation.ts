@@ -111,7 +111,7 @@ export function foundationLines({ design, access, structure }: SchemeParts): Qua
       cause: "pier-depth",
       spread: likelyFt > 0 ? [lowFt / likelyFt, highFt / likelyFt] : [1, 1],
       factor: rig * thick,
-      trace: `${foundation.piers} piers of ${measure(foundation.pierDiameterIn, "in")}, ${measure([lowFt, likelyFt, highFt], "ft", 0, "/")} deep${limited ? `; limited-access rig: × ${LIMITED_RIG}` : ""}${thick > 1 ? `; diameter: × ${thick}` : ""}`,
+      trace: `${foundation.piers} piers of ${measure(foundation.pierDiameterIn, "in")}, ${measure([lowFt, likelyFt, highFt], "ft", 1, "/")} deep${limited ? `; limited-access rig: × ${LIMITED_RIG}` : ""}${thick > 1 ? `; diameter: × ${thick}` : ""}`,
     },
     {
       code: "GRADEBM",

@@ -2,10 +2,18 @@
 import type { Access } from "../access/access.js";
 import type { Wall } from "../earthwork/earthwork.js";
 import { listStakes } from "../earthwork/index.js";
-import { openedBy } from "../geometry/clip.js";
-import { type Box, boxOf, type Point, type Point3, type Ring, signedAreaFt2 } from "../geometry/plane.js";
+import { differenceOf, intersectionOf, openedBy } from "../geometry/clip.js";
+import {
+  type Box,
+  boxOf,
+  type Point,
+  type Point3,
+  type Polygon,
+  type Ring,
+  signedAreaFt2,
+} from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import type { SchemeDesign } from "../schemes/scheme.js";
+import type { Level, SchemeDesign } from "../schemes/scheme.js";
 import { depthSteps } from "./depth-steps.js";
 import { cellAt, coarse } from "./ground-samples.js";
 import type { PictureScheme } from "./picture-input.js";
@@ -39,7 +47,9 @@ export function drawScheme(site: Site, scheme: PictureScheme, toleranceFt: numbe
         0,
         1,
       ) ?? null,
-    drive: access.reachable ? drawDrive(access.driveway, toleranceFt) : null,
+    drive: access.reachable
+      ? drawDrive(access.driveway, { lot: site.survey.boundary, levels: design.levels, toleranceFt })
+      : null,
     garageAt: roundPoint(design.garageAt),
     catchment: thin(drainage.catchment),
     swale: thinLine(drainage.swale?.line ?? [], toleranceFt).map(roundPoint),
@@ -57,10 +67,13 @@ export function drawScheme(site: Site, scheme: PictureScheme, toleranceFt: numbe
   };
 }
 
+/** The band ends where the house begins and at the lot line: a buffered line has round ends that reach into both. */
 function drawDrive(
   drive: Extract<Access, { reachable: true }>["driveway"],
-  toleranceFt: number,
+  { lot, levels, toleranceFt }: { lot: Ring; levels: readonly Level[]; toleranceFt: number },
 ): NonNullable<SchemePicture["drive"]> {
+  const house = levels.map(({ ring }): Polygon => [ring]);
+  const band = differenceOf(intersectionOf(drive.footprint, [[lot]]), house);
   const line = thinLine(drive.line, toleranceFt).map(([x, y, z]): Point3 => [to01(x), to01(y), to01(z)]);
   const { profile } = drive;
   const off = (key: "groundFt" | "gradeFt") => (i: number, a: number, b: number) => {
@@ -73,7 +86,7 @@ function drawDrive(
   const kept = keepIndices(profile.length, (i, a, b) => Math.max(ground(i, a, b), grade(i, a, b)), 0.03);
   return {
     line,
-    footprint: thinPolygons(drive.footprint, toleranceFt, SMALLEST_PATCH_FT2),
+    footprint: thinPolygons(band, toleranceFt, SMALLEST_PATCH_FT2),
     turnaround: drive.turnaroundRing?.map(roundPoint) ?? null,
     profile: kept.map((i) => {
       const { stationFt, groundFt, gradeFt } = profile[i]!;

@@ -14,7 +14,7 @@ import {
   TOP_PX,
   UNDER_PX,
 } from "./section-frame.js";
-import { drawing, el, type Picture, pathThrough } from "./svg.js";
+import { drawing, el, type Picture, pathThrough, px } from "./svg.js";
 
 /** Lower walls are drawn, not named. */
 const LOWEST_NAMED_FT = 2;
@@ -203,7 +203,7 @@ function lotLines({ section, fromFt, toFt, at, labels, height }: SectionView): s
       ]);
       return el("path", {
         class: "lot-upright",
-        d: `M${x.toFixed(1)} 6V${(height - FOOT_PX - 6).toFixed(1)}`,
+        d: `M${px(x)} 6V${px(height - FOOT_PX - 6)}`,
       });
     })
     .join("");
@@ -217,11 +217,16 @@ function heightLines({ at, lowFt, height, labels, format, pxPerFt }: SectionView
   const drawn: string[] = [];
   for (let n = Math.ceil((lowFt * perUnit) / step); n * step <= highFt * perUnit; n++) {
     const [, y] = at(0, (n * step) / perUnit);
-    drawn.push(
-      el("path", { class: "height-line", d: `M${SIDE_PX - 6} ${y.toFixed(1)}H${SHEET_WIDTH - 12}` }),
-    );
+    drawn.push(el("path", { class: "height-line", d: `M${SIDE_PX - 6} ${px(y)}H${SHEET_WIDTH - 12}` }));
     labels.place([
-      { x: SIDE_PX - 9, y: y + 4, text: String(n * step), size: "small", anchor: "end", kind: "text-ground" },
+      {
+        x: SIDE_PX - 9,
+        y: y + 4,
+        text: String(n * step),
+        size: "small",
+        anchor: "end",
+        kind: "text-ground",
+      },
     ]);
   }
   return drawn.join("");

@@ -3,11 +3,11 @@ import type { Point } from "../../analysis/geometry/plane.js";
 import type { Pictures, SchemePicture } from "../../analysis/pictures/pictures.js";
 import type { Format } from "../view/format.js";
 import { onSheet, planSheet, type Sheet, sheetFoot } from "./drawing-frame.js";
-import { around } from "./labels.js";
+import { around, type Label } from "./labels.js";
 import * as label from "./plan-labels.js";
 import * as layer from "./plan-layers.js";
 import type { PlanWords } from "./site-plan.js";
-import { drawing, el, type Picture } from "./svg.js";
+import { drawing, el, type PagePoint, type Picture } from "./svg.js";
 
 /** Natural ground shown around what is graded. */
 const AROUND_FT = 18;
@@ -83,8 +83,7 @@ function levelLabels(sheet: Sheet, scheme: SchemePicture, format: Format): void 
   for (const level of scheme.levels) {
     if (level.role === "basement" && scheme.levels.some((other) => other.role === "house")) continue;
     const page = level.ring.map(sheet.toPage);
-    const x = page.reduce((sum, p) => sum + p[0], 0) / page.length;
-    const y = page.reduce((sum, p) => sum + p[1], 0) / page.length;
+    const [x, y] = meanOf(page);
     const name = level.role === "garage" ? "garage" : "house";
     const full = `${name}, floor ${format.elevation(level.floorElevationFt)}`;
     sheet.labels.place([
@@ -96,18 +95,36 @@ function levelLabels(sheet: Sheet, scheme: SchemePicture, format: Format): void 
   }
 }
 
+/** The tallest wall of each side says how much it holds, written away from the house; the table names the rest. */
 function wallLabels(sheet: Sheet, scheme: SchemePicture, format: Format): void {
-  for (const wall of scheme.walls) {
-    if (wall.kind !== "site" || wall.retainedFt < LOWEST_NAMED_FT) continue;
-    const at = label.pointAt(wall.line.map(sheet.toPage), 0.5);
-    if (!at) continue;
-    const text = `wall, up to ${format.length(wall.retainedFt, 0.5)}`;
-    sheet.labels.place([
-      { ...at, y: at.y - 9, text, anchor: "middle", kind: "text-strong" },
-      { ...at, y: at.y + 20, text, anchor: "middle", kind: "text-strong" },
-      ...around(at.x, at.y, text, { kind: "text-strong" }, 12),
-    ]);
+  const [cx, cy] = meanOf(scheme.footprint.map(sheet.toPage));
+  const tallest = new Map<string, SchemePicture["walls"][number]>();
+  for (const wall of scheme.walls)
+    if (wall.kind === "site" && wall.retainedFt > (tallest.get(wall.where)?.retainedFt ?? LOWEST_NAMED_FT))
+      tallest.set(wall.where, wall);
+  for (const wall of tallest.values()) {
+    const line = wall.line.map(sheet.toPage);
+    const text = `wall ${format.length(wall.retainedFt, 0.5)}`;
+    sheet.labels.place(
+      [0.5, 0.25, 0.75, 0.05, 0.95].flatMap((share) => {
+        const at = label.pointAt(line, share);
+        if (!at) return [];
+        const away = Math.hypot(at.x - cx, at.y - cy) || 1;
+        const [ox, oy] = [(at.x - cx) / away, (at.y - cy) / away];
+        const anchor = ox > 0.5 ? "start" : ox < -0.5 ? "end" : "middle";
+        return OFF_WALL_PX.map(
+          (off): Label => ({ x: at.x + ox * off, y: at.y + oy * off + 5, text, anchor, kind: "text-strong" }),
+        );
+      }),
+    );
   }
+}
+
+const OFF_WALL_PX = [14, 24, 38] as const;
+
+function meanOf(points: readonly PagePoint[]): PagePoint {
+  const sum = points.reduce(([x, y], p) => [x + p[0], y + p[1]] as const, [0, 0] as PagePoint);
+  return [sum[0] / points.length, sum[1] / points.length];
 }
 
 /** The deepest outline of each side says how deep. */

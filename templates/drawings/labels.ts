@@ -1,5 +1,5 @@
 /** Puts words on drawings so that none lies on another, at the size a phone shows them. */
-import { el, escapeText, px } from "./svg.js";
+import { el, escapeText, type PagePoint, px } from "./svg.js";
 
 /** Text height in drawing units on a wide page; report.css enlarges it by PHONE_SCALE in narrow figures. */
 const TEXT_PX = { small: 11, normal: 12.5, large: 15 } as const;
@@ -34,8 +34,15 @@ export function textWidth(text: string, heightPx: number): number {
   return ems * heightPx;
 }
 
-/** The box a label may take on any page. */
-function boxOfLabel({ x, y, text, size = "normal", anchor = "start", turnDeg = 0 }: Label): Box {
+/** Corners of the room a label may take on any page. */
+export function cornersOf({
+  x,
+  y,
+  text,
+  size = "normal",
+  anchor = "start",
+  turnDeg = 0,
+}: Label): PagePoint[] {
   const height = TEXT_PX[size] * PHONE_SCALE;
   const width = textWidth(text, height);
   const left = anchor === "start" ? 0 : anchor === "middle" ? -width / 2 : -width;
@@ -47,8 +54,13 @@ function boxOfLabel({ x, y, text, size = "normal", anchor = "start", turnDeg = 0
   ] as const;
   const c = Math.cos((turnDeg * Math.PI) / 180);
   const s = Math.sin((turnDeg * Math.PI) / 180);
-  const xs = corners.map(([u, v]) => x + u * c - v * s);
-  const ys = corners.map(([u, v]) => y + u * s + v * c);
+  return corners.map(([u, v]) => [x + u * c - v * s, y + u * s + v * c]);
+}
+
+function boxOfLabel(label: Label): Box {
+  const corners = cornersOf(label);
+  const xs = corners.map(([x]) => x);
+  const ys = corners.map(([, y]) => y);
   return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
 }
 

@@ -9,7 +9,7 @@ import {
 import type { Pictures, SchemePicture } from "../../analysis/pictures/pictures.js";
 import type { Format } from "../view/format.js";
 import type { Sheet } from "./drawing-frame.js";
-import { around, type Label } from "./labels.js";
+import { around, cornersOf, type Label } from "./labels.js";
 import { isMultiple } from "./plan-layers.js";
 import type { PagePoint } from "./svg.js";
 
@@ -19,7 +19,7 @@ export function contourLabels(sheet: Sheet, pictures: Pictures, indexFt: number,
     if (!isMultiple(elevFt, indexFt)) continue;
     const page = lines.map((points) => points.map(sheet.toPage)).sort((a, b) => lengthOf(b) - lengthOf(a))[0];
     if (!page || lengthOf(page) < 60) continue;
-    const text = format.number(format.toLength(elevFt), format.metric ? 0.1 : 1);
+    const text = format.contour(elevFt);
     const candidates = [0.14, 0.86, 0.3, 0.7, 0.5].flatMap((share): Label[] => {
       const at = pointAt(page, share);
       return at
@@ -93,24 +93,25 @@ export function houseLabel(sheet: Sheet, scheme: SchemePicture, word: string): v
 /** Room the word takes on a phone, in drawing units. */
 const HOUSE_WORD_PX = [58, 18] as const;
 
-/** Writes a word into the largest polygon, as far from its edges as can be, if there is room. */
+/** Writes a word into the largest polygon, as far from its edges as can be, where it lies inside on any page; the legend says it too. */
 export function areaLabel(sheet: Sheet, polygons: MultiPolygon, text: string, kind?: string): void {
   const rings = polygons.map((polygon) => polygon[0]!.map(sheet.toPage));
   const ring = rings.sort((a, b) => Math.abs(signedAreaFt2(b)) - Math.abs(signedAreaFt2(a)))[0];
   if (!ring || Math.abs(signedAreaFt2(ring)) < SMALLEST_LABELLED_PX2) return;
-  const places = insidePoints(ring)
+  const labels = insidePoints(ring)
     .sort((a, b) => b.edgePx - a.edgePx)
-    .slice(0, 8);
-  sheet.labels.place(
-    places.map(({ x, y }) => ({
-      x,
-      y: y + 4,
-      text,
-      anchor: "middle" as const,
-      size: "small" as const,
-      ...(kind ? { kind } : {}),
-    })),
-  );
+    .map(
+      ({ x, y }): Label => ({
+        x,
+        y: y + 4,
+        text,
+        anchor: "middle",
+        size: "small",
+        ...(kind ? { kind } : {}),
+      }),
+    )
+    .filter((label) => cornersOf(label).every((corner) => ringContains(ring, corner)));
+  sheet.labels.place(labels.slice(0, 8));
 }
 
 /** Areas smaller than about three words are left to the legend. */

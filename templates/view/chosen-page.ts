@@ -6,7 +6,7 @@ import { volumeDoubtYd3 } from "./doubt.js";
 import { figure, type Source, table } from "./report-parts.js";
 import { sectionLegend } from "./section-legend.js";
 import { tradeOffCurves } from "./trade-off-curves.js";
-import { KIND_WORDS, plural } from "./words.js";
+import { capital, dugAndFilled, KIND_WORDS, plural } from "./words.js";
 
 /** Less dirt than this is no load. */
 const LEAST_HAUL_YD3 = 0.5;
@@ -20,7 +20,7 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
   const plan = earthPlan(
     {
       id: "earth",
-      title: `Dug up to ${format.length(e.maxCutFt, 0.5)}, filled up to ${format.length(e.maxFillFt, 0.5)}`,
+      title: capital(dugAndFilled(chosen, format)),
       words: `Close plan of the house with the ground dug around it hatched and the ground filled dotted, darker where deeper, ${chosen.walls.length} ${plural(chosen.walls.length, "wall")} and the driveway.`,
     },
     pictures,
@@ -63,7 +63,7 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
         format,
         { close: true },
       ),
-      `Same scale up and across. Heights in ${format.metric ? "metres" : "feet"}.`,
+      `Same scale up and across. Heights in ${format.metric ? "meters" : "feet"}.`,
       sectionLegend([chosenPicture.along, chosenPicture.across]),
     ),
     across: figure(

@@ -74,7 +74,7 @@ export function costPage({ study, format, chosen }: Source) {
           format.money(c.hillsidePremiumUsd.p90),
         ],
         [
-          `The same, for each ${format.metric ? "square metre" : "square foot"} of house`,
+          `The same, for each ${format.metric ? "square meter" : "square foot"} of house`,
           ...[c.premiumPerFt2Usd.p10, c.premiumPerFt2Usd.p50, c.premiumPerFt2Usd.p90].map((v) =>
             format.money(format.metric ? v / 0.3048 ** 2 : v),
           ),

@@ -30,7 +30,7 @@ export function makeFormat(display: Display, measured: readonly string[] = []) {
   const length = (ft: number, doubtFt = 0.1) =>
     `${written(toLength(ft), stepFor(toLength(doubtFt)))}${NBSP}${lengthUnit}`;
   const area = (ft2: number, doubtFt2 = shareOf(ft2, 0.01)) =>
-    `${written(toArea(ft2), stepFor(toArea(doubtFt2)))}${NBSP}${areaUnit}`;
+    `${written(toArea(ft2), stepFor(Math.max(toArea(doubtFt2), metric ? 0.1 : 0)))}${NBSP}${areaUnit}`;
   const volume = (yd3: number, doubtYd3 = shareOf(yd3, DEFAULT_DOUBT_SHARE)) => {
     const step = stepFor(Math.max(toVolume(doubtYd3), 1));
     const little = yd3 > 0 && toVolume(yd3) < step / 2;
@@ -68,6 +68,8 @@ export function makeFormat(display: Display, measured: readonly string[] = []) {
     moneyShort,
     months,
     elevation: (ft: number) => length(ft, 0.1),
+    /** A height along a contour: digits alone, as surveyors write it. */
+    contour: (ft: number) => written(toLength(ft), metric ? 0.1 : 1).replaceAll(",", ""),
     /** "1 foot up for every 4 feet along": the way a person feels a slope. */
     oneIn: (pct: number) => oneIn(pct, metric),
     angle: (degrees: number) => `${written(degrees, 1)}°`,
@@ -145,6 +147,9 @@ export function months(value: number): string {
 function oneIn(pct: number, metric: boolean): string {
   if (pct < 2) return "nearly level";
   const along = 100 / pct;
-  const text = String(roundTo(along, along >= 8 ? 1 : 0.5));
-  return metric ? `1 metre up for every ${text} metres along` : `1 foot up for every ${text} feet along`;
+  const shown = roundTo(along, along >= 8 ? 1 : 0.5);
+  const [one, many] = metric ? ["meter", "meters"] : ["foot", "feet"];
+  return shown < 1
+    ? `more than 1 ${one} up for every ${one} along`
+    : `1 ${one} up for every ${shown === 1 ? one : `${shown} ${many}`} along`;
 }

@@ -6,7 +6,7 @@ import { bandTone, buildablePlan, slopePlan } from "../drawings/site-plan.js";
 import { figure, type Source, table, unsurveyedEntry } from "./report-parts.js";
 import { capital, compass, STEP_WORDS } from "./words.js";
 
-const UNIT_WORDS = { ft: "international feet", "us-ft": "US survey feet", m: "metres" } as const;
+const UNIT_WORDS = { ft: "international feet", "us-ft": "US survey feet", m: "meters" } as const;
 
 export function surveyPage({ study, format }: Source) {
   const { survey, lot, terrain } = study;
@@ -89,7 +89,7 @@ export function groundPage({ study, pictures, format, chosen }: Source) {
         },
         { pictures, scheme: undefined, format, downhillAzimuthDeg: terrain.aspectDeg, street: "street" },
       ),
-      `Contours every ${format.typed(pictures.contourIntervalFt)}, every fifth one heavier; heights in ${format.metric ? "metres" : "feet"}.`,
+      `Contours every ${format.typed(pictures.contourIntervalFt)}, every fifth one heavier; heights in ${format.metric ? "meters" : "feet"}.`,
       [
         ...bands.map((band) => ({ sample: areaSample(`band-${band.tone}`, "band"), words: band.name })),
         ...unsurveyedEntry({ study }),

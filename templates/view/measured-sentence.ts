@@ -9,16 +9,23 @@ const KG_PER_POUND = 0.45359237;
 const M2_PER_FT2 = METRES_PER_FOOT ** 2;
 const M3_PER_YD3 = (3 * METRES_PER_FOOT) ** 3;
 
-const METRIC: Readonly<Record<MeasureUnit, { readonly factor: number; readonly words: string }>> = {
-  ft: { factor: METRES_PER_FOOT, words: "m" },
-  feet: { factor: METRES_PER_FOOT, words: "meters" },
-  "feet in a ratio": { factor: 1, words: "meters" },
-  in: { factor: 25.4, words: "mm" },
-  "ft²": { factor: M2_PER_FT2, words: "m²" },
-  "square feet": { factor: M2_PER_FT2, words: "square meters" },
-  acre: { factor: SQUARE_FEET_PER_ACRE * M2_PER_FT2, words: "m²" },
-  "yd³": { factor: M3_PER_YD3, words: "m³" },
-  "cubic yards": { factor: M3_PER_YD3, words: "cubic meters" },
+interface MetricUnit {
+  readonly factor: number;
+  readonly words: string;
+  /** No measured value is printed finer. */
+  readonly finest: number;
+}
+
+const METRIC: Readonly<Record<MeasureUnit, MetricUnit>> = {
+  ft: { factor: METRES_PER_FOOT, words: "m", finest: 0.01 },
+  feet: { factor: METRES_PER_FOOT, words: "meters", finest: 0.1 },
+  "feet in a ratio": { factor: 1, words: "meters", finest: 1 },
+  in: { factor: 25.4, words: "mm", finest: 1 },
+  "ft²": { factor: M2_PER_FT2, words: "m²", finest: 1 },
+  "square feet": { factor: M2_PER_FT2, words: "square meters", finest: 1 },
+  acre: { factor: SQUARE_FEET_PER_ACRE * M2_PER_FT2, words: "m²", finest: 10 },
+  "yd³": { factor: M3_PER_YD3, words: "m³", finest: 1 },
+  "cubic yards": { factor: M3_PER_YD3, words: "cubic meters", finest: 1 },
 };
 
 /**
@@ -41,15 +48,17 @@ export function limitIn(metric: boolean, text: string): string {
 
 function inMetric(measure: Measure): string {
   const { values, unit, doubt, between } = measure;
-  const { factor, words } = METRIC[unit];
+  const { factor, words, finest } = METRIC[unit];
   const number = (value: number) =>
-    doubt > 0 ? written(value * factor, stepFor(doubt * factor)) : chosenNumber(value * factor);
+    doubt > 0
+      ? written(value * factor, stepFor(Math.max(doubt * factor, finest)))
+      : chosenNumber(value * factor);
   const said = `${values.map(number).join(between)}${NBSP}${words}`;
   return measure.published ? `${inUs(measure)} (${said})` : said;
 }
 
 /** Units of assumed values, beyond those of sentences. */
-const METRIC_VALUES: Readonly<Record<string, { readonly factor: number; readonly words: string }>> = {
+const METRIC_VALUES: Readonly<Record<string, Pick<MetricUnit, "factor" | "words">>> = {
   ...METRIC,
   tons: { factor: POUNDS_PER_TON * KG_PER_POUND * 0.001, words: "tonnes" },
   "lb/yd³": { factor: KG_PER_POUND / M3_PER_YD3, words: "kg/m³" },

@@ -76,7 +76,7 @@ function placeFigure({ study, pictures, format, chosenPicture }: Source, placed:
     ...(placed ? [{ sample: plainSample("house"), words: "house" }] : []),
     ...(placed && chosenPicture?.drive ? [{ sample: plainSample("drive"), words: "driveway" }] : []),
   ];
-  return figure(picture, `North is up. Heights are in ${format.metric ? "metres" : "feet"}.`, legend);
+  return figure(picture, `North is up. Heights are in ${format.metric ? "meters" : "feet"}.`, legend);
 }
 
 function sideFigure({ format, chosenPicture }: Source): Figure | undefined {

@@ -3,6 +3,7 @@ import { crossSection } from "../drawings/cross-section.js";
 import { closeSpanFt } from "../drawings/section-frame.js";
 import { type Figure, figure, type Source, schemePicture } from "./report-parts.js";
 import { sectionLegend } from "./section-legend.js";
+import { dugAndFilled } from "./words.js";
 
 export function schemeSections({ study, pictures, format }: Source) {
   const shown = study.schemes.flatMap((scheme) => {
@@ -12,8 +13,9 @@ export function schemeSections({ study, pictures, format }: Source) {
   if (shown.length < 2) return undefined;
   const spanFt = Math.max(...shown.map(({ section }) => closeSpanFt(section)));
   return {
-    figures: shown.map(({ scheme: { id, name, earthwork: e }, section }): Figure => {
-      const depths = `dug up to ${format.length(e.maxCutFt, 0.5)}, filled up to ${format.length(e.maxFillFt, 0.5)}`;
+    figures: shown.map(({ scheme, section }): Figure => {
+      const { id, name } = scheme;
+      const depths = dugAndFilled(scheme, format);
       const picture = crossSection(
         {
           id: `section-${id}`,

@@ -6,6 +6,7 @@ import type { WaterfallStep } from "../../analysis/lot/lot.js";
 import type { SchemeKind } from "../../analysis/schemes/scheme.js";
 import type { FoundationKind } from "../../analysis/structure/structure.js";
 import type { SchemeResult } from "../../analysis/study/result.js";
+import type { Format } from "./format.js";
 
 export const KIND_WORDS: Readonly<Record<SchemeKind, string>> = {
   "level-pad": "one level pad",
@@ -84,6 +85,21 @@ export function fitInWords({ feasible, driveway, structure }: SchemeResult): str
   const but = [driveway ? "" : "no driveway found", structure.heightOk ? "" : "too tall"].filter(Boolean);
   return !feasible ? "no" : but.length ? `the ground, yes; but ${but.join(", ")}` : "yes";
 }
+
+/** "dug up to 4 ft, filled up to 2 ft", the half that is hardly there left out. */
+export function dugAndFilled({ earthwork: e }: SchemeResult, format: Format): string {
+  const parts = [
+    ["dug", e.maxCutFt],
+    ["filled", e.maxFillFt],
+  ] as const;
+  const told = parts
+    .filter(([, ft]) => ft >= LEAST_DEPTH_FT)
+    .map(([word, ft]) => `${word} up to ${format.length(ft, 0.5)}`);
+  return told.length > 0 ? told.join(", ") : "hardly dug or filled";
+}
+
+/** Less than this is lost in the half foot depths are rounded to. */
+const LEAST_DEPTH_FT = 0.25;
 
 /** Share of a whole as people say it: "about a third". */
 export function shareInWords(sharePct: number): string {
