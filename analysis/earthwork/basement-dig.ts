@@ -73,7 +73,7 @@ export function digBasement(tin: Tin, request: DigRequest): Dig {
     digFt3: surface.cutFt3,
     buildingFt3,
     backfillFt3: Math.max(0, surface.cutFt3 - buildingFt3),
-    heightFt: temporaryBatter > 0 ? Math.max(surface.scarFt, surface.maxCutFt) : surface.maxCutFt,
+    heightFt: temporaryBatter > 0 ? Math.max(surface.cutBankFt, surface.maxCutFt) : surface.maxCutFt,
     reachFt: workingSpaceFt + surface.cutReachFt,
     outline: largest(gradedOutline(surface, "cut")) ?? [pit],
     leavesLimit: surface.leavesLimit,

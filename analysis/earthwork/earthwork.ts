@@ -55,6 +55,8 @@ export interface Wall {
     readonly lengthFt: number;
     readonly faceFt2: number;
   }[];
+  /** One of several walls that share a height, counted from the lowest, with so much clear ground between them; absent for a wall alone. */
+  readonly tier?: { readonly nth: number; readonly of: number; readonly spacingFt: number };
 }
 
 /** Where the design surface meets natural ground, and how deep it lies below or above it. */

@@ -33,8 +33,9 @@ export interface GradedSurface extends CutFill {
   /** Farthest a bank reaches from its pad. */
   readonly cutReachFt: number;
   readonly fillReachFt: number;
-  /** Highest bank, from the pad to where it meets the ground. */
-  readonly scarFt: number;
+  /** Highest banks, from the pad to where they meet the ground. */
+  readonly cutBankFt: number;
+  readonly fillBankFt: number;
   /** A bank would cross the limit; it was stopped there. */
   readonly leavesLimit: boolean;
   /** Plan area of bank beyond the limit, as far as it was followed: a lower bound. */
@@ -90,10 +91,8 @@ export function gradeSurface(tin: Tin, grading: Grading): GradedSurface {
     disturbedFt2: padFt2 + walk.sum.cutFt2 + walk.sum.fillFt2,
     cutReachFt: walk.reachFt.cut,
     fillReachFt: walk.reachFt.fill,
-    scarFt: Math.max(
-      cutBatter > 0 ? walk.reachFt.cut / cutBatter : 0,
-      fillBatter > 0 ? walk.reachFt.fill / fillBatter : 0,
-    ),
+    cutBankFt: cutBatter > 0 ? walk.reachFt.cut / cutBatter : 0,
+    fillBankFt: fillBatter > 0 ? walk.reachFt.fill / fillBatter : 0,
     leavesLimit: walk.leavesLimit,
     beyondLimitFt2: walk.beyondLimitFt2,
     leavesSurvey: walk.leavesSurvey,

@@ -10,6 +10,7 @@ export type * from "./earthwork.js";
 export { padCutFill, prepareFootprint } from "./footprint.js";
 export { catchMultiplier, type GradedSurface, gradeSurface } from "./grade-surface.js";
 export { gradedGround } from "./graded-ground.js";
+export { slopeTerracesFt, TERRACE_EVERY_FT } from "./slope-terraces.js";
 export {
   balanceEarth,
   bankFromCompacted,
@@ -21,6 +22,7 @@ export {
 } from "./soil-states.js";
 export { listStakes } from "./stakes.js";
 export { averageEndAreaFt3, prismoidalFt3, sumStationsFt3 } from "./station-volumes.js";
+export { type NoTerraces, terraceTallWalls, tieredWalls } from "./terraces.js";
 export { volumeSigmaFt3 } from "./volume-uncertainty.js";
 export { groundHeights, padWalls, retainingWall, sideOf } from "./walls.js";
 

@@ -28,7 +28,7 @@ export function groundHeights(
   return evenly(line, stepFt).map(([x, y]) => elevationAt(tin, x, y) - levelFt);
 }
 
-type Segment = readonly [from: Point, to: Point];
+export type Segment = readonly [from: Point, to: Point];
 
 export interface WallParts {
   readonly kind: Wall["kind"];
@@ -70,16 +70,15 @@ export function retainingWall({ kind, where, line, heightsFt, surcharge }: WallP
 }
 
 /** Side of a pad an edge lies on, seen by somebody who looks downhill: its outward normal against the fall line. */
-export function sideOf(
-  ring: Ring,
-  edge: number,
-  [fallEast, fallNorth]: Point,
-): "uphill" | "downhill" | "left" | "right" {
+export function sideOf(ring: Ring, edge: number, downhill: Point): Exclude<Wall["where"], "between"> {
   const [px, py] = ring[edge]!;
   const [qx, qy] = ring[(edge + 1) % ring.length]!;
   const out = signedAreaFt2(ring) > 0 ? 1 : -1;
-  const nx = out * (qy - py);
-  const ny = out * (px - qx);
+  return sideFacing([out * (qy - py), out * (px - qx)], downhill);
+}
+
+/** The same by the direction the side looks in. */
+export function sideFacing([nx, ny]: Point, [fallEast, fallNorth]: Point): Exclude<Wall["where"], "between"> {
   const down = nx * fallEast + ny * fallNorth;
   const left = ny * fallEast - nx * fallNorth;
   if (Math.abs(down) >= Math.abs(left)) return down > 0 ? "downhill" : "uphill";
@@ -158,7 +157,8 @@ function between(h0: number, h1: number, low: number, high: number): [share: num
   return to > from ? [(to - from) / (max - min), (from + to) / 2] : [0, 0];
 }
 
-function runsAlong(ring: Ring, [[px, py], [qx, qy]]: Segment): boolean {
+/** True when the middle of a segment lies on an edge of the ring. */
+export function runsAlong(ring: Ring, [[px, py], [qx, qy]]: Segment): boolean {
   const x = (px + qx) / 2;
   const y = (py + qy) / 2;
   return ring.some(([ax, ay], i) => {

@@ -10,7 +10,7 @@ import {
 import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, type Rect, twoPartShapes } from "./footprints.js";
 import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
-import { type Aprons, grown, type Layout, layOut, stacked, type Tile } from "./layout.js";
+import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
 import {
   checkHeight,
   FLOOR_OVER_GRADE_FT,
@@ -21,8 +21,10 @@ import {
   type Model,
 } from "./model.js";
 import type { Place } from "./place.js";
+import { siteWallFaceUsd } from "./site-cost.js";
 import { DIG_BELOW_FLOOR_FT, OPEN_WALL_FT } from "./sketch.js";
 import { garageDeckIsTop } from "./stepped-pad.js";
+import { garageStripFt, wingWall } from "./wing-wall.js";
 
 /** Least share of the downhill wall that must be open for a lower level to count as one with daylight. Common practice, no source. */
 export const LEAST_DAYLIGHT_SHARE = 0.5;
@@ -45,6 +47,8 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
     const lowest = lowestCornerFt(place, house, ground);
     const besidesUsd = stepsUsd(layout, judge) + outletUsd(place, house, judge);
     const before = groundBefore(place, house, rules.apronFt.downhill, judge);
+    const siteStep = tallestSiteStepFt(layout);
+    const wingAt = (floorFt: number) => wingWall(place, shape, floorFt, rules, ground)?.heightsFt ?? [];
     return {
       place,
       shape,
@@ -52,12 +56,16 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
       stepFt: 0,
       // the floor lies just over the ground on the downhill side
       followsFt: lowest,
-      besidesUsd: (m) => digUsd(m, judge) + besidesUsd,
+      besidesUsd: (m, floorFt) => {
+        const tallest = Math.max(0, ...wingAt(floorFt));
+        return digUsd(m, judge) + besidesUsd + siteWallFaceUsd(tallest, rules.apronFt.downhill, judge.prices);
+      },
       check: (m, floorFt, limits) => {
         checkHeight(lowest, floorFt, floors, request, limits);
         limits.atMost("basement-wall", m.tallestHouseWallFt, rules.maxBasementRetainedFt);
         limits.atMost("fill-under-floor", floorFt - DIG_BELOW_FLOOR_FT - lowest, MOST_FILL_UNDER_FLOOR_FT);
         limits.atLeast("too-flat", m.tallestHouseWallFt, LEAST_BURIED_FT);
+        limits.atMost("site-wall", Math.max(siteStep, ...wingAt(floorFt)), rules.maxSiteWallFt);
         limits.atLeast("no-daylight", openShare(before, floorFt), LEAST_DAYLIGHT_SHARE);
       },
       doorFloorFt: (floorFt) => floorFt + (garageDeckIsTop(shape) ? rules.floorToFloorFt : 0),
@@ -94,7 +102,10 @@ export function dugIn(
     const aprons: Aprons = {
       plusU: apron.side,
       minusU: apron.side,
-      plusV: apron.downhill,
+      plusV:
+        garageDeckIsTop(shape) && garage.v1 <= house.v1
+          ? garageStripFt(house.v1 - garage.v1, apron)
+          : apron.downhill,
       minusV: apron.uphill,
     };
     tiles.push(

@@ -7,26 +7,31 @@ import {
   type GradedSurface,
   gradedGround,
   gradeSurface,
+  type NoTerraces,
   padWalls,
   prepareFootprint,
   stockpileFt2,
+  terraceTallWalls,
+  tieredWalls,
   volumeSigmaFt3,
   type Wall,
 } from "../earthwork/index.js";
 import { offsetOf, unionOf } from "../geometry/clip.js";
+import { flatten } from "../geometry/convex-clip.js";
 import type { Point, Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { Tin } from "../terrain/terrain.js";
 import { toYd3 } from "../units.js";
+import { Ground } from "./contained.js";
 import { cornersOf, footprintRing } from "./footprint-outline.js";
 import { houseWalls } from "./house-walls.js";
 import type { Judge, LevelPart, Model, Trial } from "./model.js";
 import { onLot } from "./place.js";
-import { type PlannedSurface, planSurface } from "./plan-surface.js";
+import { type PlannedPad, type PlannedSurface, planSurface } from "./plan-surface.js";
 import type { Level, SchemeDesign, Straddle } from "./scheme.js";
 import { earthUsd, keyFt3, type SitePrices, siteWallUsd } from "./site-cost.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
-import { LEAST_WALL_FT, LOADED_WALL_FACTOR, WALL_CODES } from "./wall-rule.js";
+import { LEAST_WALL_FT, LOADED_WALL_FACTOR, WALL_CODES, WALL_ROUNDING_FT } from "./wall-rule.js";
 
 /** Parts this near to each other touch. */
 const TOUCHING_FT = 0.01;
@@ -41,6 +46,8 @@ export interface ExactTrial {
   readonly model: Model;
   readonly planned: PlannedSurface;
   readonly surface: GradedSurface | null;
+  /** Whether walls too tall for the rule given were set back in tiers, or why not; null where none is too tall. */
+  readonly terraces: "stand" | NoTerraces | null;
   readonly walls: readonly Wall[];
   /** Likely site cost with exact volumes and walls in place of the sampled ones. */
   readonly costUsd: number;
@@ -57,20 +64,23 @@ export function computeExactly(trial: Trial, model: Model, site: Site, judge: Ju
   const { terrain, request, survey } = site;
   const { rules } = request;
   const planned = planSurface(trial, judge);
+  const downhill = downhillUnit(trial, judge);
+  const terraces = terracedPads(planned.pads, site);
+  const terraced = terraces && typeof terraces !== "string" ? terraces : null;
+  const pads = terraced?.pads ?? planned.pads;
   const surface =
-    planned.pads.length > 0
+    pads.length > 0
       ? gradeSurface(terrain.tin, {
-          pads: planned.pads,
+          pads,
           cutBatter: rules.cutBatter,
           fillBatter: rules.fillBatter,
           limit: survey.boundary,
         })
       : null;
-  const walls = surface
-    ? padWalls(terrain.tin, planned.pads, downhillUnit(trial, judge)).filter(
-        ({ retainedFt }) => retainedFt > LEAST_WALL_FT,
-      )
+  const standing = surface
+    ? padWalls(terrain.tin, pads, downhill).filter(({ retainedFt }) => retainedFt > LEAST_WALL_FT)
     : [];
+  const walls = terraced ? tieredWalls(standing, terraced.tiers, downhill) : standing;
   const { sketched } = planned;
   let costUsd = trial.costUsd;
   if (surface) {
@@ -78,7 +88,32 @@ export function computeExactly(trial: Trial, model: Model, site: Site, judge: Ju
     costUsd +=
       earthUsd({ ...sketched, ...surface }, judge.prices) + wallsUsd(walls, judge.prices) - sampledUsd;
   }
-  return { trial, model, planned, surface, walls, costUsd };
+  return {
+    trial,
+    model,
+    planned,
+    surface,
+    terraces: terraced ? "stand" : (terraces as NoTerraces | null),
+    walls,
+    costUsd,
+  };
+}
+
+/** Walls over the height given set back in tiers where the usable ground has room for them. */
+function terracedPads(
+  pads: readonly PlannedPad[],
+  { terrain, request, lot }: Site,
+): ReturnType<typeof terraceTallWalls> {
+  const { maxSiteWallFt } = request.rules;
+  if (!(maxSiteWallFt > LEAST_WALL_FT)) return null;
+  const usable = new Ground(lot.usable);
+  return terraceTallWalls(terrain.tin, pads, {
+    mostFt: maxSiteWallFt,
+    tallFromFt: maxSiteWallFt + WALL_ROUNDING_FT,
+    cutBatter: request.rules.cutBatter,
+    fillBatter: request.rules.fillBatter,
+    hasRoom: (ring) => usable.holds(flatten(ring)),
+  });
 }
 
 export function wallsUsd(walls: readonly Wall[], prices: SitePrices): number {
@@ -119,7 +154,7 @@ export function drawDesign(
         limit: survey.boundary,
       })
     : null;
-  const walls = [...siteWalls, ...houseWalls(trial, basement, site, downhill)];
+  const walls = [...siteWalls, ...houseWalls(trial, basement, site, judge, downhill)];
   const cutFt3 = surface?.cutFt3 ?? 0;
   const fillFt3 = surface?.fillFt3 ?? 0;
   const cutFt2 = surface?.cutFt2 ?? 0;

@@ -2,6 +2,7 @@
 
 import {
   balanceEarth,
+  type GradedSurface,
   gradedGround,
   gradeSurface,
   padWalls,
@@ -17,7 +18,9 @@ import { toLocal } from "../survey/survey.js";
 import { toYd3 } from "../units.js";
 import { Ground } from "./contained.js";
 import { rotationDeg, slopeUnder, straddleOf, wallsUsd } from "./design.js";
+import { higherThanTerraced } from "./exact-problems.js";
 import { FLOOR_OVER_GRADE_FT, type Judge } from "./model.js";
+import { slopeTerraceWords } from "./problem-words.js";
 import type { SchemeDesign, SchemeProblem } from "./scheme.js";
 import { earthUsd } from "./site-cost.js";
 
@@ -126,7 +129,7 @@ export function fixedPad(pad: FixedPad, site: Site, judge: Judge): SchemeDesign 
 
 function problemsOf(
   ring: Ring,
-  surface: { readonly leavesLimit: boolean; readonly unsurveyedFt2: number },
+  surface: GradedSurface,
   coveredShare: number,
   walls: readonly { readonly retainedFt: number }[],
   { request, lot, survey }: Site,
@@ -139,7 +142,7 @@ function problemsOf(
       code: "unsurveyed",
       message: `The survey shows the ground under ${Math.round(100 * (coveredShare || 0))} % of the pad; volumes cover that part only.`,
     });
-  else if (surface.unsurveyedFt2 > 1)
+  else if (surface.leavesSurvey)
     problems.push({
       code: "unsurveyed",
       message:
@@ -160,6 +163,8 @@ function problemsOf(
       code: "batter-leaves-lot",
       message: "A graded slope would cross the lot line; it is stopped there.",
     });
+  const slopeFt = higherThanTerraced(surface, request.rules);
+  if (slopeFt > 0) problems.push({ code: "slope-terrace", message: slopeTerraceWords(slopeFt) });
   const tallest = Math.max(0, ...walls.map((w) => w.retainedFt));
   if (tallest > request.rules.maxSiteWallFt + WALL_ROUNDING_FT)
     problems.push({

@@ -3,19 +3,21 @@ import { groundHeights, retainingWall, sideOf, type Wall } from "../earthwork/in
 import type { Point, Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { cornersOf } from "./footprint-outline.js";
-import type { LevelPart, Trial } from "./model.js";
+import type { Judge, LevelPart, Trial } from "./model.js";
 import { onLot } from "./place.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
 import { LEAST_WALL_FT } from "./wall-rule.js";
+import { wingWall } from "./wing-wall.js";
 
 /** Spacing of heights along a wall, ft. */
 const WALL_STEP_FT = 2;
 
-/** Walls of the house that hold earth: basement walls against the ground beside them, and the steps between levels. */
+/** Walls of the house that hold earth: basement walls against the ground beside them, the steps between levels, and a wing wall beside the open one. */
 export function houseWalls(
-  { layout, place }: Trial,
+  { layout, place, shape }: Trial,
   basement: LevelPart | undefined,
-  { terrain }: Site,
+  { terrain, request }: Site,
+  { ground }: Judge,
   downhill: Point,
 ): Wall[] {
   const walls: Wall[] = [];
@@ -51,6 +53,20 @@ export function houseWalls(
       }),
     );
   }
+  const wing =
+    basement && layout.sides.some(({ hold }) => hold === "house-wall")
+      ? wingWall(place, shape, basement.floorElevationFt, request.rules, ground)
+      : null;
+  if (wing?.heightsFt.some((h) => h > LEAST_WALL_FT))
+    walls.push(
+      retainingWall({
+        kind: "site",
+        where: "downhill",
+        line: [onLot(place, [wing.u, wing.v0]), onLot(place, [wing.u, wing.v1])],
+        heightsFt: wing.heightsFt,
+        surcharge: true,
+      }),
+    );
   return walls;
 }
 

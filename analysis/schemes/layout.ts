@@ -123,6 +123,11 @@ export function layOut(
   };
 }
 
+/** Highest wall between levels outside the house. */
+export function tallestSiteStepFt({ steps }: Layout): number {
+  return steps.reduce((most, { inHouse, riseFt }) => (inHouse ? most : Math.max(most, riseFt)), 0);
+}
+
 /**
  * Aprons by the direction each face looks in: `downhill` is a unit vector in (u, v). Blended smoothly
  * from uphill over side to downhill, so that turning the house never makes them jump.

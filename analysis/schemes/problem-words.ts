@@ -1,7 +1,9 @@
 /** What a broken limit is called in the answer. */
-import { measure } from "../measure.js";
+import { TERRACE_EVERY_FT } from "../earthwork/index.js";
+import { measure, published } from "../measure.js";
 import type { StudyRequest } from "../request/request.js";
 import { LEAST_DAYLIGHT_SHARE } from "./daylight-basement.js";
+import type { ExactTrial } from "./design.js";
 import type { Breach } from "./limits.js";
 
 const ft = (value: number) => measure(value, "ft", 0.1);
@@ -35,9 +37,32 @@ export function breachWords({ code, measured, limit }: Breach, { rules }: StudyR
       return `Garage and house floors would lie ${ft(measured)} apart, more than a storey.`;
     case "slope-setback":
       return `The house would stand ${ft(measured)} from a graded slope that asks for ${ft(limit)} (IRC R403.1.7, where adopted).`;
+    case "slope-terrace":
+      return slopeTerraceWords(measured);
     case "batter-leaves-lot":
       return "A graded slope would cross the lot line.";
     default:
       throw new RangeError(`unknown problem code ${code}`);
+  }
+}
+
+export function slopeTerraceWords(heightFt: number): string {
+  return `A graded slope would climb ${ft(heightFt)} in one run; from ${published(TERRACE_EVERY_FT, "ft")} on, terraces across it are asked for (IBC Appendix J109, where adopted), which this slope does not have.`;
+}
+
+/** What came of setting a wall too tall for the rule back in tiers. */
+export function terraceWords({ code }: Breach, { terraces }: Pick<ExactTrial, "terraces">): string {
+  if (code !== "site-wall") return "";
+  switch (terraces) {
+    case "no-room":
+      return "Set back in terraces it would leave the usable ground of the lot.";
+    case "too-steep":
+      return "Terraces were tried: the ground beside it climbs too fast, or falls away behind them, for their walls to come out lower.";
+    case "unsurveyed":
+      return "The survey does not show the ground that terraces would take.";
+    case "stand":
+      return "Terraces were tried and leave a wall that tall at their ends or between levels.";
+    case null:
+      return "";
   }
 }

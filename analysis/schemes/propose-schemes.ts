@@ -12,7 +12,7 @@ import type { Breach } from "./limits.js";
 import type { Judge, Model, Trial } from "./model.js";
 import { anywhere, searchPlaces } from "./place-search.js";
 import { Placings, searchAxisRad } from "./placings.js";
-import { breachWords } from "./problem-words.js";
+import { breachWords, terraceWords } from "./problem-words.js";
 import type { Found } from "./refine.js";
 import type { SchemeDesign, SchemeProblem } from "./scheme.js";
 import type { Prices } from "./site-cost.js";
@@ -41,12 +41,16 @@ export function proposeSchemes(site: Site, { reach, prices }: SchemeInputs): rea
       const { trial, model, found, extra } = chosen;
       const exact = computeExactly(trial, model, site, judge);
       const drawn = drawDesign(exact, site, judge);
-      const breaches = onePerCode([...extra, ...trial.breaches, ...exactProblems(exact, drawn.walls, site)]);
+      // the search saw one tall wall where tiers stand now
+      const sought = trial.breaches.filter(
+        ({ code }) => !(exact.terraces === "stand" && code === "site-wall"),
+      );
+      const breaches = onePerCode([...extra, ...sought, ...exactProblems(exact, drawn.walls, site)]);
       const freeing = whyNot.whatFrees(kind, breaches);
       const problems = breaches.map(
         (breach): SchemeProblem => ({
           code: breach.code,
-          message: breachWords(breach, request),
+          message: [breachWords(breach, request), terraceWords(breach, exact)].filter(Boolean).join(" "),
           ...stillTrue(breach, freeing.get(breach.code)),
         }),
       );

@@ -2,7 +2,7 @@
 import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, twoPartShapes } from "./footprints.js";
 import { tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
-import { type Aprons, grown, type Layout, layOut, stacked, type Tile } from "./layout.js";
+import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
 import {
   checkHeight,
   type Effort,
@@ -37,6 +37,7 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
     const stepFt = risers * RISER_FT;
     const layout = layouts.at(shape, risers, () => stepped(shape, decks, stepFt, request.rules.apronFt));
     const stepsUsd = stepWallsUsd(layout, judge);
+    const siteStep = tallestSiteStepFt(layout);
     const top = (decks - 1) * stepFt;
     const lowest = lowestCornerFt(place, shape.house, judge.ground);
     return tryGraded(
@@ -49,8 +50,10 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
         stepFt,
         besidesUsd: () => stepsUsd,
         // each level carries the storeys of the house; the roof steps down with them, so the lowest governs
-        check: (_, levelFt, limits) =>
-          checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits),
+        check: (_, levelFt, limits) => {
+          checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
+          limits.atMost("site-wall", siteStep, request.rules.maxSiteWallFt);
+        },
         doorFloorFt: (levelFt) => levelFt + (garageDeckIsTop(shape) ? top : 0) + FLOOR_OVER_GRADE_FT,
       },
       at,

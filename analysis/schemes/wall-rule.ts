@@ -4,6 +4,8 @@
 export const CATCH_TO_EDGE = 2;
 /** Lower edges than this are dressed with soil, not walled. Common practice, no source. */
 export const LEAST_WALL_FT = 0.5;
+/** The exact design comes out a little taller than the stations it was sought with; less than a survey can tell. */
+export const WALL_ROUNDING_FT = 0.3;
 /** Upper ends of the height classes walls are priced in; taller walls have no price of their own. */
 export const WALL_CLASSES_FT = [4, 6, 8, 10, 12] as const;
 export const WALL_CODES = ["WALL-4", "WALL-6", "WALL-8", "WALL-10", "WALL-12", "WALL-12"] as const;

@@ -136,7 +136,7 @@ describe("pads on an inclined plane", () => {
     expect(yd3(got.cutFt3)).toBeCloseTo(405.1, 1);
     expect(yd3(got.fillFt3)).toBeCloseTo(405.1, 1);
     expect(yd3(got.onPads.cutFt3)).toBeCloseTo(202.5, 1);
-    expect(got.scarFt).toBeCloseTo(12.5, 6);
+    expect(got.cutBankFt).toBeCloseTo(12.5, 6);
     const allCut = padCutFill(plane(25), box(115, 125, 185, 175), groundAt(25, 125));
     expect(yd3(allCut.cutFt3)).toBeCloseTo(810.2, 1);
     expect(allCut.maxCutFt).toBeCloseTo(12.5, 6);
