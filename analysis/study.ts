@@ -69,9 +69,9 @@ export async function studyLot({ input, files, book, onStep = () => {} }: StudyI
   });
 
   onStep("Adding up money and months");
-  const costs = priceSchemes(site, drafts, book);
-  const schedules = planSchedules(site, drafts);
-  const schemes = drafts.map((draft, i) => ({ ...draft, cost: costs[i]!, schedule: schedules[i]! }));
+  const times = planSchedules(site, drafts);
+  const costs = priceSchemes(site, drafts, times, book);
+  const schemes = drafts.map((draft, i) => ({ ...draft, cost: costs[i]!, schedule: times[i]!.schedule }));
 
   onStep("Weighing what it means");
   const findings = collectFindings({ site, water, schemes });

@@ -13,6 +13,9 @@ const HEADER = [
   "likely_usd",
   "high_usd",
   "flat_lot_likely_usd",
+  "hill_adds_low_usd",
+  "hill_adds_middle_usd",
+  "hill_adds_high_usd",
   "how",
 ];
 
@@ -53,6 +56,9 @@ export function quantitiesCsv({ schemes }: StudyDocument): string {
       item.likelyUsd,
       item.highUsd,
       item.flatLikelyUsd,
+      item.premiumUsd.p10,
+      item.premiumUsd.p50,
+      item.premiumUsd.p90,
       item.trace,
     ]),
   ]);

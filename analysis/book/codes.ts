@@ -11,6 +11,14 @@ export const ITEM_CODES = [
   ...["HOUSE", "HILLFRAME", "GARAGE", "BSMTFIN", "GENCOND", "FEE"],
 ] as const;
 
+/** Items that are not quantity × price, and the units they can be understood in. */
+export const UNITS_OF_SHARES: ReadonlyMap<string, readonly string[]> = new Map([
+  ["HILLFRAME", ["%"]],
+  ["FEE", ["%"]],
+  ["ARCH", ["%"]],
+  ["GENCOND", ["month", "%"]],
+]);
+
 const KNOWN: ReadonlySet<string> = new Set(ITEM_CODES);
 
 export function isItemCode(code: string): boolean {

@@ -51,8 +51,30 @@ export function checkOverrides(
           remedy: "Give a low price above 0, or 0 for all three to leave the item out.",
         },
       ];
-    return [];
+    return unitProblem(code, price, book.items.find((item) => item.code === code)!.unit);
   });
+}
+
+/** A price typed in the unit of another book: a month of site staff costs more than 100 USD, a share is no more than 100 %. */
+function unitProblem(
+  code: string,
+  price: StudyRequest["costs"]["overrides"][string],
+  unit: string,
+): Problem[] {
+  const isShare = unit.startsWith("%");
+  if (isShare ? price.high <= 100 : code !== "GENCOND" || price.likely === 0 || price.likely > 100) return [];
+  return [
+    {
+      code: "cost-unit",
+      where: `request.costs.${code}`,
+      message: isShare
+        ? `${code} is a percentage ("${unit}") in this cost book, and ${price.high} is more than the whole.`
+        : `${code} is USD for each ${unit} of building in this cost book, and ${price.likely} looks like a percentage.`,
+      remedy: isShare
+        ? "Give a percentage."
+        : `Give USD for each month from the first machine to the keys, or choose a cost book that has ${code} in "% of works".`,
+    },
+  ];
 }
 
 function ofFinish(item: BookItem, finish: "plain" | "good" | "high"): BookItem {

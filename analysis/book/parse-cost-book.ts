@@ -2,7 +2,7 @@
 import { z } from "zod";
 import type { Problem } from "../assumptions.js";
 import type { CostBook } from "./book.js";
-import { ITEM_CODES, isItemCode, unknownCode } from "./codes.js";
+import { ITEM_CODES, isItemCode, UNITS_OF_SHARES, unknownCode } from "./codes.js";
 
 const GROUPS = ["E", "C", "H", "U", "P", "F", "M"] as const;
 
@@ -53,7 +53,7 @@ export function parseCostBook(json: unknown): BookReading {
   const book = read.data;
   const problems: Problem[] = [];
   const seen = new Set<string>();
-  book.items.forEach(({ code, low, likely, high }, i) => {
+  book.items.forEach(({ code, unit, low, likely, high }, i) => {
     const where = `book.items.${i}`;
     if (!(low <= likely && likely <= high))
       problems.push({
@@ -68,6 +68,14 @@ export function parseCostBook(json: unknown): BookReading {
         where: `${where}.low`,
         message: `${code}: low is 0 but high is ${high}.`,
         remedy: "Give a low price above 0, or 0 for all three to leave the item out.",
+      });
+    const units = UNITS_OF_SHARES.get(code);
+    if (units && !units.some((known) => (known === "%" ? unit.startsWith(known) : unit === known)))
+      problems.push({
+        code: "book-unit",
+        where: `${where}.unit`,
+        message: `${code} is worked out in every draw, and its unit is "${unit}".`,
+        remedy: `Give ${units.map((known) => (known === "%" ? 'a percentage, such as "% of works"' : `"${known}"`)).join(" or ")}.`,
       });
     if (seen.has(code))
       problems.push({

@@ -6,7 +6,9 @@ export interface Percentiles {
   readonly p90: number;
 }
 
-const BUCKETS = 1024;
+/** Draws in a bucket, about; and at most this many buckets. */
+const DRAWS_A_BUCKET = 10;
+const MOST_BUCKETS = 1024;
 
 /**
  * The values below which the shares `ps` of the draws lie, straight between neighbouring draws; exact.
@@ -22,38 +24,29 @@ export function quantiles(draws: Float64Array, ps: readonly number[]): number[] 
     if (x > max) max = x;
   }
   if (!(max > min)) return ps.map(() => min);
-  const scale = (BUCKETS - 1) / (max - min);
-  const bucketOf = new Uint16Array(n);
-  const start = new Uint32Array(BUCKETS + 1);
-  for (let i = 0; i < n; i++) {
-    const b = Math.floor((draws[i]! - min) * scale);
-    bucketOf[i] = b;
-    start[b + 1]!++;
-  }
-  for (let b = 0; b < BUCKETS; b++) start[b + 1]! += start[b]!;
+  const buckets = Math.max(1, Math.min(MOST_BUCKETS, Math.floor(n / DRAWS_A_BUCKET)));
+  const scale = (buckets - 1e-6) / (max - min);
+  // short-lived small arrays stay on the young heap, where typed ones would not
+  const counts = new Array<number>(buckets).fill(0);
+  for (let i = 0; i < n; i++) counts[((draws[i]! - min) * scale) | 0]!++;
 
-  const sorted = new Map<number, Float64Array>();
-  const ranked = (rank: number) => {
-    let b = 0;
-    let above = BUCKETS;
-    while (above - b > 1) {
-      const mid = (b + above) >> 1;
-      if (start[mid]! <= rank) b = mid;
-      else above = mid;
-    }
-    let bucket = sorted.get(b);
-    if (!bucket) {
-      bucket = new Float64Array(start[b + 1]! - start[b]!);
-      for (let i = 0, k = 0; i < n; i++) if (bucketOf[i] === b) bucket[k++] = draws[i]!;
-      sorted.set(b, bucket.sort());
-    }
-    return bucket[rank - start[b]!]!;
-  };
-  return ps.map((p) => {
-    const at = p * (n - 1);
-    const below = Math.floor(at);
-    const low = ranked(below);
-    return at === below ? low : low + (at - below) * (ranked(below + 1) - low);
+  const wanted = ps.map((p) => p * (n - 1));
+  const ranks = [...new Set(wanted.flatMap((at) => [Math.floor(at), Math.ceil(at)]))].sort((a, b) => a - b);
+  const kept = new Array<number[] | null>(buckets).fill(null);
+  const places: { readonly rank: number; readonly bucket: number[]; readonly before: number }[] = [];
+  let before = 0;
+  let b = 0;
+  for (const rank of ranks) {
+    while (before + counts[b]! <= rank) before += counts[b++]!;
+    kept[b] ??= [];
+    places.push({ rank, bucket: kept[b]!, before });
+  }
+  for (let i = 0; i < n; i++) kept[((draws[i]! - min) * scale) | 0]?.push(draws[i]!);
+  for (const bucket of kept) bucket?.sort((x, y) => x - y);
+  const ranked = new Map(places.map(({ rank, bucket, before }) => [rank, bucket[rank - before]!]));
+  return wanted.map((at) => {
+    const low = ranked.get(Math.floor(at))!;
+    return low + (at - Math.floor(at)) * (ranked.get(Math.ceil(at))! - low);
   });
 }
 

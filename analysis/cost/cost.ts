@@ -61,6 +61,8 @@ export interface SchemeCost {
     readonly highUsd: number;
     /** Same item on the flat twin, likely. */
     readonly flatLikelyUsd: number;
+    /** What the hill adds to this item, draw by draw; the middles do not add up to the middle of the whole. */
+    readonly premiumUsd: Percentiles;
     readonly trace: string;
   }[];
   /** What the spread of the total comes from, strongest first. */

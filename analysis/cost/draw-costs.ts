@@ -1,117 +1,166 @@
 /** Adds up one bill in every draw. Method: docs/methods/cost.md */
-
 import type { QuantityLine } from "../bill/bill.js";
 import type { MarketGroup } from "../book/book.js";
+import { type ColumnPool, type Part, sumParts } from "../chance/columns.js";
 import type { CostEvent } from "./cost-event.js";
+import { isShare, LEAST_CHARGE_USD, SHARE_CODES } from "./shares.js";
 import type { StudyDraws } from "./study-draws.js";
 
-/** Fewest dollars a contractor comes out for, before the region factor. From memory. */
-const LEAST_CHARGE_USD: Readonly<Record<string, number>> = { EXCAV: 6000 };
-
-/** Items that are a share of others, worked out in this order in every draw. */
-const SHARES = new Set(["HILLFRAME", "GENCOND", "FEE", "ARCH"]);
-
-type GroupDraws = Readonly<Record<MarketGroup, Float64Array>>;
+/** Cost of one line, of one share or of what an event adds in one trade (`IF-…`): times × column in every draw. */
+export interface CostPart extends Part {
+  readonly code: string;
+  readonly group: MarketGroup;
+}
 
 export interface BillDraws {
   readonly total: Float64Array;
   /** Works below the top of the foundation: earthwork, concrete and walls, utilities and what events add to them. */
   readonly sitework: Float64Array;
-  readonly byGroup: GroupDraws;
+  readonly byGroup: Readonly<Record<MarketGroup, Float64Array>>;
+  /** Sum to the total in every draw. */
+  readonly parts: readonly CostPart[];
   /** What each event adds to the total when it happens, in every draw whether it does or not. */
   readonly events: readonly { readonly event: CostEvent; readonly addsUsd: Float64Array }[];
 }
 
-/** Told the cost of one line (or `IF-…` for an event, with its yes/no already taken) in every draw. The array is reused: copy to keep. */
-export type LineObserver = (code: string, costUsd: Float64Array, line: QuantityLine | null) => void;
+export interface Job {
+  readonly lines: readonly QuantityLine[];
+  readonly events: readonly CostEvent[];
+  readonly regionFactor: number;
+  /** First machine to keys; as many draws as go evenly into those of the money, met again and again. */
+  readonly buildingMonths: Float64Array;
+}
+
+const SITEWORK = ["E", "C", "U"] as const;
+const GROUPS = [...SITEWORK, "H", "P", "F", "M"] as const;
 
 /**
- * Cost of the bill in every draw: quantity × price for each line, events where they happen, then the shares
- * HILLFRAME of HOUSE, GENCOND of works, FEE of works and GENCOND, ARCH of works.
- * Works are groups E, C, H and U. Costs of all lines and events sum to the total in every draw.
+ * Cost of the job in every draw: quantity × price for each line, events where they happen, then
+ * HILLFRAME of HOUSE, GENCOND per month of building (or of works, where the book gives a percentage),
+ * FEE of works and GENCOND, ARCH of works. Works are groups E, C, H and U.
+ *
+ * @param pool where the columns of the outcome are taken from
  */
 export function drawBill(
   draws: StudyDraws,
-  lines: readonly QuantityLine[],
-  events: readonly CostEvent[],
-  regionFactor: number,
-  observe?: LineObserver,
+  { lines, events, regionFactor, buildingMonths }: Job,
+  pool: ColumnPool,
 ): BillDraws {
-  const n = draws.count;
-  const zero = () => new Float64Array(n);
-  const byGroup = { E: zero(), C: zero(), H: zero(), U: zero(), P: zero(), F: zero(), M: zero() };
-  const house = zero();
-  const scratch = zero();
+  const parts: CostPart[] = lines
+    .filter((line) => !SHARE_CODES.has(line.code))
+    .map((line) => costOfLine(draws, line, (LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor, pool));
+  const eventDraws = events.map((event) => drawEvent(draws, event, pool, parts));
 
-  for (const line of lines) {
-    if (SHARES.has(line.code)) continue;
-    costOfLine(draws, line, null, (LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor, scratch);
-    addTo(byGroup[draws.item(line.code).group], scratch);
-    if (line.code === "HOUSE") addTo(house, scratch);
-    observe?.(line.code, scratch, line);
-  }
-
-  const eventDraws = events.map((event) => {
-    const addsUsd = zero();
-    const happens = draws.occurrences(event.id, event.chance);
-    for (const line of event.lines) {
-      costOfLine(draws, line, event.id, 0, scratch);
-      addTo(addsUsd, scratch);
-      addTo(byGroup[draws.item(line.code).group], scratch, happens);
-    }
-    observe?.(
-      `IF-${event.id.toUpperCase()}`,
-      addsUsd.map((usd, i) => usd * happens[i]!),
-      null,
+  const sums = new Map<MarketGroup, Float64Array>();
+  for (const group of GROUPS)
+    sums.set(
+      group,
+      sumParts(
+        parts.filter((p) => p.group === group),
+        pool.take(),
+      ),
     );
-    return { event, addsUsd };
-  });
-
-  const shareOf = (code: string, base: Float64Array) => {
-    const line = lines.find((l) => l.code === code);
-    if (!line) return;
-    const percent = draws.priceDraws(code);
-    for (let i = 0; i < n; i++) scratch[i] = 0.01 * line.quantity * percent[i]! * base[i]!;
-    addTo(byGroup[draws.item(code).group], scratch);
-    observe?.(code, scratch, line);
+  const sumOf = (group: MarketGroup) => sums.get(group)!;
+  const add = (code: string, column: Float64Array) => {
+    const { group } = draws.item(code);
+    parts.push({ code, group, column, times: 1 });
+    const sum = sumOf(group);
+    for (let i = 0; i < sum.length; i++) sum[i]! += column[i]!;
   };
-  const { E, C, H, U, P, F, M } = byGroup;
-  shareOf("HILLFRAME", house);
-  const sitework = zero();
-  const works = zero();
-  for (let i = 0; i < n; i++) {
-    sitework[i] = E[i]! + C[i]! + U[i]!;
-    works[i] = sitework[i]! + H[i]!;
-  }
-  shareOf("GENCOND", works);
-  const total = zero();
-  for (let i = 0; i < n; i++) total[i] = works[i]! + M[i]!;
-  shareOf("FEE", total);
-  shareOf("ARCH", works);
-  for (let i = 0; i < n; i++) total[i] = works[i]! + M[i]! + P[i]! + F[i]!;
+  const rateOf = (code: string) => (lines.some((line) => line.code === code) ? draws.priceDraws(code) : null);
+  const addShare = (code: string, base: Float64Array) => {
+    const percent = rateOf(code);
+    if (!percent) return;
+    const column = pool.take();
+    for (let i = 0; i < column.length; i++) column[i] = 0.01 * percent[i]! * base[i]!;
+    add(code, column);
+  };
 
-  // an event is work like any other: general conditions, fee and architect come on top
-  const architect = lines.some((l) => l.code === "ARCH") ? draws.priceDraws("ARCH") : null;
-  for (let i = 0; i < n; i++) {
-    const onTop = 1 + (works[i]! > 0 ? M[i]! / works[i]! : 0) + (architect ? 0.01 * architect[i]! : 0);
-    for (const { addsUsd } of eventDraws) addsUsd[i]! *= onTop;
+  addShare(
+    "HILLFRAME",
+    sumParts(
+      parts.filter((p) => p.code === "HOUSE"),
+      pool.take(),
+    ),
+  );
+  const sitework = pool.take();
+  const works = pool.take();
+  const [earth, concrete, utilities, house] = [sumOf("E"), sumOf("C"), sumOf("U"), sumOf("H")];
+  for (let i = 0; i < works.length; i++) {
+    sitework[i] = earth[i]! + concrete[i]! + utilities[i]!;
+    works[i] = sitework[i]! + house[i]!;
   }
-  return { total, sitework, byGroup, events: eventDraws };
+  const staff = rateOf("GENCOND");
+  const staffIsShare = isShare(draws.item("GENCOND"));
+  if (staff && staffIsShare) addShare("GENCOND", works);
+  else if (staff) add("GENCOND", perMonth(staff, buildingMonths, pool.take()));
+  const [overhead, professionals, fees] = [sumOf("M"), sumOf("P"), sumOf("F")];
+  const total = pool.take();
+  for (let i = 0; i < total.length; i++) total[i] = works[i]! + overhead[i]!;
+  addShare("FEE", total);
+  addShare("ARCH", works);
+  for (let i = 0; i < total.length; i++) total[i] = works[i]! + overhead[i]! + professionals[i]! + fees[i]!;
+
+  // an event is work like any other: fee, architect and what else is a share of the works come on top
+  const [fee, architect] = [rateOf("FEE"), rateOf("ARCH")];
+  const onTop = pool.take();
+  for (let i = 0; i < onTop.length; i++)
+    onTop[i] =
+      (1 + (staff && staffIsShare ? 0.01 * staff[i]! : 0)) * (1 + (fee ? 0.01 * fee[i]! : 0)) +
+      (architect ? 0.01 * architect[i]! : 0);
+  for (const { addsUsd } of eventDraws) for (let i = 0; i < onTop.length; i++) addsUsd[i]! *= onTop[i]!;
+  return {
+    total,
+    sitework,
+    byGroup: Object.fromEntries(sums) as BillDraws["byGroup"],
+    parts,
+    events: eventDraws,
+  };
 }
 
-/** Quantity × price × factor in every draw, into `out`; at least `leastUsd`. */
+/** What an event adds; where it happens also among the parts of the bill, trade by trade. */
+function drawEvent(
+  draws: StudyDraws,
+  event: CostEvent,
+  pool: ColumnPool,
+  parts: CostPart[],
+): BillDraws["events"][number] {
+  const happens = draws.occurrences(event.id, event.chance);
+  const costs = event.lines.map((line) => costOfLine(draws, line, 0, pool, event.id));
+  for (const group of new Set(costs.map((c) => c.group))) {
+    const column = sumParts(
+      costs.filter((c) => c.group === group),
+      pool.take(),
+    );
+    for (let i = 0; i < column.length; i++) column[i]! *= happens[i]!;
+    parts.push({ code: eventCode(event), group, column, times: 1 });
+  }
+  return { event, addsUsd: sumParts(costs, pool.take()) };
+}
+
+export function eventCode({ id }: CostEvent): string {
+  return `IF-${id.toUpperCase()}`;
+}
+
+/** Quantity × price × factor; a column of its own only where it is not a multiple of one that others share. */
 function costOfLine(
   draws: StudyDraws,
   line: QuantityLine,
-  eventId: string | null,
   leastUsd: number,
-  out: Float64Array,
-): void {
-  drawQuantity(draws, line, eventId, out);
-  const price = draws.priceDraws(line.code);
-  const factor = line.factor ?? 1;
-  for (let i = 0; i < out.length; i++) out[i]! *= factor * price[i]!;
-  if (leastUsd > 0) for (let i = 0; i < out.length; i++) out[i] = Math.max(leastUsd, out[i]!);
+  pool: ColumnPool,
+  eventId: string | null = null,
+): CostPart {
+  const { code, factor = 1 } = line;
+  const { group } = draws.item(code);
+  if (!line.surveySigma && leastUsd === 0)
+    return { code, group, column: draws.unitDraws(line, eventId), times: line.quantity * factor };
+  const column = drawQuantity(draws, line, eventId, pool.take());
+  const price = draws.priceDraws(code);
+  for (let i = 0; i < column.length; i++) {
+    const usd = column[i]! * factor * price[i]!;
+    column[i] = Math.max(usd, leastUsd);
+  }
+  return { code, group, column, times: 1 };
 }
 
 /** Quantity of a line in every draw, into `out`: likely × growth + survey error, never below 0. */
@@ -120,51 +169,22 @@ export function drawQuantity(
   line: QuantityLine,
   eventId: string | null,
   out: Float64Array,
-): void {
+): Float64Array {
   const growth = draws.quantityDraws(line, eventId);
-  if (growth) for (let i = 0; i < out.length; i++) out[i] = line.quantity * growth[i]!;
-  else out.fill(line.quantity);
-  if (!line.surveySigma) return;
+  const { quantity, surveySigma = 0 } = line;
+  if (growth) for (let i = 0; i < out.length; i++) out[i] = quantity * growth[i]!;
+  else out.fill(quantity);
+  if (surveySigma === 0) return out;
   const bias = draws.surveyScores();
-  for (let i = 0; i < out.length; i++) out[i] = Math.max(0, out[i]! + line.surveySigma * bias[i]!);
+  for (let i = 0; i < out.length; i++) {
+    const surveyed = out[i]! + surveySigma * bias[i]!;
+    out[i] = Math.max(surveyed, 0);
+  }
+  return out;
 }
 
-export function addTo(sum: Float64Array, more: Float64Array, where?: Float64Array): void {
-  if (where) for (let i = 0; i < sum.length; i++) sum[i]! += more[i]! * where[i]!;
-  else for (let i = 0; i < sum.length; i++) sum[i]! += more[i]!;
-}
-
-/** The bill at every likely price and quantity, events left out unless they are certain or more likely than not. */
-export function likelyBill(
-  draws: StudyDraws,
-  lines: readonly QuantityLine[],
-  events: readonly CostEvent[],
-  regionFactor: number,
-): ReadonlyMap<string, number> {
-  const usd = new Map<string, number>();
-  const add = (code: string, more: number) => usd.set(code, (usd.get(code) ?? 0) + more);
-  const ofLine = (line: QuantityLine) => line.quantity * draws.item(line.code).likely * (line.factor ?? 1);
-  let works = 0;
-  for (const line of lines) {
-    if (SHARES.has(line.code)) continue;
-    const cost = Math.max((LEAST_CHARGE_USD[line.code] ?? 0) * regionFactor, ofLine(line));
-    add(line.code, cost);
-    if ("ECHU".includes(draws.item(line.code).group)) works += cost;
-  }
-  for (const event of events) {
-    const cost = event.chance > 0.5 ? event.lines.reduce((sum, l) => sum + ofLine(l), 0) : 0;
-    add(`IF-${event.id.toUpperCase()}`, cost);
-    works += cost;
-  }
-  const share = (code: string, base: number) => {
-    const line = lines.find((l) => l.code === code);
-    const cost = line ? (line.quantity * draws.item(code).likely * base) / 100 : 0;
-    if (line) add(code, cost);
-    return cost;
-  };
-  works += share("HILLFRAME", usd.get("HOUSE") ?? 0);
-  const genCond = share("GENCOND", works);
-  share("FEE", works + genCond);
-  share("ARCH", works);
-  return usd;
+function perMonth(rate: Float64Array, months: Float64Array, out: Float64Array): Float64Array {
+  for (let i = 0; i < out.length; i += months.length)
+    for (let k = 0; k < months.length; k++) out[i + k] = rate[i + k]! * months[k]!;
+  return out;
 }

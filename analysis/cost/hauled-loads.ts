@@ -5,7 +5,7 @@ import type { Percentiles } from "../chance/percentiles.js";
 import { percentiles } from "../chance/percentiles.js";
 import { bankFromCompacted, looseFromBank, truckload } from "../earthwork/index.js";
 import type { StudyRequest } from "../request/request.js";
-import { addTo, drawQuantity } from "./draw-costs.js";
+import { drawQuantity } from "./draw-costs.js";
 import type { StudyDraws } from "./study-draws.js";
 
 /** Loads, each percentile rounded up to a whole one: the hauled and the brought volume, loose, ÷ what one truck takes. */
@@ -22,7 +22,7 @@ export function hauledLoads(
     if (line.code === "IMPORT")
       for (let i = 0; i < volume.length; i++)
         volume[i] = looseFromBank(bankFromCompacted(volume[i]!, soil), soil);
-    addTo(loose, volume);
+    for (let i = 0; i < loose.length; i++) loose[i]! += volume[i]!;
   }
   const { looseYd3 } = truckload(haul);
   const { p10, p50, p90 } = percentiles(loose);

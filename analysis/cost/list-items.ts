@@ -1,45 +1,60 @@
 /** The bill as a table: each item at low, likely and high, beside the flat lot. */
-import type { QuantityLine } from "../bill/bill.js";
+import type { Percentiles } from "../chance/percentiles.js";
 import type { SchemeCost } from "./cost.js";
-import type { CostEvent } from "./cost-event.js";
-import { likelyBill } from "./draw-costs.js";
-import { CAUSE_SPREADS, type StudyDraws } from "./study-draws.js";
+import { eventCode, type Job } from "./draw-costs.js";
+import { isShare, likelyBill } from "./shares.js";
+import { type StudyDraws, spreadOf } from "./study-draws.js";
+
+const NOTHING: Percentiles = { p10: 0, p50: 0, p90: 0 };
+
+/** A bill with the middle of the months that general conditions are paid for. */
+export type BilledJob = Pick<Job, "lines" | "events" | "regionFactor"> & {
+  readonly months: Percentiles;
+};
 
 /** Likely is quantity × likely price, so the column adds up; low and high are one in ten for each item alone. An event counts in the likely column only when it is more likely than not. */
 export function listItems(
   draws: StudyDraws,
-  lines: readonly QuantityLine[],
-  events: readonly CostEvent[],
-  flatLines: readonly QuantityLine[],
-  regionFactor: number,
+  hill: BilledJob,
+  flat: BilledJob,
+  premiums: ReadonlyMap<string, Percentiles>,
 ): SchemeCost["items"] {
-  const likely = likelyBill(draws, lines, events, regionFactor);
-  const flatLikely = likelyBill(draws, flatLines, [], regionFactor);
-  const codes = new Set([...lines.map((l) => l.code), ...flatLines.map((l) => l.code)]);
+  const likelyOf = ({ lines, events, regionFactor, months }: BilledJob) =>
+    likelyBill(draws, lines, events, { regionFactor, buildingMonths: months.p50 });
+  const likely = likelyOf(hill);
+  const flatLikely = likelyOf(flat);
+  const codes = new Set([...hill.lines, ...flat.lines].map((l) => l.code));
   const items = [...codes].map((code) => {
     const item = draws.item(code);
-    const own = lines.filter((l) => l.code === code);
+    const own = hill.lines.filter((l) => l.code === code);
     const likelyUsd = likely.get(code) ?? 0;
-    const [low, high] = rangeOf(item, own[0]);
-    const isShare = item.unit.startsWith("%");
+    const byMonth = code === "GENCOND" && !isShare(item);
+    const [low, high] = rangeOf(item, byMonth ? spreadOfMonths(hill.months) : own[0] && spreadOf(own[0]));
     return {
       code,
       label: item.label,
-      quantity: isShare ? (own.length ? item.likely : 0) : own.reduce((sum, l) => sum + l.quantity, 0),
+      quantity: byMonth
+        ? hill.months.p50
+        : isShare(item)
+          ? own.length && item.likely
+          : own.reduce((sum, l) => sum + l.quantity, 0),
       unit: item.unit,
       lowUsd: likelyUsd * low,
       likelyUsd,
       highUsd: likelyUsd * high,
       flatLikelyUsd: flatLikely.get(code) ?? 0,
-      trace: own.map((l) => l.trace).join("; ") || "on the flat lot only",
+      premiumUsd: premiums.get(code) ?? NOTHING,
+      trace: byMonth
+        ? `months from the first machine to the keys, ${monthsInWords(hill.months)}; on the flat lot ${monthsInWords(flat.months)}`
+        : own.map((l) => l.trace).join("; ") || "on the flat lot only",
     };
   });
-  const eventItems = events.map((event) => {
-    const code = `IF-${event.id.toUpperCase()}`;
+  const eventItems = hill.events.map((event) => {
+    const code = eventCode(event);
     const ifSo = event.lines.map((l) => {
       const item = draws.item(l.code);
       const usd = l.quantity * item.likely * (l.factor ?? 1);
-      const [low, high] = rangeOf(item, l);
+      const [low, high] = rangeOf(item, spreadOf(l));
       return { low: usd * low, high: usd * high };
     });
     const certain = event.chance === 1;
@@ -52,6 +67,7 @@ export function listItems(
       likelyUsd: likely.get(code) ?? 0,
       highUsd: ifSo.reduce((sum, l) => sum + l.high, 0),
       flatLikelyUsd: 0,
+      premiumUsd: premiums.get(code) ?? NOTHING,
       trace: `${event.because}; if so: ${event.lines.map((l) => `${l.code} ${l.trace}`).join(", ")}`,
     };
   });
@@ -61,12 +77,18 @@ export function listItems(
 /** P10 and P90 over the likely value of price × quantity, both varying on their own: their log spreads add in squares. */
 function rangeOf(
   { low, likely, high }: { readonly low: number; readonly likely: number; readonly high: number },
-  line: QuantityLine | undefined,
+  [qLow, qHigh]: readonly [number, number] = [1, 1],
 ): readonly [number, number] {
   if (likely === 0) return [0, 0];
-  const [qLow, qHigh] =
-    line?.spread ?? (line && line.cause !== "severity" ? CAUSE_SPREADS[line.cause] : [1, 1]);
   const spread = (price: number, quantity: number) =>
     Math.exp(Math.hypot(Math.log(price), Math.log(quantity)));
   return [1 / spread(likely / low, 1 / qLow), spread(high / likely, qHigh)];
+}
+
+function spreadOfMonths({ p10, p50, p90 }: Percentiles): readonly [number, number] {
+  return [p10 / p50, p90 / p50];
+}
+
+function monthsInWords({ p10, p50, p90 }: Percentiles): string {
+  return `${p50.toFixed(0)} (${p10.toFixed(0)} to ${p90.toFixed(0)})`;
 }

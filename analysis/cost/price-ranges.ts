@@ -23,12 +23,12 @@ export function sharedScores(
   marketScores: Float64Array,
   groupScores: Float64Array,
   ownScores: Float64Array,
+  out: Float64Array = new Float64Array(ownScores.length),
 ): Float64Array {
   const { market, group: ofGroup } = SHARED_MOVEMENT[group];
   const wMarket = Math.sqrt(market);
   const wGroup = Math.sqrt(ofGroup);
   const wOwn = Math.sqrt(1 - market - ofGroup);
-  const out = new Float64Array(ownScores.length);
   for (let i = 0; i < out.length; i++)
     out[i] = wMarket * marketScores[i]! + wGroup * groupScores[i]! + wOwn * ownScores[i]!;
   return out;

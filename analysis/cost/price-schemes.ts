@@ -1,24 +1,26 @@
 /** Money as ranges: every scheme, its flat twin and the difference, draw by draw. Method: docs/methods/cost.md */
-
-import type { QuantityLine } from "../bill/bill.js";
-import { flatTwinQuantities } from "../bill/flat-twin.js";
-import type { PricedDraft } from "../bill/scheme-parts.js";
-import type { CostBook, MarketGroup } from "../book/book.js";
+import { flatTwinQuantities, type PricedDraft } from "../bill/index.js";
+import type { CostBook } from "../book/book.js";
 import { currentPrices } from "../book/index.js";
+import { ColumnPool, sumParts } from "../chance/columns.js";
 import { type Percentiles, percentiles, quantiles, samplingErrors, shifted } from "../chance/percentiles.js";
 import type { Site } from "../lot/site.js";
+import type { PlannedTime } from "../schedule/schedule.js";
 import { costBasis } from "./basis.js";
 import type { SchemeCost } from "./cost.js";
-import { addTo, type BillDraws, drawBill } from "./draw-costs.js";
+import { type BillDraws, drawBill, type Job } from "./draw-costs.js";
 import { findDrivers } from "./drivers.js";
 import { hauledLoads } from "./hauled-loads.js";
+import { itemPremiums } from "./item-premiums.js";
 import { listEvents } from "./list-events.js";
-import { listItems } from "./list-items.js";
+import { type BilledJob, listItems } from "./list-items.js";
+import { isShare } from "./shares.js";
 import { StudyDraws } from "./study-draws.js";
+import { timeSource } from "./time-source.js";
 
 export const DRAWS = 10_000;
-/** Draws behind the ranges of parts and of what-ifs, which are side notes: known to about 2 %. */
-const SIDE_DRAWS = 4_000;
+/** Draws behind the ranges of items, parts and what-ifs, which are side notes: known to about 3 %. */
+const SIDE_DRAWS = 2_500;
 /** Least money to hold back, as a share of the sitework. Common practice, no source. */
 export const LEAST_HOLD_BACK_SHARE = 0.1;
 
@@ -31,51 +33,85 @@ const PARTS = [
   { part: "General conditions, overhead and profit", groups: ["M"] },
 ] as const;
 
+/** A bill and what its draws came to. */
+interface Drawn extends BilledJob {
+  readonly bill: BillDraws;
+  readonly total: Percentiles;
+}
+
 /**
  * Cost of every draft in USD of the book's date and the request's region. Infeasible drafts are priced too.
  * The same request gives the same numbers; prices and causes are drawn once and shared by all drafts and twins.
  *
+ * @param times of the drafts, in the same order
  * @throws {RangeError} for a line whose code the book lacks.
  */
 export function priceSchemes(
   site: Site,
   drafts: readonly PricedDraft[],
+  times: readonly PlannedTime[],
   book: CostBook,
 ): readonly SchemeCost[] {
   const { request } = site;
+  const { regionFactor } = request.costs;
   const draws = new StudyDraws(currentPrices(book, request), request.seed, DRAWS);
-  const twins = new Map<string, { lines: readonly QuantityLine[]; bill: BillDraws; total: Percentiles }>();
-  const twinOf = (draft: PricedDraft, withBasement: boolean) => {
-    const lines = flatTwinQuantities(site, draft.design, withBasement);
+  const paidByMonth = !isShare(draws.item("GENCOND"));
+  const drawn = (job: Omit<Job, "regionFactor">, pool: ColumnPool): Drawn => {
+    const bill = drawBill(draws, { ...job, regionFactor }, pool);
+    const { lines, events, buildingMonths } = job;
+    return {
+      lines,
+      events,
+      regionFactor,
+      months: percentiles(buildingMonths),
+      bill,
+      total: percentiles(bill.total),
+    };
+  };
+  const twins = new Map<string, Drawn>();
+  const twinPool = new ColumnPool(DRAWS);
+  const twinOf = ({ design }: PricedDraft, withBasement: boolean, buildingMonths: Float64Array): Drawn => {
+    const lines = flatTwinQuantities(site, design, withBasement);
     const key = JSON.stringify(lines.map((l) => [l.code, l.quantity, l.factor]));
-    let twin = twins.get(key);
-    if (!twin) {
-      const bill = drawBill(draws, lines, [], request.costs.regionFactor);
-      twin = { lines, bill, total: percentiles(bill.total) };
-      twins.set(key, twin);
-    }
+    const twin = twins.get(key) ?? drawn({ lines, events: [], buildingMonths }, twinPool);
+    twins.set(key, twin);
     return twin;
   };
   const basis = costBasis(book, request);
+  const pool = new ColumnPool(DRAWS);
+  const side = new Float64Array(SIDE_DRAWS);
 
-  return drafts.map((draft): SchemeCost => {
+  return drafts.map((draft, i): SchemeCost => {
     const { design, quantities } = draft;
+    const { building } = times[i]!;
+    const flat = twinOf(draft, false, building.flat);
+    const flatBasement = building.flatWithBasement && twinOf(draft, true, building.flatWithBasement);
+    pool.giveBackAll();
     const events = listEvents(site, draft, quantities);
-    const bill = drawBill(draws, quantities, events, request.costs.regionFactor);
-    const flat = twinOf(draft, false);
-    const flatBasement = design.levels.some((l) => l.role === "basement") ? twinOf(draft, true) : null;
+    const hill = drawn({ lines: quantities, events, buildingMonths: building.hill }, pool);
+    const { bill, total } = hill;
+    const over = (twin: Drawn) =>
+      sumParts(
+        [
+          { column: bill.total, times: 1 },
+          { column: twin.bill.total, times: -1 },
+        ],
+        pool.take(),
+      );
 
-    const premium = minus(bill.total, flat.bill.total);
-    const sitework = percentiles(bill.sitework);
+    const premium = over(flat);
     const premiumUsd = percentiles(premium);
-    const totalUsd = percentiles(bill.total);
-    const sources = draws.sourcesOf([...quantities, ...flat.lines], events);
+    const sitework = percentiles(bill.sitework);
+    const sources = [
+      ...draws.sourcesOf([...quantities, ...flat.lines], events),
+      ...(paidByMonth ? [timeSource(building.hill, pool.take())] : []),
+    ];
     const drivers = findDrivers(bill.total, sources);
 
     return {
-      p10Usd: totalUsd.p10,
-      p50Usd: totalUsd.p50,
-      p90Usd: totalUsd.p90,
+      p10Usd: total.p10,
+      p50Usd: total.p50,
+      p90Usd: total.p90,
       meanUsd: bill.total.reduce((sum, usd) => sum + usd, 0) / DRAWS,
       samplingErrorUsd: samplingErrors(bill.total),
       siteworkP50Usd: sitework.p50,
@@ -85,17 +121,25 @@ export function priceSchemes(
       hillsidePremiumUsd: premiumUsd,
       premiumPerFt2Usd: shifted(premiumUsd, 0, 1 / design.floorAreaFt2),
       flatWithBasementUsd: flatBasement?.total ?? null,
-      premiumOverFlatWithBasementUsd: flatBasement && percentiles(minus(bill.total, flatBasement.bill.total)),
+      premiumOverFlatWithBasementUsd: flatBasement && percentiles(over(flatBasement)),
       premiumByPartUsd: PARTS.map(({ part, groups }) => ({
         part,
-        premiumUsd: percentiles(minus(sumOf(bill, groups), sumOf(flat.bill, groups))),
+        premiumUsd: percentiles(
+          sumParts(
+            groups.flatMap((group) => [
+              { column: bill.byGroup[group], times: 1 },
+              { column: flat.bill.byGroup[group], times: -1 },
+            ]),
+            side,
+          ),
+        ),
       })),
       holdBackUsd: Math.max(
-        quantiles(bill.total, [0.8])[0]! - totalUsd.p50,
+        quantiles(bill.total, [0.8])[0]! - total.p50,
         LEAST_HOLD_BACK_SHARE * sitework.p50,
       ),
-      perFt2Usd: shifted(totalUsd, 0, 1 / design.floorAreaFt2),
-      items: listItems(draws, quantities, events, flat.lines, request.costs.regionFactor),
+      perFt2Usd: shifted(total, 0, 1 / design.floorAreaFt2),
+      items: listItems(draws, hill, flat, itemPremiums(bill.parts, flat.bill.parts, side)),
       drivers: drivers.strongest,
       spread: drivers.spread,
       premiumDrivers: findDrivers(premium, sources).strongest,
@@ -138,17 +182,4 @@ function compareOffer(
     },
     chanceCheaper: premiumDraws.filter((usd) => askingUsd + usd < flatLotUsd).length / premiumDraws.length,
   };
-}
-
-function minus(a: Float64Array, b: Float64Array): Float64Array {
-  const out = new Float64Array(a.length);
-  for (let i = 0; i < out.length; i++) out[i] = a[i]! - b[i]!;
-  return out;
-}
-
-/** Over the first SIDE_DRAWS draws. */
-function sumOf(bill: BillDraws, groups: readonly MarketGroup[]): Float64Array {
-  const out = new Float64Array(SIDE_DRAWS);
-  for (const group of groups) addTo(out, bill.byGroup[group]);
-  return out;
 }

@@ -2,23 +2,23 @@
 
 import type { QuantityCause, QuantityLine } from "../bill/bill.js";
 import type { BookItem, MarketGroup } from "../book/book.js";
+import { ColumnPool } from "../chance/columns.js";
 import { normals, uniforms } from "../chance/random-streams.js";
 import { drawRange } from "../chance/ranges.js";
 import type { CostEvent } from "./cost-event.js";
-import { DRIVER_DRAWS, type Source } from "./drivers.js";
+import { Source } from "./drivers.js";
 import { sharedScores } from "./price-ranges.js";
 
 /** P10 and P90 of a quantity over its likely value by cause: over-excavation and growth of the design. Judgement, from memory. */
-export const CAUSE_SPREADS: Readonly<Record<Exclude<QuantityCause, "severity">, readonly [number, number]>> =
-  {
-    none: [1, 1],
-    ground: [0.85, 1.25],
-    walls: [0.85, 1.25],
-    drains: [0.85, 1.25],
-    "pier-depth": [12 / 16, 25 / 16],
-    driveway: [0.95, 1.15],
-    topsoil: [0.5, 2],
-  };
+const CAUSE_SPREADS: Readonly<Record<Exclude<QuantityCause, "severity">, readonly [number, number]>> = {
+  none: [1, 1],
+  ground: [0.85, 1.25],
+  walls: [0.85, 1.25],
+  drains: [0.85, 1.25],
+  "pier-depth": [12 / 16, 25 / 16],
+  driveway: [0.95, 1.15],
+  topsoil: [0.5, 2],
+};
 
 /** Loose volume over the one the request's swell gives: kinds of earth and agencies differ. From memory, order of magnitude. */
 const SWELL_SPREAD = [0.93, 1.1] as const;
@@ -49,15 +49,18 @@ export class StudyDraws {
   readonly prices: ReadonlyMap<string, BookItem>;
   readonly count: number;
   readonly #seed: number;
+  readonly #pool: ColumnPool;
   readonly #scores = new Map<string, Float64Array>();
   readonly #priceDraws = new Map<string, Float64Array>();
   readonly #quantityDraws = new Map<string, Float64Array>();
+  readonly #unitDraws = new Map<string, Float64Array>();
   readonly #sources = new Map<string, Source>();
 
   constructor(prices: ReadonlyMap<string, BookItem>, seed: number, count: number) {
     this.prices = prices;
     this.#seed = seed;
     this.count = count;
+    this.#pool = new ColumnPool(count);
   }
 
   /** @throws {RangeError} for a code the book does not hold. */
@@ -72,31 +75,43 @@ export class StudyDraws {
     return kept(this.#priceDraws, code, () => {
       const item = this.item(code);
       const { group } = item;
-      return drawRange(
-        item,
-        sharedScores(
-          group,
-          this.#normal("market"),
-          this.#normal(`group:${group}`),
-          this.#normal(`price:${code}`),
-        ),
+      const column = this.#pool.take();
+      if (item.low === item.high) return column.fill(item.likely);
+      const scores = sharedScores(
+        group,
+        this.#normal("market"),
+        this.#normal(`group:${group}`),
+        this.#normal(`price:${code}`),
+        column,
       );
+      return drawRange(item, scores, column);
+    });
+  }
+
+  /** Price × growth of the quantity in every draw, shared by all lines of the code with the same growth. */
+  unitDraws(line: QuantityLine, eventId: string | null): Float64Array {
+    const price = this.priceDraws(line.code);
+    const growth = this.quantityDraws(line, eventId);
+    if (!growth) return price;
+    return kept(this.#unitDraws, `${line.code}:${this.#growthKey(line, eventId)}`, () => {
+      const column = this.#pool.take();
+      for (let i = 0; i < column.length; i++) column[i] = price[i]! * growth[i]!;
+      return column;
     });
   }
 
   /** Quantity over its likely value in every draw; null where it does not vary. */
   quantityDraws(line: QuantityLine, eventId: string | null): Float64Array | null {
-    const [low, high] = line.spread ?? (line.cause === "severity" ? [1, 1] : CAUSE_SPREADS[line.cause]);
+    const [low, high] = spreadOf(line);
     if (low === 1 && high === 1 && !line.swells) return null;
-    const stream = line.cause === "severity" ? `severity:${eventId}` : `quantity:${line.cause}`;
-    const growth = kept(this.#quantityDraws, `${stream}:${low}:${high}`, () =>
-      drawRange({ low, likely: 1, high }, this.#normal(stream)),
-    );
-    if (!line.swells) return growth;
-    return kept(this.#quantityDraws, `${stream}:${low}:${high}:swell`, () => {
+    return kept(this.#quantityDraws, this.#growthKey(line, eventId), () => {
+      const column = this.#pool.take();
+      drawRange({ low, likely: 1, high }, this.#normal(streamOf(line, eventId)), column);
+      if (!line.swells) return column;
       const [least, most] = SWELL_SPREAD;
       const swell = drawRange({ low: least, likely: 1, high: most }, this.#normal("quantity:swell"));
-      return growth.map((g, i) => g * swell[i]!);
+      for (let i = 0; i < column.length; i++) column[i]! *= swell[i]!;
+      return column;
     });
   }
 
@@ -145,28 +160,31 @@ export class StudyDraws {
   }
 
   #source(name: string, key: string, scores: Float64Array, kind: Source["kind"]): Source {
-    const found = this.#sources.get(key);
-    if (found) return found;
-    let sum = 0;
-    let squares = 0;
-    const n = Math.min(DRIVER_DRAWS, scores.length);
-    for (let i = 0; i < n; i++) {
-      sum += scores[i]!;
-      squares += scores[i]! * scores[i]!;
-    }
-    const source = { name, scores, squaresOff: squares - sum ** 2 / n, kind };
-    this.#sources.set(key, source);
-    return source;
+    return kept(this.#sources, key, () => new Source(name, scores, kind));
+  }
+
+  #growthKey(line: QuantityLine, eventId: string | null): string {
+    return `${streamOf(line, eventId)}:${spreadOf(line).join(":")}:${line.swells === true}`;
   }
 
   #normal(stream: string): Float64Array {
-    return kept(this.#scores, stream, () => normals(this.#seed, stream, this.count));
+    return kept(this.#scores, stream, () => normals(this.#seed, stream, this.count, this.#pool.take()));
   }
 }
 
-function kept(store: Map<string, Float64Array>, key: string, make: () => Float64Array): Float64Array {
+/** P10 and P90 of a line's quantity over its likely value. */
+export function spreadOf({ cause, spread }: QuantityLine): readonly [number, number] {
+  return spread ?? (cause === "severity" ? [1, 1] : CAUSE_SPREADS[cause]);
+}
+
+/** Name of the luck a line's quantity has. */
+function streamOf({ cause }: QuantityLine, eventId: string | null): string {
+  return cause === "severity" ? `severity:${eventId}` : `quantity:${cause}`;
+}
+
+function kept<T>(store: Map<string, T>, key: string, make: () => NoInfer<T>): T {
   const found = store.get(key);
-  if (found) return found;
+  if (found !== undefined) return found;
   const made = make();
   store.set(key, made);
   return made;

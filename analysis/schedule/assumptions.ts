@@ -1,7 +1,7 @@
 /** Judgements behind the months that no request changes. */
 import type { Assumption } from "../assumptions.js";
-import { SHARED_PACE } from "./plan-schedules.js";
 import { HOLD_DAYS, OFFICE_WEEKS, STREET_LOADS_A_DAY } from "./rates.js";
+import { SHARED_PACE } from "./time-streams.js";
 
 const MEMORY = "from memory, order of magnitude";
 const three = (values: readonly number[]) => values.join(" / ");

@@ -27,5 +27,20 @@ export interface Schedule {
   /** From accepted offer until the wood frame can start. */
   readonly untilFrameMonths: Months;
   readonly flatUntilFrameMonths: Months;
+  /** First machine to keys: what general conditions are paid for. */
+  readonly buildingMonths: Months;
+  readonly flatBuildingMonths: Months;
   readonly activities: readonly ScheduleActivity[];
+}
+
+/** The time of one scheme, with the draws that money is paid by. */
+export interface PlannedTime {
+  readonly schedule: Schedule;
+  /** Months from the first machine to the keys in every draw, with the same luck for the scheme and its flat twins. */
+  readonly building: {
+    readonly hill: Float64Array;
+    readonly flat: Float64Array;
+    /** Null where the scheme has no basement. */
+    readonly flatWithBasement: Float64Array | null;
+  };
 }

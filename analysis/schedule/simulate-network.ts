@@ -1,4 +1,5 @@
 /** Draws the durations of an activity network and finds what is critical. Method: docs/methods/schedule.md */
+import { ColumnPool } from "../chance/columns.js";
 import { Z_CLIP } from "../chance/ranges.js";
 
 export interface NetworkActivity {
@@ -6,10 +7,11 @@ export interface NetworkActivity {
   readonly after: readonly string[];
 }
 
-/** When an activity that would start at `start` and last `duration` weeks ends, stops counted; draw number given. */
-export type Finish = (activityIndex: number, draw: number, start: number, duration: number) => number;
+/** When work that would start at `start` and last `duration` weeks ends, stops counted; draw number given. */
+export type Finish = (draw: number, start: number, duration: number) => number;
 
 export interface NetworkDraws {
+  /** The same array as the finishes of the one it waits for, where it waits for one only. */
   readonly starts: readonly Float64Array[];
   readonly finishes: readonly Float64Array[];
   /** Share of draws in which the activity lies on the longest path to the end. */
@@ -26,13 +28,18 @@ export function drawWeeks(
   [low, likely, high]: readonly [number, number, number],
   reach: number,
   scores: Float64Array,
+  out: Float64Array = new Float64Array(scores.length),
 ): Float64Array {
   if (!(low >= 0 && low <= likely && likely <= high))
     throw new RangeError(`weeks must rise from 0, got ${low}, ${likely}, ${high}`);
-  const out = new Float64Array(scores.length);
+  const down = (likely - low) / reach;
+  const up = (high - likely) / reach;
   for (let i = 0; i < out.length; i++) {
-    const z = Math.max(-Z_CLIP, Math.min(Z_CLIP, scores[i]!)) / reach;
-    out[i] = Math.max(0, likely + z * (z > 0 ? high - likely : likely - low));
+    let z = scores[i]!;
+    if (z > Z_CLIP) z = Z_CLIP;
+    else if (z < -Z_CLIP) z = -Z_CLIP;
+    const weeks = likely + z * (z > 0 ? up : down);
+    out[i] = Math.max(weeks, 0);
   }
   return out;
 }
@@ -41,46 +48,93 @@ export function drawWeeks(
  * Earliest start of each activity = latest finish of those it waits for, draw by draw (critical path method).
  *
  * @param activities each after all it waits for
+ * @param finishOf how an activity that may have to stop ends; none: start + duration
+ * @param pool where the columns of the outcome are taken from
  * @throws {RangeError} when one waits for an unknown or later activity.
  */
 export function simulateNetwork(
   activities: readonly NetworkActivity[],
   durations: readonly Float64Array[],
-  finishOf: Finish = (_activity, _draw, start, duration) => start + duration,
+  finishOf: (activityIndex: number) => Finish | null = () => null,
+  pool = new ColumnPool(durations[0]?.length ?? 0),
 ): NetworkDraws {
-  const n = durations[0]?.length ?? 0;
   const index = new Map<string, number>();
-  const before = activities.map(({ id, after }, i) => {
+  const starts: Float64Array[] = [];
+  const finishes: Float64Array[] = [];
+  const before = activities.map(({ id, after }, a) => {
     const known = after.map((name) => {
       const at = index.get(name);
       if (at === undefined) throw new RangeError(`${id} waits for ${name}, which does not come before it`);
       return at;
     });
-    index.set(id, i);
+    index.set(id, a);
+    const start = latestOf(
+      known.map((b) => finishes[b]!),
+      pool,
+    );
+    starts.push(start);
+    finishes.push(finishAll(start, durations[a]!, finishOf(a), pool.take()));
     return known;
   });
-  const starts = activities.map(() => new Float64Array(n));
-  const finishes = activities.map(() => new Float64Array(n));
-  const all = activities.map((_, i) => i);
-  const critical = new Float64Array(activities.length);
-  for (let draw = 0; draw < n; draw++) {
-    for (let a = 0; a < activities.length; a++) {
-      let start = 0;
-      for (const b of before[a]!) start = Math.max(start, finishes[b]![draw]!);
-      starts[a]![draw] = start;
-      finishes[a]![draw] = finishOf(a, draw, start, durations[a]![draw]!);
-    }
-    let last = latest(finishes, all, draw);
-    while (last >= 0) {
-      critical[last]!++;
-      last = latest(finishes, before[last]!, draw);
-    }
-  }
-  return { starts, finishes, criticalShares: [...critical].map((count) => count / n) };
+  return { starts, finishes, criticalShares: criticalShares(before, finishes, pool.length) };
 }
 
-function latest(finishes: readonly Float64Array[], among: readonly number[], draw: number): number {
-  let best = -1;
-  for (const a of among) if (best < 0 || finishes[a]![draw]! > finishes[best]![draw]!) best = a;
-  return best;
+/** A lone column is returned itself. */
+export function latestOf(columns: readonly Float64Array[], pool: ColumnPool): Float64Array {
+  const [first, ...others] = columns;
+  if (!first) return pool.take().fill(0);
+  if (others.length === 0) return first;
+  const latest = pool.take();
+  latest.set(first);
+  for (const column of others)
+    for (let i = 0; i < latest.length; i++) if (column[i]! > latest[i]!) latest[i] = column[i]!;
+  return latest;
+}
+
+function finishAll(
+  start: Float64Array,
+  duration: Float64Array,
+  finish: Finish | null,
+  out: Float64Array,
+): Float64Array {
+  if (finish) for (let i = 0; i < out.length; i++) out[i] = finish(i, start[i]!, duration[i]!);
+  else for (let i = 0; i < out.length; i++) out[i] = start[i]! + duration[i]!;
+  return out;
+}
+
+/** Walks back from the end of each draw; where two finish together the first in the list counts. */
+function criticalShares(
+  before: readonly (readonly number[])[],
+  finishes: readonly Float64Array[],
+  n: number,
+): number[] {
+  const waitedFor = new Set(before.flat());
+  const marks = new Uint8Array(finishes.length * n);
+  const critical = finishes.map((_, a) => marks.subarray(a * n, (a + 1) * n));
+  const markLatest = (among: readonly number[], where: Uint8Array | null) => {
+    for (let i = 0; i < n; i++) {
+      if (where && where[i] === 0) continue;
+      let best = among[0]!;
+      for (let k = 1; k < among.length; k++)
+        if (finishes[among[k]!]![i]! > finishes[best]![i]!) best = among[k]!;
+      critical[best]![i] = 1;
+    }
+  };
+  markLatest(
+    [...finishes.keys()].filter((a) => !waitedFor.has(a)),
+    null,
+  );
+  for (let a = before.length - 1; a >= 0; a--) {
+    const where = critical[a]!;
+    const among = before[a]!;
+    if (among.length === 1) {
+      const only = critical[among[0]!]!;
+      for (let i = 0; i < n; i++) only[i]! |= where[i]!;
+    } else if (among.length > 1) markLatest(among, where);
+  }
+  return critical.map((mask) => {
+    let count = 0;
+    for (let i = 0; i < n; i++) count += mask[i]!;
+    return count / n;
+  });
 }

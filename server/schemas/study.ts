@@ -166,6 +166,7 @@ const cost = z.looseObject({
       likelyUsd: n,
       highUsd: n,
       flatLikelyUsd: n,
+      premiumUsd: percentiles.describe("Against the same item on a flat lot, draw by draw"),
       trace: s,
     }),
   ),

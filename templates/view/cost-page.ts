@@ -6,6 +6,8 @@ import { figure, type Source, table } from "./report-parts.js";
 import { fitInWords, sentences } from "./words.js";
 
 const MOST_DRIVERS = 8;
+/** An item that the hill moves by less is not worth a row. */
+const LEAST_SHOWN_USD = 500;
 
 export function costPage({ study, format, chosen }: Source) {
   if (!chosen) return undefined;
@@ -156,6 +158,19 @@ export function costPage({ study, format, chosen }: Source) {
         .filter(({ premiumUsd: { p10, p90 } }) => Math.abs(p10) >= 1 || Math.abs(p90) >= 1)
         .map(({ part, premiumUsd: { p10, p50, p90 } }) => [
           part,
+          format.money(p10),
+          format.money(p50),
+          format.money(p90),
+        ]),
+    ),
+    itemPremiums: table(
+      "What the hill adds, item by item",
+      ["Item", "Low", "Middle", "High"],
+      c.items
+        .filter(({ premiumUsd: { p10, p90 } }) => Math.max(Math.abs(p10), Math.abs(p90)) >= LEAST_SHOWN_USD)
+        .sort((a, b) => b.premiumUsd.p50 - a.premiumUsd.p50 || b.premiumUsd.p90 - a.premiumUsd.p90)
+        .map(({ label, premiumUsd: { p10, p50, p90 } }) => [
+          label,
           format.money(p10),
           format.money(p50),
           format.money(p90),

@@ -73,7 +73,7 @@ export function quantityInWords(amount: number, unit: string, format: Format): s
   const step = Math.max(amount < 10 ? 0.1 : 1, amount * 0.01);
   const number = format.number(amount, step).replace(/\.0$/, "");
   if (unit === "each") return number;
-  if (unit === "season") return `${number} ${amount === 1 ? "season" : "seasons"}`;
+  if (unit === "season" || unit === "month") return `${number} ${amount === 1 ? unit : `${unit}s`}`;
   const share = unit.match(/^(?:%|share) of (.*)$/);
   if (share) return `${number} % of ${SHARE_WORDS[share[1]!] ?? share[1]}`;
   const [, state, base, rest] = unit.match(/^(?:(bank|loose|compacted|face) )?(ft2|yd3|ft|acre)(.*)$/) ?? [];

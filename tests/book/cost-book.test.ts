@@ -89,6 +89,12 @@ const refusals: { what: string; spoil: (book: Json) => unknown; code: string; sa
     says: /0/,
   },
   {
+    what: "a fee in dollars",
+    spoil: (b) => Object.assign(itemOf(b, "FEE"), { unit: "ls" }),
+    code: "book-unit",
+    says: /FEE.*"ls"/,
+  },
+  {
     what: "a field it does not know",
     spoil: (b) => Object.assign(b, { currency: "EUR" }),
     code: "book-shape",
@@ -159,4 +165,25 @@ test("a price for an unknown item is refused with the nearest names", () => {
   assert.lengthOf(problems, 1);
   assert.equal(problems[0]!.where, "request.costs.WAL-8");
   assert.match(problems[0]!.remedy, /WALL-8/);
+});
+
+test("general conditions stand per month or as a share, and a price typed for the other is refused", () => {
+  const perMonth = goodBook();
+  const asShare = fresh();
+  Object.assign(itemOf(asShare, "GENCOND"), { unit: "% of works", low: 8, likely: 11, high: 16 });
+  const read = parseCostBook(asShare);
+  assert(read.ok);
+  const shares = { low: 9, likely: 12, high: 15 };
+  const dollars = { low: 9000, likely: 12_000, high: 15_000 };
+  assert.deepEqual(checkOverrides(perMonth, requestOf({ GENCOND: dollars })), []);
+  assert.deepEqual(checkOverrides(read.book, requestOf({ GENCOND: shares })), []);
+  for (const [book, price, says] of [
+    [perMonth, shares, /each month/],
+    [read.book, dollars, /percentage/],
+  ] as const) {
+    const [problem] = checkOverrides(book, requestOf({ GENCOND: price }));
+    assert.equal(problem!.code, "cost-unit");
+    assert.equal(problem!.where, "request.costs.GENCOND");
+    assert.match(problem!.message + problem!.remedy, says);
+  }
 });

@@ -2,12 +2,14 @@ import { assert, test } from "vitest";
 import type { SchemeParts } from "../../analysis/bill/index.js";
 import { flatTwinQuantities, listQuantities, type QuantityLine } from "../../analysis/bill/index.js";
 import { currentPrices } from "../../analysis/book/index.js";
+import { ColumnPool, sumParts } from "../../analysis/chance/columns.js";
 import { percentiles } from "../../analysis/chance/percentiles.js";
 import { normals } from "../../analysis/chance/random-streams.js";
 import { drawRange } from "../../analysis/chance/ranges.js";
-import { drawBill, likelyBill } from "../../analysis/cost/draw-costs.js";
-import { findDrivers } from "../../analysis/cost/drivers.js";
+import { drawBill, type Job } from "../../analysis/cost/draw-costs.js";
+import { findDrivers, Source } from "../../analysis/cost/drivers.js";
 import { listEvents } from "../../analysis/cost/list-events.js";
+import { likelyBill } from "../../analysis/cost/shares.js";
 import { StudyDraws } from "../../analysis/cost/study-draws.js";
 import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
 
@@ -24,6 +26,19 @@ const line = (code: string, quantity: number, more: Partial<QuantityLine> = {}):
   trace: "",
   ...more,
 });
+/** The bill drawn with this many months of building in every draw. */
+const billOf = (draws: StudyDraws, job: Partial<Job>, months = 12) =>
+  drawBill(
+    draws,
+    { lines: [], events: [], regionFactor: 1, buildingMonths: new Float64Array(1).fill(months), ...job },
+    new ColumnPool(draws.count),
+  );
+/** Cost of one item in every draw. */
+const costOf = (draws: StudyDraws, lines: readonly QuantityLine[], code: string) =>
+  sumParts(
+    billOf(draws, { lines }).parts.filter((p) => p.code === code),
+    new Float64Array(draws.count),
+  );
 const quantityOf = (lines: readonly QuantityLine[], code: string) =>
   lines.filter((l) => l.code === code).reduce((sum, l) => sum + l.quantity, 0);
 
@@ -32,14 +47,15 @@ for (const parts of [levelPadParts(), daylightParts()])
     const { quantities, ...rest } = draftOf(site, parts);
     const events = listEvents(site, rest, quantities);
     assert.isAbove(events.length, 3);
-    const sum = new Float64Array(DRAWS);
-    const seen: string[] = [];
-    const bill = drawBill(drawsOf(), quantities, events, 1, (code, usd) => {
-      seen.push(code);
-      for (let i = 0; i < DRAWS; i++) sum[i]! += usd[i]!;
-    });
-    assert.lengthOf(seen, quantities.length + events.length);
-    for (let i = 0; i < DRAWS; i++) assert.closeTo(sum[i]!, bill.total[i]!, 1e-6);
+    const bill = billOf(drawsOf(), { lines: quantities, events });
+    assert.sameMembers(
+      [...new Set(bill.parts.map((p) => p.code))],
+      [...new Set(quantities.map((l) => l.code)), ...events.map((e) => `IF-${e.id.toUpperCase()}`)],
+    );
+    for (let i = 0; i < DRAWS; i++) {
+      const sum = bill.parts.reduce((usd, { column, times }) => usd + times * column[i]!, 0);
+      assert.closeTo(sum, bill.total[i]!, 1e-6);
+    }
   });
 
 test("a bill of three lines and the shares adds up by hand at the likely prices", () => {
@@ -54,7 +70,7 @@ test("a bill of three lines and the shares adds up by hand at the likely prices"
     line("FEE", 1),
     line("ARCH", 1),
   ];
-  const usd = likelyBill(drawsOf(), lines, [], 1);
+  const usd = likelyBill(drawsOf(), lines, [], { regionFactor: 1, buildingMonths: 10 });
   const works = 6000 + 37_500 + 330_000 + 0.05 * 330_000;
   const expected = {
     EXCAV: 6000,
@@ -62,8 +78,8 @@ test("a bill of three lines and the shares adds up by hand at the likely prices"
     HOUSE: 330_000,
     PERMIT: 30_000,
     HILLFRAME: 16_500,
-    GENCOND: 0.11 * works,
-    FEE: 0.14 * 1.11 * works,
+    GENCOND: 10 * 11_000,
+    FEE: 0.14 * (works + 110_000),
     ARCH: 0.09 * works,
   };
   assert.sameMembers([...usd.keys()], Object.keys(expected));
@@ -73,20 +89,36 @@ test("a bill of three lines and the shares adds up by hand at the likely prices"
 test("with constant prices every draw is the bill by hand", () => {
   const constant = { low: 10, likely: 10, high: 10 };
   const s = steepSite({ costs: { "WALL-8": constant, GENCOND: constant, FEE: constant, ARCH: constant } });
-  const { total } = drawBill(
-    drawsOf(s, 50),
-    [line("WALL-8", 300), line("GENCOND", 1), line("FEE", 1), line("ARCH", 1)],
-    [],
-    1,
-  );
-  // 3,000 works + 300 + 330 + 300
-  for (const usd of total) assert.closeTo(usd, 3930, 1e-9);
+  const lines = [line("WALL-8", 300), line("GENCOND", 1), line("FEE", 1), line("ARCH", 1)];
+  const { total } = billOf(drawsOf(s, 50), { lines }, 7);
+  // 3,000 works + 7 months × 10 + 10 % of 3,070 + 300
+  for (const usd of total) assert.closeTo(usd, 3677, 1e-9);
+});
+
+test("a book that has general conditions as a percentage of the works draws them as one", () => {
+  const shares = {
+    ...book,
+    items: book.items.map((i) =>
+      i.code === "GENCOND" ? { ...i, unit: "% of works", low: 10, likely: 10, high: 10 } : i,
+    ),
+  };
+  const s = steepSite({ costs: { "WALL-8": { low: 10, likely: 10, high: 10 } } });
+  const draws = new StudyDraws(currentPrices(shares, s.request), 1, 20);
+  const { total } = billOf(draws, { lines: [line("WALL-8", 300), line("GENCOND", 1)] }, 7);
+  for (const usd of total) assert.closeTo(usd, 3300, 1e-9);
+});
+
+test("months of building meet the draws of the money one by one, again and again", () => {
+  const s = steepSite({ costs: { GENCOND: { low: 1000, likely: 1000, high: 1000 } } });
+  const buildingMonths = Float64Array.of(10, 12, 20);
+  const { total } = billOf(drawsOf(s, 6), { lines: [line("GENCOND", 1)], buildingMonths });
+  assert.deepEqual([...total], [10_000, 12_000, 20_000, 10_000, 12_000, 20_000]);
 });
 
 test("drawing every price on its own would narrow the range of the sitework by more than half", () => {
   const { quantities } = draftOf(site, levelPadParts());
   const scores = drawsOf();
-  const { sitework } = drawBill(scores, quantities, [], 1);
+  const { sitework } = billOf(scores, { lines: quantities });
   const alone = new Float64Array(DRAWS);
   for (const l of quantities) {
     const item = scores.item(l.code);
@@ -99,13 +131,7 @@ test("drawing every price on its own would narrow the range of the sitework by m
 });
 
 test("an item keeps its draws whatever else is on the bill, and in whatever order", () => {
-  const pierDraws = (lines: QuantityLine[]) => {
-    let kept = new Float64Array(0);
-    drawBill(drawsOf(site, 200), lines, [], 1, (code, usd) => {
-      if (code === "PIER") kept = Float64Array.from(usd);
-    });
-    return kept;
-  };
+  const pierDraws = (lines: QuantityLine[]) => costOf(drawsOf(site, 200), lines, "PIER");
   const pier = line("PIER", 400, { cause: "pier-depth" });
   const alone = pierDraws([pier]);
   assert.deepEqual(pierDraws([line("HAUL", 10), pier, line("SLAB", 50)]), alone);
@@ -115,31 +141,22 @@ test("an item keeps its draws whatever else is on the bill, and in whatever orde
 test("one surface, one error: cut and haul grow in the same draws, fill shrinks when the ground is higher", () => {
   const constant = { low: 1, likely: 1, high: 1 };
   const s = steepSite({ costs: { EXCAV: constant, HAUL: constant, FILL: constant } });
-  const kept = new Map<string, Float64Array>();
-  drawBill(
-    drawsOf(s, 2000),
-    [
-      line("EXCAV", 90_000, { surveySigma: 3000 }),
-      line("HAUL", 90_000, { surveySigma: 3000 }),
-      line("FILL", 90_000, { surveySigma: -3000 }),
-    ],
-    [],
-    1,
-    (code, usd) => kept.set(code, Float64Array.from(usd)),
+  const lines = [
+    line("EXCAV", 90_000, { surveySigma: 3000 }),
+    line("HAUL", 90_000, { surveySigma: 3000 }),
+    line("FILL", 90_000, { surveySigma: -3000 }),
+  ];
+  const [dug, hauled, filled] = ["EXCAV", "HAUL", "FILL"].map((code) =>
+    costOf(drawsOf(s, 2000), lines, code),
   );
-  assert.deepEqual(kept.get("EXCAV"), kept.get("HAUL"));
-  const sum = kept.get("EXCAV")!.map((x, i) => x + kept.get("FILL")![i]!);
+  assert.deepEqual(dug, hauled);
+  const sum = dug!.map((x, i) => x + filled![i]!);
   for (const x of sum) assert.closeTo(x, 180_000, 1e-6);
 });
 
 test("shares of the spread are those of the coefficients: 3 and 4 of a sum give 0.36 and 0.64", () => {
   const n = 50_000;
-  const source = (name: string) => {
-    const scores = normals(1, name, n);
-    const first = scores.subarray(0, 2500);
-    const m = first.reduce((a, b) => a + b, 0) / 2500;
-    return { name, scores, squaresOff: first.reduce((a, b) => a + (b - m) ** 2, 0), kind: "price" as const };
-  };
+  const source = (name: string) => new Source(name, normals(1, name, n), "price");
   const [a, b] = [source("a"), source("b")];
   const { strongest, spread } = findDrivers(
     a.scores.map((x, i) => 100 + 3 * x + 4 * b.scores[i]!),
@@ -317,13 +334,12 @@ test("a dump that refuses costs half of the haul again", () => {
 test("how much the soil swells is drawn for what is hauled, not for what is dug", () => {
   const constant = { low: 1, likely: 1, high: 1 };
   const s = steepSite({ costs: { HAUL: constant, "EXCAV-BSMT": constant } });
-  const kept = new Map<string, Float64Array>();
   const lines = [
     line("EXCAV-BSMT", 1000, { cause: "ground" }),
     line("HAUL", 1000, { cause: "ground", swells: true }),
   ];
-  drawBill(drawsOf(s), lines, [], 1, (code, usd) => kept.set(code, Float64Array.from(usd)));
-  const swell = kept.get("HAUL")!.map((x, i) => x / kept.get("EXCAV-BSMT")![i]!);
+  const dug = costOf(drawsOf(s), lines, "EXCAV-BSMT");
+  const swell = costOf(drawsOf(s), lines, "HAUL").map((x, i) => x / dug[i]!);
   const { p10, p50, p90 } = percentiles(swell);
   assert.closeTo(p10, 0.93, 0.01);
   assert.closeTo(p50, 1, 0.01);
@@ -341,7 +357,7 @@ test("an event happens in its share of the draws and costs what its lines cost",
   const usd = rock.lines.reduce((sum, l) => sum + l.quantity * drawsOf().item(l.code).likely, 0);
   assert.closeTo(usd, 520 * 0.25 * (0.75 * 75 + 0.25 * 180), 1e-6);
   // with only this event on the bill it adds money in those draws and no others
-  const bare = drawBill(drawsOf(), [], [rock], 1).total;
+  const bare = billOf(drawsOf(), { events: [rock] }).total;
   for (let i = 0; i < DRAWS; i++) assert.equal(bare[i]! > 0, happens[i] === 1);
 });
 
@@ -350,8 +366,8 @@ test("what an event is said to add is what the total grows by when it happens", 
   const { quantities } = draftOf(site, parts);
   const rock = { ...listEvents(site, parts, quantities).find((e) => e.id === "rock")!, chance: 1 };
   const draws = drawsOf(site, 500);
-  const without = drawBill(draws, quantities, [], 1).total;
-  const { total, events } = drawBill(draws, quantities, [rock], 1);
+  const without = billOf(draws, { lines: quantities }).total;
+  const { total, events } = billOf(draws, { lines: quantities, events: [rock] });
   for (let i = 0; i < 500; i++) assert.closeTo(total[i]! - without[i]!, events[0]!.addsUsd[i]!, 1e-6);
 });
 

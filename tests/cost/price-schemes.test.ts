@@ -2,19 +2,16 @@ import { assert, test } from "vitest";
 import type { PricedDraft } from "../../analysis/bill/index.js";
 import { currentPrices } from "../../analysis/book/index.js";
 import { percentiles } from "../../analysis/chance/percentiles.js";
-import { drawBill } from "../../analysis/cost/draw-costs.js";
 import { priceSchemes, type SchemeCost } from "../../analysis/cost/index.js";
 import { StudyDraws } from "../../analysis/cost/study-draws.js";
+import { planSchedules } from "../../analysis/schedule/index.js";
 import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
 
 const book = defaultBook();
 function priced(request: Readonly<Record<string, unknown>> = {}, parts = [levelPadParts(), daylightParts()]) {
   const site = steepSite(request);
-  return priceSchemes(
-    site,
-    parts.map((p) => draftOf(site, p)),
-    book,
-  );
+  const drafts = parts.map((p) => draftOf(site, p));
+  return priceSchemes(site, drafts, planSchedules(site, drafts), book);
 }
 const [pad, daylight] = priced() as [SchemeCost, SchemeCost];
 
@@ -43,10 +40,14 @@ test("low and high of an item are one in ten of its own draws", () => {
   const site = steepSite();
   const { quantities } = draftOf(site, levelPadParts());
   const draws = new StudyDraws(currentPrices(book, site.request), 1, 10_000);
-  const seen = new Map<string, Float64Array>();
-  drawBill(draws, quantities, [], 1, (code, usd) => seen.set(code, Float64Array.from(usd)));
   for (const code of ["PIER", "UTIL", "WALL-8", "HOUSE", "TOPSOIL"]) {
-    const { p10, p90 } = percentiles(seen.get(code)!);
+    const own = quantities.filter((l) => l.code === code);
+    const usd = new Float64Array(10_000);
+    for (const l of own)
+      draws.unitDraws(l, null).forEach((price, i) => {
+        usd[i]! += l.quantity * (l.factor ?? 1) * price;
+      });
+    const { p10, p90 } = percentiles(usd);
     const item = pad.items.find((i) => i.code === code)!;
     // the table joins the two spreads in squares, exact for even ones
     assert.closeTo(item.lowUsd / p10, 1, 0.06, `${code} low`);
@@ -57,6 +58,38 @@ test("low and high of an item are one in ten of its own draws", () => {
 test("the premium of each part adds up to the whole in the mean, not in the middle", () => {
   const middles = pad.premiumByPartUsd.reduce((sum, p) => sum + p.premiumUsd.p50, 0);
   assert.closeTo(middles, pad.hillsidePremiumUsd.p50, 0.15 * pad.hillsidePremiumUsd.p50);
+});
+
+test("the premium of an item is the difference of its own draws: nothing for the permit, all of it for what flat land lacks", () => {
+  const premiumOf = (code: string) => pad.items.find((i) => i.code === code)!.premiumUsd;
+  assert.deepEqual(premiumOf("PERMIT"), { p10: 0, p50: 0, p90: 0 });
+  // a drill rig: one at 6,000/10,000/18,000 USD, none on flat land; 2,500 draws know a tenth to about 3 %
+  const rig = premiumOf("RIG");
+  assert.closeTo(rig.p10 / 6000, 1, 0.05);
+  assert.closeTo(rig.p50 / 10_000, 1, 0.05);
+  assert.closeTo(rig.p90 / 18_000, 1, 0.07);
+  // services: 110 ft here (× 0.95/1/1.15), 60 ft there, at 140/240/450 USD
+  const utilities = premiumOf("UTIL");
+  assert.closeTo(utilities.p50 / (50 * 240), 1, 0.08);
+  assert.isBelow(utilities.p90 - utilities.p10, 80 * 450 - 30 * 140);
+  // the slab of the flat house is saved, and dearer concrete saves more
+  const slab = daylight.items.find((i) => i.code === "SLAB")!.premiumUsd;
+  assert(slab.p10 < slab.p50 && slab.p50 < slab.p90 && slab.p90 < 0);
+});
+
+test("general conditions cost the months the hill takes longer, at the monthly rate", () => {
+  const site = steepSite({ costs: { GENCOND: { low: 20_000, likely: 20_000, high: 20_000 } } });
+  const drafts = [draftOf(site, daylightParts())];
+  const times = planSchedules(site, drafts);
+  const { hill, flat } = times[0]!.building;
+  const longer = hill.map((months, i) => months - flat[i]!).sort();
+  const [cost] = priceSchemes(site, drafts, times, book);
+  const staff = cost!.items.find((i) => i.code === "GENCOND")!;
+  const middle = (longer[1249]! + longer[1250]!) / 2;
+  assert.closeTo(staff.premiumUsd.p50, 20_000 * middle, 1e-6);
+  assert.isAbove(staff.premiumUsd.p10, 0);
+  assert.equal(staff.unit, "month");
+  assert.closeTo(staff.likelyUsd, 20_000 * staff.quantity, 1e-6);
 });
 
 test("the premium per square foot is the premium over the floor area", () => {
@@ -101,7 +134,7 @@ test("where prices are agreed a tenth of the sitework is still held back", () =>
   );
   const soil = { depthToRockFt: 90, depthToWaterFt: 90, depthToFirmFt: 5, expansive: false };
   const [sure] = priced({
-    costs: { ...agreed, HOUSE: { low: 1, likely: 1, high: 1 } },
+    costs: { ...agreed, HOUSE: { low: 1, likely: 1, high: 1 }, GENCOND: { low: 0, likely: 0, high: 0 } },
     soil,
     utilities: { sewer: "yes" },
   });
@@ -187,5 +220,5 @@ test("a line the book does not hold is a fault of ours", () => {
     ...draft,
     quantities: [{ code: "GOLD", quantity: 1, unit: "each", cause: "none", trace: "" }],
   };
-  assert.throws(() => priceSchemes(site, [odd], book), RangeError);
+  assert.throws(() => priceSchemes(site, [odd], planSchedules(site, [odd]), book), RangeError);
 });

@@ -159,7 +159,7 @@ describe("a study is read in the form asked for", () => {
     const answer = await get(study.links.quantities);
     const [header, ...rows] = answer.body.trimEnd().split("\r\n");
     expect(header).toBe(
-      "scheme,source,code,label,quantity,unit,low_usd,likely_usd,high_usd,flat_lot_likely_usd,how",
+      "scheme,source,code,label,quantity,unit,low_usd,likely_usd,high_usd,flat_lot_likely_usd,hill_adds_low_usd,hill_adds_middle_usd,hill_adds_high_usd,how",
     );
     expect(rows.filter((row) => row.includes(",priced,")).length).toBe(
       study.schemes.reduce((sum, { cost }) => sum + cost.items.length, 0),

@@ -734,6 +734,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           likelyUsd: 8_600,
           highUsd: 17_300,
           flatLikelyUsd: 2_000,
+          premiumUsd: { p10: 3_400, p50: 6_700, p90: 15_800 },
           trace: "earthwork.bankCutYd3",
         },
         {
@@ -745,6 +746,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           likelyUsd: 9_200,
           highUsd: 17_300,
           flatLikelyUsd: 900,
+          premiumUsd: { p10: 4_700, p50: 8_400, p90: 17_100 },
           trace: "earthwork.looseExportYd3",
         },
         {
@@ -756,6 +758,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           likelyUsd: 34_100,
           highUsd: 55_800,
           flatLikelyUsd: 0,
+          premiumUsd: { p10: 22_000, p50: 34_500, p90: 58_000 },
           trace: "walls[].classes",
         },
         {
@@ -767,6 +770,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           likelyUsd: 67_200,
           highUsd: 116_500,
           flatLikelyUsd: 0,
+          premiumUsd: { p10: 42_000, p50: 68_000, p90: 118_000 },
           trace: "28 piers × 16 ft",
         },
         {
@@ -778,6 +782,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           likelyUsd: 1_056_000,
           highUsd: 1_180_000,
           flatLikelyUsd: 1_056_000,
+          premiumUsd: { p10: 0, p50: 0, p90: 0 },
           trace: "brief.floorAreaFt2",
         },
       ],

@@ -7,10 +7,8 @@ import { daylightParts, draftOf, levelPadParts, steepSite } from "../cost/invent
 
 function planned(request: Readonly<Record<string, unknown>> = {}) {
   const site = steepSite(request);
-  return planSchedules(
-    site,
-    [levelPadParts(), daylightParts()].map((parts) => draftOf(site, parts)),
-  ) as [Schedule, Schedule];
+  const drafts = [levelPadParts(), daylightParts()].map((parts) => draftOf(site, parts));
+  return planSchedules(site, drafts).map((t) => t.schedule) as [Schedule, Schedule];
 }
 const [pad, daylight] = planned();
 const { haul } = steepSite().request;
@@ -73,9 +71,9 @@ test("on a hard site nearly half of the building time is spent below the floor",
       basement: { ...structure.basement!, wallFaceFt2: 1400, waterproofFt2: 1500, shoringFt2: 800 },
     },
   };
-  const [schedule] = planSchedules(site, [draftOf(site, hard)]);
-  const ground = schedule!.groundMonths[1];
-  within(ground / (ground + schedule!.houseMonths[1]), 0.38, 0.5, "share below the floor");
+  const { schedule } = planSchedules(site, [draftOf(site, hard)])[0]!;
+  const ground = schedule.groundMonths[1];
+  within(ground / (ground + schedule.houseMonths[1]), 0.38, 0.5, "share below the floor");
 });
 
 test("phases follow each other and the range of the whole is narrower than its parts laid end to end", () => {
@@ -190,5 +188,5 @@ test("a wet-season stop adds at most the closed months, and none where grading f
 test("the same request gives the same months, beside other schemes and alone", () => {
   assert.deepEqual(planned(), [pad, daylight]);
   const site = steepSite();
-  assert.deepEqual(planSchedules(site, [draftOf(site, daylightParts())]), [daylight]);
+  assert.deepEqual(planSchedules(site, [draftOf(site, daylightParts())])[0]!.schedule, daylight);
 });
