@@ -95,7 +95,10 @@ export function inUs({ values, unit, doubt, between }: Measure): string {
   const words: { readonly one: string; readonly many?: string } = US_WORDS[unit];
   const last = values.at(-1)!;
   const shown = doubt > 0 ? roundTo(last, stepFor(doubt)) : last;
-  const number = (value: number) => (doubt > 0 ? written(value, stepFor(doubt)) : given(value));
+  const number = (value: number) => {
+    if (doubt === 0) return given(value);
+    return unit === "acre" ? given(roundTo(value, stepFor(doubt))) : written(value, stepFor(doubt));
+  };
   const one = shown === 1 || (unit === "acre" && shown < 1);
   return `${values.map(number).join(between)} ${one ? words.one : (words.many ?? words.one)}`;
 }

@@ -1,11 +1,13 @@
 /** The verdict: which of five plain sentences is true, why, and what would turn it into another. */
-import { measure } from "../measure.js";
-import { isAssumed } from "../request/request.js";
-import { bestScheme, type SchemeFacts, type StudyFacts, tallestSiteWallFt } from "./facts.js";
+
+import { inUsUnits } from "../measure.js";
+import { whyCannotTell } from "./cannot-tell.js";
+import { bestScheme, type SchemeFacts, type StudyFacts } from "./facts.js";
 import type { Finding, Recommendation, VerdictCode } from "./finding.js";
-import { fitMonuments } from "./monument-fit.js";
+import { hillFacts } from "./hill-facts.js";
 import { neededGroundFt2 } from "./rules/lot-rules.js";
-import { dearTests, flips, goodTests } from "./verdict-tests.js";
+import { openQuestions } from "./specialist.js";
+import { dearTests, goodTests, harderIf, milderIf, noRoomIf, squareFeet } from "./verdict-tests.js";
 
 export const VERDICTS: Readonly<Record<VerdictCode, string>> = {
   "cannot-tell": "We cannot tell from this survey.",
@@ -15,178 +17,183 @@ export const VERDICTS: Readonly<Record<VerdictCode, string>> = {
   "good-fit": "The land can take this house in a fairly plain way, as far as the survey shows.",
 };
 
-/** Numbers at which a verdict turns; judgement of the trade, no source. */
-const LIMITS = {
-  coveragePct: 80,
-  groundPoints: 30,
-  interpolationRmsFt: 2,
-  steepestUnderHousePct: 50,
-  siteWallFt: 12,
-  basementWallFt: 12,
-  sewerSlopePct: 20,
-  premiumSpread: { times: 2, ofFlatPct: 10 },
-  /** A test this close to its limit counts as near in the middle ground. */
-  near: 0.8,
-} as const;
-
-type Reason = string;
+/** A test this close to its limit counts as near in the middle ground; common practice, no source. */
+const NEAR = 0.8;
+/** Reasons a reader is given where there are as many. */
+const WANTED_REASONS = 3;
 
 /** Conditions are tried in order, from "cannot tell" to "good fit"; the first that holds is the verdict. */
 export function recommend(facts: StudyFacts & { readonly findings: readonly Finding[] }): Recommendation {
   const best = bestScheme(facts.schemes);
-  const unclear = whyCannotTell(facts);
-  if (unclear.length)
-    return say("cannot-tell", best, unclear, ["It would be answered by what the reasons name."]);
-  if (!best) {
-    const smaller = facts.schemes.flatMap((s) =>
-      s.design.problems.flatMap((p) => (p.freedBy ? [`${s.design.name} ${p.freedBy}.`] : [])),
-    );
-    const reasons = whatAteTheGround(facts);
-    return smaller.length
-      ? say("specialist-first", null, [...reasons, ...smaller.slice(0, 2)], smaller)
-      : say("no-room", null, reasons, []);
-  }
-  const special = whySpecialist(facts, best);
-  if (special.length)
+  const unclear = whyCannotTell(facts, best);
+  if (unclear.length > 0)
     return say(
-      "specialist-first",
+      "cannot-tell",
       best,
-      special,
-      special.map((s) => `It would change if somebody answered this: ${s}`),
+      unclear.map((u) => u.reason),
+      unclear.map((u) => u.send),
     );
+  if (!best) return nothingFits(facts);
+  const open = openQuestions(facts, best);
+  const onItsGround = weighed(facts, best);
+  if (open.length === 0) return onItsGround;
+  const reasons = open.map((question) => question.reason);
+  const hard = onItsGround.verdictCode === "hard-dear";
+  return say("specialist-first", best, filledUp(reasons, hard ? onItsGround.reasons : hillFacts(best)), [
+    ...open.map(({ settledIf }) => `It would change if ${settledIf}.`),
+    `With all of it answered, it would read: “${onItsGround.verdict}”`,
+  ]);
+}
+
+/** The verdict on ground and money alone, every question answered. */
+function weighed(
+  facts: StudyFacts & { readonly findings: readonly Finding[] },
+  best: SchemeFacts,
+): Recommendation {
   const dear = dearTests(best);
-  const over = dear.filter((t) => t.measured > t.limit);
-  if (over.length)
-    return say(
-      "hard-dear",
-      best,
-      over.map((t) => t.words),
-      flips(dear, facts),
-    );
-  const missed = goodTests(facts, best).filter((t) => !t.met);
-  const near = dear.filter((t) => t.measured > LIMITS.near * t.limit);
-  if (missed.length > 0 && near.length >= 2)
-    return say(
-      "hard-dear",
-      best,
-      near.map((t) => t.words),
-      flips(dear, facts),
-    );
+  const over = dear
+    .filter((t) => t.measured > t.limit)
+    .sort((a, b) => b.measured / b.limit - a.measured / a.limit);
+  const near = dear.filter((t) => t.measured <= t.limit && t.measured > NEAR * t.limit);
+  const good = goodTests(facts, best);
+  const missed = good.some((t) => !t.met);
+  // The extra cost sums up what all the others do: near its limit it counts for two.
+  const middling = missed && (near.length >= 2 || near.some((t) => t.sumsUp));
+  const seen = seenConcerns(facts.findings, best);
+  const price = seen.filter((f) => f.code === "PRC-01").map(inOneSentence);
+  const concerns = seen.filter((f) => f.code !== "PRC-01").map(inOneSentence);
+  if (over.length > 0 || price.length > 0 || middling || (missed && concerns.length > 0)) {
+    const tests = over.length > 0 ? over : middling ? near : [];
+    const why = [...tests.map((t) => t.words), ...price];
+    return say("hard-dear", best, filledUp(why, [...concerns, ...hillFacts(best)]), [
+      ...milderIf(over),
+      ...(price.length > 0 ? ["It would read milder if the price left room for what the hill adds."] : []),
+      ...(over.length === 0 && middling ? milderIf(near, NEAR) : []),
+      ...(over.length === 0 && !middling && price.length === 0
+        ? [`It would read milder if this were settled: ${lower(concerns[0]!)}`]
+        : []),
+      ...noRoomIf(facts),
+    ]);
+  }
+  const met = good.filter((t) => t.met).map((t) => t.words);
+  const first = concerns.length > 0 ? [`One thing to settle first: ${lower(concerns[0]!)}`] : [];
   return say(
     "good-fit",
     best,
-    [
-      ...goodTests(facts, best)
-        .filter((t) => t.met)
-        .map((t) => t.words),
-    ],
-    flips(dear, facts),
+    [...met.slice(0, 2), ...first, ...met.slice(2)],
+    [...harderIf(dear), ...noRoomIf(facts)],
   );
+}
+
+/** "Fill under the house: new fill goes on settling for years." */
+function inOneSentence({ title, detail }: Finding): string {
+  return `${title}: ${lower(firstSentence(detail))}`;
+}
+
+/** The reasons themselves, then others that say something new, up to three. */
+function filledUp(reasons: readonly string[], others: readonly string[]): string[] {
+  const fresh = others.filter((other) => !reasons.includes(other));
+  return [...reasons, ...fresh.slice(0, Math.max(0, WANTED_REASONS - reasons.length))];
+}
+
+/** Stops and concerns that were seen on the best way, not merely unanswered, and that no test of the verdict looks at. */
+function seenConcerns(findings: readonly Finding[], best: SchemeFacts): Finding[] {
+  return findings.filter(
+    (f) =>
+      (f.severity === "stop" || f.severity === "concern") &&
+      f.basis !== "assumed" &&
+      (f.affects.length === 0 || f.affects.includes(best.design.id)) &&
+      !TESTED.has(f.code) &&
+      !f.code.startsWith("SRV"),
+  );
+}
+
+/** Findings whose measure is one of the tests of "hard, dear". */
+const TESTED: ReadonlySet<string> = new Set(["SLP-02", "WAL-02", "ACC-02", "ERT-06"]);
+
+function nothingFits(facts: StudyFacts): Recommendation {
+  const freed = [
+    ...new Set(
+      facts.schemes.flatMap(({ design }) =>
+        design.problems.flatMap((p) =>
+          p.freedBy ? [`“${design.name}” ${p.freedBy.replace(/^fits/, "would fit")}.`] : [],
+        ),
+      ),
+    ),
+  ];
+  const room = facts.site.lot.buildable.areaFt2 >= ROOM_TIMES * neededGroundFt2(facts);
+  const reasons = room ? whatStandsInTheWay(facts.schemes) : whatAteTheGround(facts);
+  return freed.length > 0
+    ? say("specialist-first", null, [...reasons.slice(0, 2), ...freed.slice(0, 2)], freed)
+    : say("no-room", null, reasons, [
+        "It would change with a smaller house, or if the city allowed less room to the lines or steeper ground.",
+      ]);
 }
 
 function say(
   verdictCode: VerdictCode,
   best: SchemeFacts | null,
-  reasons: readonly Reason[],
+  reasons: readonly string[],
   flipsIf: readonly string[],
 ): Recommendation {
   return { schemeId: best?.design.id ?? null, verdictCode, verdict: VERDICTS[verdictCode], reasons, flipsIf };
 }
 
-function whyCannotTell({ site, findings }: StudyFacts & { readonly findings: readonly Finding[] }): Reason[] {
-  const reasons: Reason[] = [];
-  const { terrain, survey, lot, request } = site;
-  if (findings.some((f) => f.code === "SRV-04" && f.severity === "stop"))
-    reasons.push("The written boundary does not close on itself.");
-  if (terrain.coveragePct < LIMITS.coveragePct)
-    reasons.push(`The survey shows only ${Math.round(terrain.coveragePct)} % of the lot.`);
-  if (survey.ground.count < LIMITS.groundPoints)
-    reasons.push(
-      `There are only ${survey.ground.count} ground shots; at least ${LIMITS.groundPoints} are needed.`,
-    );
-  const rms = terrain.summary.interpolationRmsFt;
-  if (rms !== null && rms > LIMITS.interpolationRmsFt)
-    reasons.push(`Between the shots the ground can only be guessed to about ${measure(rms, "ft", 0.1)}.`);
-  const fit = fitMonuments(survey);
-  const nearestSetbackFt = Math.min(...lot.edges.map((e) => e.setbackFt).filter((ft) => ft > 0));
-  if (fit.matched > 0 && fit.worstFt > nearestSetbackFt)
-    reasons.push("The two surveys are farther apart than a whole setback.");
-  const guessed = ["rules.slopeLimitPct", "rules.setbacksFt", "brief.floorAreaFt2"];
-  if (
-    guessed.every((path) => isAssumed(request, path)) &&
-    request.brief.footprint === null &&
-    request.brief.pads === null
-  )
-    reasons.push("The size of the house, the setbacks and the slope limit are all our guesses.");
-  return reasons;
+/** With this many times the ground a house asks, room is not what is missing; common practice, no source. */
+const ROOM_TIMES = 1.5;
+
+/** What stops each way to build, those first that a changed rule would free. */
+function whatStandsInTheWay(schemes: readonly SchemeFacts[]): string[] {
+  const stopped = schemes.flatMap(({ design }) => {
+    const problem = design.problems.find((p) => p.freedBy) ?? design.problems[0];
+    return problem
+      ? [{ name: design.name, why: firstSentence(problem.message), freed: problem.freedBy }]
+      : [];
+  });
+  const byCause = new Map<string, { why: string; names: string[] }>();
+  for (const { name, why } of stopped.sort((a, b) => Number(!a.freed) - Number(!b.freed))) {
+    const cause = byCause.get(inUsUnits(why)) ?? { why, names: [] };
+    cause.names.push(`“${name}”`);
+    byCause.set(inUsUnits(why), cause);
+  }
+  return [...byCause.values()].map(
+    ({ why, names }) => `${listed(names)} ${names.length > 1 ? "do" : "does"} not fit: ${lower(why)}`,
+  );
 }
 
 /** The steps of the waterfall that took most, in words. */
-function whatAteTheGround({ site }: Pick<StudyFacts, "site">): Reason[] {
+function whatAteTheGround({ site }: Pick<StudyFacts, "site">): string[] {
   const { steps, areaFt2 } = site.lot.buildable;
   const words: Record<string, string> = {
-    setback: "the setbacks",
-    easement: "the easements",
-    tree: "the trees",
-    watercourse: "the watercourse",
-    unsurveyed: "ground nobody surveyed",
-    slope: `ground steeper than ${site.lot.buildable.slopeLimitPct} %`,
-    narrow: "strips too narrow to build on",
+    setback: "The setbacks take",
+    easement: "The easements take",
+    tree: "The trees take",
+    watercourse: "The watercourse takes",
+    unsurveyed: "Ground nobody surveyed takes",
+    slope: `Ground steeper than ${site.lot.buildable.slopeLimitPct} % takes`,
+    narrow: "Strips too narrow to build on take",
   };
   const eaters = steps
     .filter((s) => s.reason !== "lot" && s.removedFt2 > 0)
     .sort((a, b) => b.removedFt2 - a.removedFt2)
     .slice(0, 3)
-    .map((s) => `${capital(words[s.reason] ?? s.reason)} take ${measure(s.removedFt2, "square feet", 100)}.`);
+    .map((s) => `${words[s.reason]} ${squareFeet(s.removedFt2)}.`);
+  const left = areaFt2 < 50 ? "No ground is" : `${squareFeet(areaFt2)} are`;
   return [
-    `${measure(areaFt2, "square feet", 100)} are left to build on; the house and the strip around it ask about ${measure(neededGroundFt2({ site }), "square feet", 100)}.`,
+    `${left} left to build on; the house and the strip around it ask about ${squareFeet(neededGroundFt2({ site }))}.`,
     ...eaters,
   ];
 }
 
-function whySpecialist(
-  { site, findings, water }: StudyFacts & { readonly findings: readonly Finding[] },
-  best: SchemeFacts,
-): Reason[] {
-  const { design, structure, drainage, access, cost } = best;
-  const reasons: Reason[] = [];
-  const siteWallFt = tallestSiteWallFt(best);
-  if (design.slopeUnderHousePct.p90 > LIMITS.steepestUnderHousePct)
-    reasons.push("The ground under the house is steeper than 1 in 2.");
-  if (structure.slopeSetbacks.some((s) => !s.met))
-    reasons.push("The house stands closer to steep ground than the published setback.");
-  if (design.temporary && design.earthwork.leavesLot)
-    reasons.push("The hole for the basement would reach past the lot line.");
-  if (siteWallFt > LIMITS.siteWallFt)
-    reasons.push(`A wall outside the house would be ${measure(siteWallFt, "feet", 1)} tall.`);
-  if (structure.basement && structure.basement.maxRetainedFt > LIMITS.basementWallFt)
-    reasons.push(
-      `A basement wall would hold ${measure(structure.basement.maxRetainedFt, "feet", 1)} of earth.`,
-    );
-  if (findings.some((f) => f.code === "SLP-05" && f.severity === "concern") && water.streams.length > 0)
-    reasons.push("A hollow where water gathers runs past the house.");
-  if (drainage.tiers.some((t) => !t.gravity))
-    reasons.push("Part of the water cannot run out by itself on this lot.");
-  if (!access.reachable && site.request.brief.garageCars > 0 && design.kind !== "fixed-pad")
-    reasons.push("No driveway within the grade limit was found.");
-  const mapped = Object.entries(site.request.hazards)
-    .filter(([, v]) => v === "yes")
-    .map(([k]) => k);
-  if (mapped.length) reasons.push(`The lot is mapped for ${mapped.join(" and ")}.`);
-  if (
-    site.request.utilities.sewer === "unknown" &&
-    !site.request.utilities.septic &&
-    design.slopeUnderHousePct.mean > LIMITS.sewerSlopePct
-  )
-    reasons.push("Nobody has said whether there is a sewer, and the ground is steep for a septic field.");
-  const { p50, p90 } = cost.hillsidePremiumUsd;
-  // a small premium doubles easily and says little: the doubt must also weigh against the whole job
-  const { times, ofFlatPct } = LIMITS.premiumSpread;
-  if (p50 > 0 && p90 / p50 > times && p90 - p50 > (ofFlatPct / 100) * cost.flatLotP50Usd)
-    reasons.push("The extra cost could be more than twice the likely one.");
-  return reasons;
+/** "A", "A and B", "A, B and C". */
+function listed(names: readonly string[]): string {
+  return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
 }
 
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
+function lower(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
+}
+
+function firstSentence(text: string): string {
+  return text.match(/^.*?[.!?](?= [A-Z]|$)/)?.[0] ?? text;
 }

@@ -1,5 +1,6 @@
 /** The measured tests behind "hard, dear" and "good fit", and how far each is from turning the verdict. */
 import { measure } from "../measure.js";
+import { SQUARE_FEET_PER_ACRE, toAcres } from "../units.js";
 import { driveOf, type SchemeFacts, type StudyFacts, tallestSiteWallFt } from "./facts.js";
 import { buildableAtLimit, neededGroundFt2 } from "./rules/lot-rules.js";
 
@@ -12,6 +13,8 @@ export interface Test {
   readonly unit: string;
   readonly measured: number;
   readonly limit: number;
+  /** True of the extra cost, which sums up what the other tests look at one by one. */
+  readonly sumsUp?: boolean;
   /** The measured fact as a sentence. */
   readonly words: string;
 }
@@ -36,13 +39,16 @@ export function dearTests(best: SchemeFacts): Test[] {
     words,
   });
   return [
-    row(
-      "what the hill adds",
-      " % of the cost on flat land",
-      share,
-      DEAR.premiumSharePct,
-      `The hill adds about ${Math.round(share)} % to what the house would cost on flat land.`,
-    ),
+    {
+      ...row(
+        "what the hill adds",
+        " % of the cost on flat land",
+        share,
+        DEAR.premiumSharePct,
+        `The hill adds about ${Math.round(share)} % to what the house would cost on flat land.`,
+      ),
+      sumsUp: true,
+    },
     row(
       "the slope under the house",
       " %",
@@ -89,7 +95,7 @@ export function goodTests(
   return [
     {
       met: room >= GOOD.roomTimes * need,
-      words: `There is room: about ${measure(room, "square feet", 100)} are left to build on.`,
+      words: `There is room: about ${squareFeet(room)} are left to build on.`,
     },
     {
       met: slope <= GOOD.slopePct,
@@ -113,21 +119,45 @@ export function goodTests(
   ];
 }
 
-/** The two tests nearest to turning the verdict, and a stricter slope rule where that would end it. */
-export function flips(tests: readonly Test[], facts: StudyFacts): string[] {
-  const sentences = [...tests]
-    .sort((a, b) => Math.abs(a.measured / a.limit - 1) - Math.abs(b.measured / b.limit - 1))
+/** What each test would have to come down to for a milder verdict. */
+export function milderIf(tests: readonly Test[], share = 1): string[] {
+  return tests.map(({ name, unit, measured, limit }) => {
+    const to = Math.floor(share * limit);
+    const from =
+      Math.round(measured) > to ? `came down from about ${Math.round(measured)} to` : "came just under";
+    return `It would read milder if ${name} ${from} ${to}${unit}.`;
+  });
+}
+
+/** The two tests nearest to a harder verdict. */
+export function harderIf(tests: readonly Test[]): string[] {
+  return [...tests]
+    .sort((a, b) => b.measured / b.limit - a.measured / a.limit)
     .slice(0, 2)
     .map(({ name, unit, measured, limit }) =>
-      measured > limit
-        ? `It would read milder if ${name} came down from about ${Math.round(measured)} to ${limit}${unit}.`
+      Math.round(measured) === limit
+        ? `It stands right at a limit: with ${name} over ${limit}${unit} it would read harder.`
         : `It would read harder if ${name} went from about ${Math.round(measured)} to over ${limit}${unit}.`,
     );
+}
+
+/** A stricter slope rule that would leave no room for the house. */
+export function noRoomIf(facts: StudyFacts): string[] {
   const { slopeLimitPct, areaFt2 } = facts.site.lot.buildable;
   const stricter = buildableAtLimit(facts, slopeLimitPct - 5);
-  if (stricter !== null && stricter < neededGroundFt2(facts) && areaFt2 > 0)
-    sentences.push(
-      `There would be no room for this house if the slope rule were ${slopeLimitPct - 5} % instead of ${slopeLimitPct} %.`,
-    );
-  return sentences;
+  return stricter !== null && stricter < neededGroundFt2(facts) && areaFt2 > 0
+    ? [
+        `There would be no room for this house if the slope rule were ${slopeLimitPct - 5} % instead of ${slopeLimitPct} %.`,
+      ]
+    : [];
+}
+
+/** From three acres on, square feet say little. */
+const LARGE_FT2 = 3 * SQUARE_FEET_PER_ACRE;
+
+/** An area as a buyer reads it, to a hundred square feet or one part in a hundred. */
+export function squareFeet(areaFt2: number): string {
+  return areaFt2 < LARGE_FT2
+    ? measure(areaFt2, "square feet", Math.max(100, areaFt2 / 100))
+    : measure(toAcres(areaFt2), "acre", toAcres(areaFt2) / 100);
 }

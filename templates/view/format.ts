@@ -1,6 +1,6 @@
 /** Numbers with their units, for readers in the US or metric. */
 import { published } from "../../analysis/measure.js";
-import { METRES_PER_FOOT } from "../../analysis/units.js";
+import { METRES_PER_FOOT, SQUARE_FEET_PER_ACRE } from "../../analysis/units.js";
 import { given, roundTo, stepFor, written } from "../../analysis/written-number.js";
 import { limitIn, sentenceIn, valueIn } from "./measured-sentence.js";
 
@@ -60,6 +60,8 @@ export function makeFormat(display: Display, measured: readonly string[] = []) {
     given,
     length,
     area,
+    /** Ground as people say it: acres or hectares where it is large. */
+    ground: (ft2: number) => (ft2 < LARGE_FT2 ? area(ft2) : largeArea(ft2, metric)),
     volume,
     percent,
     money,
@@ -81,6 +83,15 @@ export function makeFormat(display: Display, measured: readonly string[] = []) {
     inches: (inches: number) =>
       metric ? `${written(inches * 25.4, 10)}${NBSP}mm` : `${written(inches, 1)}${NBSP}in`,
   };
+}
+
+/** From three acres on, square feet say little. */
+const LARGE_FT2 = 3 * SQUARE_FEET_PER_ACRE;
+const FT2_PER_HECTARE = 1e4 / METRES_PER_FOOT ** 2;
+
+function largeArea(ft2: number, metric: boolean): string {
+  const value = metric ? ft2 / FT2_PER_HECTARE : ft2 / SQUARE_FEET_PER_ACRE;
+  return `${given(roundTo(value, stepFor(value / 100)))}${NBSP}${metric ? "ha" : "acres"}`;
 }
 
 function shareOf(value: number, share: number): number {

@@ -47,6 +47,8 @@ export function limitIn(metric: boolean, text: string): string {
 }
 
 function inMetric(measure: Measure): string {
+  if (measure.unit === "acre" && Math.max(...measure.values) >= LEAST_HECTARES_ACRES)
+    return inHectares(measure);
   const { values, unit, doubt, between } = measure;
   const { factor, words, finest } = METRIC[unit];
   const number = (value: number) =>
@@ -55,6 +57,15 @@ function inMetric(measure: Measure): string {
       : chosenNumber(value * factor);
   const said = `${values.map(number).join(between)}${NBSP}${words}`;
   return measure.published ? `${inUs(measure)} (${said})` : said;
+}
+
+/** From three acres on, hectares say more than square meters. */
+const LEAST_HECTARES_ACRES = 3;
+
+function inHectares({ values, doubt, between }: Measure): string {
+  const { factor } = METRIC.acre;
+  const step = stepFor(Math.max(0.1, (doubt * factor) / 1e4));
+  return `${values.map((acres) => given(roundTo((acres * factor) / 1e4, step))).join(between)}${NBSP}hectares`;
 }
 
 /** Units of assumed values, beyond those of sentences. */

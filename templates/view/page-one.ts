@@ -137,12 +137,12 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
   const [stricter, looser] = nearbyLimits(buildable.slopeLimitPct, buildable.bySlopeLimit);
   numbers.push({
     name: "Ground left to build on",
-    likely: format.area(buildable.areaFt2),
+    likely: format.ground(buildable.areaFt2),
     range:
       stricter && looser
-        ? `${format.area(stricter.areaFt2)} to ${format.area(looser.areaFt2)} if the slope rule is ${stricter.limitPct} or ${looser.limitPct}\u00a0%`
+        ? `${fromTo(format.ground(stricter.areaFt2), format.ground(looser.areaFt2), "the same")} if the slope rule is ${stricter.limitPct} or ${looser.limitPct}\u00a0%`
         : `by a slope rule of ${buildable.slopeLimitPct}\u00a0%`,
-    compare: `${capital(shareInWords(buildable.sharePct))} of the lot, which has ${format.area(lot.areaFt2)}.`,
+    compare: `${capital(shareInWords(buildable.sharePct))} of the lot, which has ${format.ground(lot.areaFt2)}.`,
   });
   if (!shown) return numbers;
   const loads = shown.cost.hauledLoads;
@@ -154,7 +154,7 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
     name: "Truckloads of dirt on the road",
     likely: some ? `about ${format.count(loads.p50, step)}` : "none",
     range: some
-      ? `${format.count(loads.p10)} to ${format.count(loads.p90)}`
+      ? fromTo(format.count(loads.p10), format.count(loads.p90))
       : "dug and filled dirt about match",
     compare: some
       ? `For ${what.replace(/^house, driveway$/, "house and driveway")}. Each passes the neighbors twice: ${format.count(2 * printed)} ${plural(2 * printed, "pass", "passes")}.`
@@ -181,10 +181,17 @@ function fiveNumbers({ study, format }: Source, shown: Source["chosen"], cannotT
   numbers.push({
     name: "Months until the frame can start",
     likely: format.months(middle),
-    range: `${format.months(early)} to ${format.months(late)}`,
+    range: fromTo(format.months(early), format.months(late)),
     compare: `From your accepted offer. On flat land about ${format.months(shown.schedule.flatUntilFrameMonths[1])}.`,
   });
   return numbers;
+}
+
+/** A range, its unit once where both ends share it; other words where both ends are printed alike. */
+function fromTo(low: string, high: string, alike = "hardly more or less"): string {
+  if (low === high) return alike;
+  const [number, unit] = low.split("\u00a0");
+  return unit !== undefined && high.endsWith(`\u00a0${unit}`) ? `${number} to ${high}` : `${low} to ${high}`;
 }
 
 /** The next lower and next higher slope limit of the curve. */
@@ -226,7 +233,9 @@ function priceTalk({ study, format }: Source, shown: Source["chosen"]): string[]
 /** One other way to build, never five on this page. */
 function secondChoice({ study, format }: Source, best: Source["chosen"]): string | undefined {
   if (!best) return undefined;
-  const others = study.schemes.filter((scheme) => scheme.feasible && scheme.id !== best.id);
+  const others = study.schemes.filter(
+    (scheme) => scheme.id !== best.id && scheme.feasible && (scheme.driveway || !best.driveway),
+  );
   const next = others.sort((a, b) => a.cost.hillsidePremiumUsd.p50 - b.cost.hillsidePremiumUsd.p50)[0];
   if (!next) return undefined;
   const by = next.cost.hillsidePremiumUsd.p50 - best.cost.hillsidePremiumUsd.p50;

@@ -20,6 +20,14 @@ export function unknownsOf(study: ReportStudy): Unknown[] {
   const ask = (when: boolean, question: string, who: string, cost: string) => {
     if (when) unknowns.push({ question, who, cost });
   };
+  const guessed = ["rules.setbacksFt", "rules.slopeLimitPct"].some((path) => request.assumed.includes(path));
+  const cannotTell = study.recommendation.verdictCode === "cannot-tell";
+  const rules = [
+    "How close to the lines, and on how steep a slope, may you build?",
+    "the city or county planner",
+    "free to ask",
+  ] as const;
+  ask(cannotTell && guessed, ...rules);
   ask(
     survey.coveragePct < 80,
     "What does the rest of the ground look like?",
@@ -62,12 +70,7 @@ export function unknownsOf(study: ReportStudy): Unknown[] {
     "the seller, in a title report with its maps",
     "free, or a few hundred dollars",
   );
-  ask(
-    request.assumed.includes("rules.setbacksFt") || request.assumed.includes("rules.slopeLimitPct"),
-    "How close to the lines, and on how steep a slope, may you build?",
-    "the city or county planner",
-    "free to ask",
-  );
+  ask(!cannotTell && guessed, ...rules);
   ask(
     has("LOT-01") || lot.frontageOrigin !== "given",
     "Is it a legal lot with a legal way in?",

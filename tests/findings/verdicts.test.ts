@@ -15,10 +15,12 @@ async function lot(
   gradePct: number,
   extra: Partial<RequestInput> = {},
   covered = 1,
+  riseFt: (x: number) => number = () => 0,
 ): Promise<Extract<StudyOutcome, { ok: true }>["study"]> {
   const points: [number, number, number][] = [];
   for (let x = -45; x <= 245 * covered; x += 15)
-    for (let y = -45; y <= 265; y += 15) points.push([5000 + x, 9000 + y, 700 + (gradePct / 100) * y]);
+    for (let y = -45; y <= 265; y += 15)
+      points.push([5000 + x, 9000 + y, 700 + (gradePct / 100) * y + riseFt(x)]);
   const corners = [
     [0, 0],
     [200, 0],
@@ -28,7 +30,8 @@ async function lot(
   const rows = [
     ...points.map(([e, n, z], i) => `${i + 1},${n},${e},${z.toFixed(3)},GS`),
     ...corners.map(
-      ([x, y], i) => `${900 + i},${9000 + y},${5000 + x},${(700 + (gradePct / 100) * y).toFixed(3)},IPF`,
+      ([x, y], i) =>
+        `${900 + i},${9000 + y},${5000 + x},${(700 + (gradePct / 100) * y + riseFt(x)).toFixed(3)},IPF`,
     ),
   ];
   const input = requestSchema.parse({
@@ -79,6 +82,38 @@ describe("the verdict", () => {
       s.schemes.find((x) => x.id === s.recommendation.schemeId)?.cost.hillsidePremiumUsd.p50 ?? 0;
     expect(["hard-dear", "specialist-first"]).toContain(steep.recommendation.verdictCode);
     if (steep.recommendation.schemeId) expect(premium(steep)).toBeGreaterThan(premium(gentle));
+  });
+
+  test("a lot dearer with its hill than a flat lot asks for room in the price", async () => {
+    const fair = await lot(6, { offer: { askingUsd: 100_000, flatLotUsd: 2_000_000 } });
+    const dear = await lot(6, { offer: { askingUsd: 1_990_000, flatLotUsd: 2_000_000 } });
+    expect(fair.recommendation.verdictCode).toBe("good-fit");
+    expect(dear.recommendation.verdictCode).toBe("hard-dear");
+    expect(dear.recommendation.reasons[0]).toMatch(/price of a flat lot/);
+  });
+
+  test("a hollow is a valley, not a long slope", async () => {
+    const hollows = (study: Awaited<ReturnType<typeof lot>>) =>
+      study.findings.filter((f) => f.code === "SLP-05" && f.severity === "concern");
+    expect(hollows(await lot(12))).toEqual([]);
+    // A V of 20 % side slopes down the middle, narrow setbacks: the house cannot stand out of its way.
+    const narrow = { rules: { setbacksFt: { front: 20, side: 60, rear: 20 }, slopeLimitPct: 40 } };
+    expect(hollows(await lot(12, narrow, 1, (x) => 0.2 * Math.abs(x - 100)))).toHaveLength(1);
+  });
+
+  test("with room to spare the reasons are what stops each way, not the setbacks", async () => {
+    const { recommendation } = await lot(32, {
+      rules: {
+        setbacksFt: { all: 10 },
+        slopeLimitPct: 60,
+        maxSiteWallFt: 1,
+        heightLimitFt: 12,
+        maxBasementRetainedFt: 1,
+      },
+    });
+    expect(recommendation.schemeId).toBeNull();
+    expect(recommendation.reasons[0]).toMatch(/not fit/);
+    expect(recommendation.reasons.join(" ")).not.toMatch(/square feet/);
   });
 
   test("a mapped hazard sends the reader to a specialist first", async () => {

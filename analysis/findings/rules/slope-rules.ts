@@ -1,10 +1,12 @@
 /** Steepness, and what steep ground hides. */
-import { distanceToRingFt } from "../../geometry/plane.js";
+import { distanceToRingFt, type Point } from "../../geometry/plane.js";
+import { elevationAt } from "../../terrain/index.js";
 import { graded, type Hit, PRACTICE, type Rule, type SchemeFacts, type StudyFacts, WHO } from "../facts.js";
 
 /** A level spot flatter than this, larger than that, with ground steeper than this below it. */
 const BENCH = { maxSlopePct: 8, minAreaFt2: 1000, steepBelowPct: 25 } as const;
-const HOLLOW = { catchmentFt2: 43_560 / 4, nearFt: 15 } as const;
+/** Water gathers on any long slope; a hollow also has ground this much higher to both sides of it. */
+const HOLLOW = { catchmentFt2: 43_560 / 4, nearFt: 15, sideFt: 20, riseFt: 1 } as const;
 
 export const slopeRules: readonly Rule[] = [
   {
@@ -81,7 +83,7 @@ export const slopeRules: readonly Rule[] = [
     next: "Drill there, or move the house",
     who: WHO.soils,
     source: PRACTICE,
-    onLot: ({ water }, best) => (best ? hollowNear(water.streams, best) : null),
+    onLot: ({ site, water }, best) => (best ? hollowNear(site, water.streams, best) : null),
   },
   {
     code: "SLP-06",
@@ -105,11 +107,19 @@ export const slopeRules: readonly Rule[] = [
   },
 ];
 
-function hollowNear(streams: StudyFacts["water"]["streams"], best: SchemeFacts): Hit | null {
+function hollowNear(
+  site: StudyFacts["site"],
+  streams: StudyFacts["water"]["streams"],
+  best: SchemeFacts,
+): Hit | null {
   let worst: Hit | null = null;
   for (const stream of streams) {
     if (stream.catchmentFt2 <= HOLLOW.catchmentFt2) continue;
-    const away = Math.min(...stream.line.map((point) => distanceToRingFt(best.design.footprint, point)));
+    const away = Math.min(
+      ...stream.line
+        .filter((_, i) => inHollow(site, stream.line, i))
+        .map((point) => distanceToRingFt(best.design.footprint, point)),
+    );
     if (away < HOLLOW.nearFt && (worst === null || away < Number(worst.measured)))
       worst = {
         severity: "concern",
@@ -119,6 +129,19 @@ function hollowNear(streams: StudyFacts["water"]["streams"], best: SchemeFacts):
       };
   }
   return worst;
+}
+
+/** Whether the ground rises to both sides of a line of flow at its i-th point. */
+function inHollow({ terrain }: StudyFacts["site"], line: readonly Point[], i: number): boolean {
+  const [x, y] = line[i]!;
+  // a few points up and down the line, so that the steps of its cells do not turn the direction
+  const [a, b] = [line[Math.max(0, i - 3)]!, line[Math.min(line.length - 1, i + 3)]!];
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (length === 0) return false;
+  const [across, up] = [(-(b[1] - a[1]) / length) * HOLLOW.sideFt, ((b[0] - a[0]) / length) * HOLLOW.sideFt];
+  const here = elevationAt(terrain.tin, x, y);
+  const sides = [elevationAt(terrain.tin, x + across, y + up), elevationAt(terrain.tin, x - across, y - up)];
+  return sides.every((side) => side - here > HOLLOW.riseFt);
 }
 
 /** Largest connected patch of level cells that touches steeper ground on its lower side. */
