@@ -4,34 +4,23 @@ import {
   type Dig,
   digBasement,
   type Earthwork,
-  type GradedSurface,
   gradedGround,
-  gradeSurface,
-  type NoTerraces,
-  padWalls,
   prepareFootprint,
   stockpileFt2,
-  terraceTallWalls,
-  tieredWalls,
   volumeSigmaFt3,
-  type Wall,
 } from "../earthwork/index.js";
 import { offsetOf, unionOf } from "../geometry/clip.js";
-import { flatten } from "../geometry/convex-clip.js";
-import type { Point, Ring } from "../geometry/plane.js";
+import type { Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { Tin } from "../terrain/terrain.js";
 import { toYd3 } from "../units.js";
-import { Ground } from "./contained.js";
+import { downhillUnit, type ExactTrial } from "./exact-trial.js";
 import { cornersOf, footprintRing } from "./footprint-outline.js";
 import { houseWalls } from "./house-walls.js";
-import type { Judge, LevelPart, Model, Trial } from "./model.js";
+import type { Judge, LevelPart, Trial } from "./model.js";
 import { onLot } from "./place.js";
-import { type PlannedPad, type PlannedSurface, planSurface } from "./plan-surface.js";
 import type { Level, SchemeDesign, Straddle } from "./scheme.js";
-import { earthUsd, keyFt3, type SitePrices, siteWallUsd } from "./site-cost.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
-import { LEAST_WALL_FT, LOADED_WALL_FACTOR, WALL_CODES, WALL_ROUNDING_FT } from "./wall-rule.js";
 
 /** Parts this near to each other touch. */
 const TOUCHING_FT = 0.01;
@@ -40,97 +29,9 @@ const STRADDLE_SHARE = 0.02;
 /** Transition pads: the cut side is dug out to this depth and put back, so that both sides settle alike; with more fill piers carry the house. Common practice, no source. */
 const TRANSITION_DIG_FT = 3;
 
-/** A trial with everything exact that ranking needs. */
-export interface ExactTrial {
-  readonly trial: Trial;
-  readonly model: Model;
-  readonly planned: PlannedSurface;
-  readonly surface: GradedSurface | null;
-  /** Whether walls too tall for the rule given were set back in tiers, or why not; null where none is too tall. */
-  readonly terraces: "stand" | NoTerraces | null;
-  readonly walls: readonly Wall[];
-  /** Likely site cost with exact volumes and walls in place of the sampled ones. */
-  readonly costUsd: number;
-}
-
-/** Downhill at the house as a unit vector; east on level ground. */
-export function downhillUnit({ place }: Trial, { ground }: Judge): Point {
-  const [dx, dy] = ground.downhillAt([place.eastFt, place.northFt], 20);
-  const length = Math.hypot(dx, dy);
-  return length > 0 ? [dx / length, dy / length] : [1, 0];
-}
-
-export function computeExactly(trial: Trial, model: Model, site: Site, judge: Judge): ExactTrial {
-  const { terrain, request, survey } = site;
-  const { rules } = request;
-  const planned = planSurface(trial, judge);
-  const downhill = downhillUnit(trial, judge);
-  const terraces = terracedPads(planned.pads, site);
-  const terraced = terraces && typeof terraces !== "string" ? terraces : null;
-  const pads = terraced?.pads ?? planned.pads;
-  const surface =
-    pads.length > 0
-      ? gradeSurface(terrain.tin, {
-          pads,
-          cutBatter: rules.cutBatter,
-          fillBatter: rules.fillBatter,
-          limit: survey.boundary,
-        })
-      : null;
-  const standing = surface
-    ? padWalls(terrain.tin, pads, downhill).filter(({ retainedFt }) => retainedFt > LEAST_WALL_FT)
-    : [];
-  const walls = terraced ? tieredWalls(standing, terraced.tiers, downhill) : standing;
-  const { sketched } = planned;
-  let costUsd = trial.costUsd;
-  if (surface) {
-    const sampledUsd = earthUsd(sketched, judge.prices) + siteWallUsd(sketched, judge.prices);
-    costUsd +=
-      earthUsd({ ...sketched, ...surface }, judge.prices) + wallsUsd(walls, judge.prices) - sampledUsd;
-  }
-  return {
-    trial,
-    model,
-    planned,
-    surface,
-    terraces: terraced ? "stand" : (terraces as NoTerraces | null),
-    walls,
-    costUsd,
-  };
-}
-
-/** Walls over the height given set back in tiers where the usable ground has room for them. */
-function terracedPads(
-  pads: readonly PlannedPad[],
-  { terrain, request, lot }: Site,
-): ReturnType<typeof terraceTallWalls> {
-  const { maxSiteWallFt } = request.rules;
-  if (!(maxSiteWallFt > LEAST_WALL_FT)) return null;
-  const usable = new Ground(lot.usable);
-  return terraceTallWalls(terrain.tin, pads, {
-    mostFt: maxSiteWallFt,
-    tallFromFt: maxSiteWallFt + WALL_ROUNDING_FT,
-    cutBatter: request.rules.cutBatter,
-    fillBatter: request.rules.fillBatter,
-    hasRoom: (ring) => usable.holds(flatten(ring)),
-  });
-}
-
-export function wallsUsd(walls: readonly Wall[], prices: SitePrices): number {
-  let usd = 0;
-  for (const { classes, surcharge } of walls)
-    classes.forEach(({ faceFt2 }, i) => {
-      usd +=
-        faceFt2 *
-        prices.wallFaceFt2[Math.min(i, WALL_CODES.length - 1)]! *
-        (surcharge ? LOADED_WALL_FACTOR : 1);
-    });
-  return usd;
-}
-
 /** All of a SchemeDesign that one exact trial holds; search record, curves and words come from outside. */
 export function drawDesign(
-  { trial, model, planned, surface, walls: siteWalls, costUsd }: ExactTrial,
+  { trial, model, apart, keyFt3: keyedFt3, surface, walls: siteWalls, costUsd }: ExactTrial,
   site: Site,
   judge: Judge,
 ): Omit<SchemeDesign, "id" | "name" | "feasible" | "problems" | "search" | "curves"> {
@@ -175,7 +76,13 @@ export function drawDesign(
     maxFillFt: surface?.maxFillFt ?? 0,
     disturbedFt2: surface?.disturbedFt2 ?? 0,
     uncertaintyYd3: surface
-      ? toYd3(volumeSigmaFt3(layout.areaFt2, terrain.groundSigmaFt, survey.summary.medianSpacingFt))
+      ? toYd3(
+          volumeSigmaFt3(
+            layout.areaFt2 + (apart?.layout.areaFt2 ?? 0),
+            terrain.groundSigmaFt,
+            survey.summary.medianSpacingFt,
+          ),
+        )
       : 0,
     digYd3: toYd3(dig?.digFt3 ?? 0),
     backfillYd3: toYd3(backfillFt3),
@@ -224,7 +131,7 @@ export function drawDesign(
     straddle,
     slopeUnderHousePct: slopeUnder(under, site),
     overexcavationYd3: overexcavationYd3(under.coveredFt2, straddle),
-    keyBenchYd3: surface ? toYd3(keyFt3(planned.sketched)) : 0,
+    keyBenchYd3: toYd3(keyedFt3),
     objectiveUsd: costUsd,
   };
 }

@@ -2,7 +2,7 @@
 import { type GradedSurface, slopeTerracesFt, TERRACE_EVERY_FT, type Wall } from "../earthwork/index.js";
 import type { Site } from "../lot/site.js";
 import type { Rules } from "../request/request.js";
-import type { ExactTrial } from "./design.js";
+import type { ExactTrial } from "./exact-trial.js";
 import { type Breach, Limits } from "./limits.js";
 import { checkSlopeSetback } from "./slope-setback.js";
 import { WALL_ROUNDING_FT } from "./wall-rule.js";
@@ -14,7 +14,7 @@ const BEYOND_LINE_FT2 = 10;
 
 /** `walls`: all walls of the drawn design, those between its levels included. */
 export function exactProblems(
-  { surface, model }: ExactTrial,
+  { surface, model, apart }: ExactTrial,
   walls: readonly Wall[],
   { request }: Site,
 ): readonly Breach[] {
@@ -28,7 +28,8 @@ export function exactProblems(
     limits.breaks("site-wall", tallest, rules.maxSiteWallFt);
   const terraced = higherThanTerraced(surface, rules);
   if (terraced) limits.breaks("slope-terrace", terraced, TERRACE_EVERY_FT);
-  if (model.kind === "level-pad" || model.kind === "full-basement")
+  // slopes beside a garage of its own are none beside the house: the house is held to its own
+  if (!apart && (model.kind === "level-pad" || model.kind === "full-basement"))
     checkSlopeSetback(surface, rules, limits, SETBACK_ROUNDING_FT);
   return limits.breaches;
 }

@@ -3,7 +3,7 @@ import { TERRACE_EVERY_FT } from "../earthwork/index.js";
 import { measure, published } from "../measure.js";
 import type { StudyRequest } from "../request/request.js";
 import { LEAST_DAYLIGHT_SHARE } from "./daylight-basement.js";
-import type { ExactTrial } from "./design.js";
+import type { ExactTrial } from "./exact-trial.js";
 import type { Breach } from "./limits.js";
 
 const ft = (value: number) => measure(value, "ft", 0.1);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { daylightBasement } from "../../analysis/schemes/daylight-basement.js";
-import { computeExactly } from "../../analysis/schemes/design.js";
+import { computeExactly } from "../../analysis/schemes/exact-trial.js";
 import { KINDS } from "../../analysis/schemes/kinds.js";
 import { layOut, type Tile } from "../../analysis/schemes/layout.js";
 import { CLOSE } from "../../analysis/schemes/model.js";
