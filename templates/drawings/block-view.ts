@@ -1,11 +1,15 @@
 /** The lot as a block cut out of the hill, seen from below: profiles drawn from back to front, each hiding what lies behind it. */
 import { boxOf, type Point } from "../../analysis/geometry/plane.js";
 import type { PictureGrid, Pictures, SchemePicture } from "../../analysis/pictures/pictures.js";
+import { thinLine } from "../../analysis/pictures/thin.js";
 import { SHEET_WIDTH } from "./drawing-frame.js";
-import { drawing, el, type PagePoint, type Picture, pathThrough } from "./svg.js";
+import { drawing, el, type PagePoint, type Picture, pathThrough, px } from "./svg.js";
 
 const MARGIN_PX = 26;
 const PROFILES = 46;
+/** Closer points along a profile do not show. */
+const STEP_PX = 6;
+const TOLERANCE_PX = 0.3;
 /** How much of the way into the picture shows: the sine of the angle the eye looks down. */
 const DEPTH_SHARE = 0.5;
 /** Heights stay true to the same scale as widths times this: the cosine of that angle. */
@@ -27,18 +31,22 @@ export function blockView(
   const ring = pictures.boundary.map(([x, y]) => eye.toEye(x, y));
   const box = boxOf(ring);
   const heightOf = (across: number, away: number) => groundAt(pictures.ground, ...eye.fromEye(across, away));
-  const rows = profiles(ring, box, heightOf);
+  const pxPerFt = (SHEET_WIDTH - 2 * MARGIN_PX) / (box.maxEastFt - box.minEastFt);
+  const stepFt = STEP_PX / pxPerFt;
+  const rows = profiles(ring, box, heightOf, stepFt);
   const known = rows.flatMap((row) => row.flat().map((p) => p.elevFt));
   if (known.length === 0) return undefined;
   const lowFt = Math.min(...known) - BASE_FT;
-  const pxPerFt = (SHEET_WIDTH - 2 * MARGIN_PX) / (box.maxEastFt - box.minEastFt);
   const project = (across: number, away: number, elevFt: number): PagePoint => [
     MARGIN_PX + (across - box.minEastFt) * pxPerFt,
     -(away - box.minNorthFt) * pxPerFt * DEPTH_SHARE - (elevFt - lowFt) * pxPerFt * RISE_SHARE,
   ];
   const shapes: { away: number; svg: string; top: number }[] = rows.flatMap((row) =>
     row.map((run) => {
-      const top = run.map((p) => project(p.across, p.away, p.elevFt));
+      const top = thinLine(
+        run.map((p) => project(p.across, p.away, p.elevFt)),
+        TOLERANCE_PX,
+      );
       const first = run[0]!;
       const last = run.at(-1)!;
       const d = pathThrough(
@@ -53,13 +61,13 @@ export function blockView(
       };
     }),
   );
-  shapes.push(...skirts(ring, heightOf, project, lowFt));
+  shapes.push(...skirts(ring, heightOf, project, { lowFt, stepFt }));
   if (scheme) shapes.push(...houseBlocks(scheme, eye, project));
   shapes.sort((a, b) => b.away - a.away);
   const top = Math.min(...shapes.map((s) => s.top));
   const shift = MARGIN_PX - top;
   const height = Math.ceil(shift + MARGIN_PX);
-  const body = el("g", { transform: `translate(0 ${shift.toFixed(1)})` }, shapes.map((s) => s.svg).join(""));
+  const body = el("g", { transform: `translate(0 ${px(shift)})` }, shapes.map((s) => s.svg).join(""));
   return drawing(words.id, words.title, words.words, SHEET_WIDTH, height, body);
 }
 
@@ -84,6 +92,7 @@ function profiles(
   ring: readonly Point[],
   box: ReturnType<typeof boxOf>,
   heightOf: (across: number, away: number) => number,
+  stepFt: number,
 ): ProfilePoint[][][] {
   const rows: ProfilePoint[][][] = [];
   const span = box.maxNorthFt - box.minNorthFt;
@@ -92,7 +101,7 @@ function profiles(
     const runs: ProfilePoint[][] = [];
     for (const [from, to] of insideSpans(ring, away)) {
       let run: ProfilePoint[] = [];
-      const steps = Math.max(2, Math.ceil((to - from) / 3));
+      const steps = Math.max(2, Math.ceil((to - from) / stepFt));
       for (let k = 0; k <= steps; k++) {
         const across = from + ((to - from) * k) / steps;
         const elevFt = heightOf(across, away);
@@ -148,13 +157,13 @@ function skirts(
   ring: readonly Point[],
   heightOf: (across: number, away: number) => number,
   project: (across: number, away: number, elevFt: number) => PagePoint,
-  lowFt: number,
+  { lowFt, stepFt }: { readonly lowFt: number; readonly stepFt: number },
 ) {
   return ring.flatMap((a, i) => {
     const b = ring[(i + 1) % ring.length]!;
     // Counter-clockwise, an edge that runs to the right has its outer side toward the eye.
     if (b[0] - a[0] <= 0) return [];
-    const steps = Math.max(2, Math.ceil(Math.hypot(b[0] - a[0], b[1] - a[1]) / 3));
+    const steps = Math.max(2, Math.ceil(Math.hypot(b[0] - a[0], b[1] - a[1]) / stepFt));
     const top: PagePoint[] = [];
     const foot: PagePoint[] = [];
     for (let k = 0; k <= steps; k++) {
@@ -166,7 +175,7 @@ function skirts(
       foot.push(project(across, away, lowFt));
     }
     if (top.length < 2) return [];
-    const d = pathThrough([...top, ...foot.reverse()], true);
+    const d = pathThrough([...thinLine(top, TOLERANCE_PX), foot.at(-1)!, foot[0]!], true);
     return [
       {
         away: Math.min(a[1], b[1]),

@@ -43,7 +43,7 @@ function sheetFor(id: string, box: SiteBox, marginPx: number, tallestPx: number)
       left + (east - box.minEastFt) * pxPerFt,
       mapBottom - marginPx - (north - box.minNorthFt) * pxPerFt,
     ],
-    labels: labelField(width, mapBottom),
+    labels: labelField(width, mapBottom, true),
     clipId: `${id}-map`,
   };
 }

@@ -72,7 +72,8 @@ export interface LabelField {
   readonly svg: () => string;
 }
 
-export function labelField(width: number, height: number): LabelField {
+/** `plates`: paper behind each label, for print, where the strokes around letters would make a file ten times heavier. */
+export function labelField(width: number, height: number, plates = false): LabelField {
   const taken: Box[] = [];
   const drawn: string[] = [];
   const free = (box: Box) =>
@@ -93,7 +94,7 @@ export function labelField(width: number, height: number): LabelField {
         const box = boxOfLabel(label);
         if (!free(box)) continue;
         taken.push(box);
-        drawn.push(textOf(label));
+        drawn.push((plates && label.kind !== "text-on-dark" ? plateOf(label) : "") + textOf(label));
         return true;
       }
       return false;
@@ -115,6 +116,23 @@ export function textOf({ x, y, text, size = "normal", anchor = "start", turnDeg 
     },
     escapeText(text),
   );
+}
+
+/** `textWidth` is an upper bound; letters fill about this share of it. */
+const FILLED_SHARE = 0.84;
+
+function plateOf({ x, y, text, size = "normal", anchor = "start", turnDeg = 0 }: Label): string {
+  const height = TEXT_PX[size];
+  const width = FILLED_SHARE * textWidth(text, height) + 4;
+  const left = anchor === "start" ? -2 : anchor === "middle" ? -width / 2 : 2 - width;
+  return el("rect", {
+    class: "plate",
+    x: x + left,
+    y: y - 0.85 * height,
+    width,
+    height: 1.15 * height,
+    transform: turnDeg ? `rotate(${px(turnDeg)} ${px(x)} ${px(y)})` : undefined,
+  });
 }
 
 /** The same words tried around a point: right, left, above, below. */

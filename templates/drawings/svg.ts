@@ -25,11 +25,31 @@ export function el(name: string, attributes: Attributes, inner?: string): string
   return inner === undefined ? `${text}/>` : `${text}>${inner}</${name}>`;
 }
 
+/** A path through points in tenths of a pixel, written as steps from point to point: half the length of places. */
 export function pathThrough(points: readonly PagePoint[], closed = false): string {
   if (points.length === 0) return "";
   let d = `M${px(points[0]![0])} ${px(points[0]![1])}`;
-  for (let i = 1; i < points.length; i++) d += `L${px(points[i]![0])} ${px(points[i]![1])}`;
+  let [x, y] = [tenths(points[0]![0]), tenths(points[0]![1])];
+  let first = true;
+  for (let i = 1; i < points.length; i++) {
+    const [nextX, nextY] = [tenths(points[i]![0]), tenths(points[i]![1])];
+    if (nextX === x && nextY === y) continue;
+    const [dx, dy] = [short(nextX - x), short(nextY - y)];
+    d += `${first ? "l" : dx.startsWith("-") ? "" : " "}${dx}${dy.startsWith("-") ? "" : " "}${dy}`;
+    [x, y] = [nextX, nextY];
+    first = false;
+  }
   return closed ? `${d}Z` : d;
+}
+
+function tenths(value: number): number {
+  if (!Number.isFinite(value)) throw new RangeError(`a drawing coordinate is ${value}`);
+  return Math.round(value * 10);
+}
+
+/** Tenths as a number without a leading zero: "12", "-.3". */
+function short(amount: number): string {
+  return String(amount / 10).replace(/^(-?)0\./, "$1.");
 }
 
 export function linePath(

@@ -130,7 +130,7 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
       "Walls",
       ["Where", "Holds", "Footing to top", "Length", "Face"],
       chosen.walls.map((w) => [
-        `${w.kind === "basement" ? "Basement wall" : "Site wall"}, ${w.where}${w.surcharge ? ", ground or drive above" : ""}`,
+        `${w.kind === "basement" ? "Basement wall" : "Site wall"}, ${w.where}${w.surcharge ? ", ground or drive above" : ""}${w.tier ? `, tier ${w.tier.nth} of ${w.tier.of} from below, ${format.length(w.tier.spacingFt, 0.5)} apart` : ""}`,
         format.length(w.retainedFt, 0.5),
         format.length(w.totalFt, 0.5),
         format.length(w.lengthFt, 1),

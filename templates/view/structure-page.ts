@@ -17,6 +17,8 @@ export function structurePage({ format, chosen }: Source) {
         : `Likely to be asked for: ${FOUNDATION_WORDS[f.kind]}.`,
     reasons: f.reasons.map((reason) => sentences(format.say(reason))),
     runnerUp: told ? FOUNDATION_WORDS[f.runnerUp] : undefined,
+    // Studies kept from before had no reasons for the second.
+    runnerUpReasons: told ? (f.runnerUpReasons ?? []).map((reason) => sentences(format.say(reason))) : [],
     wouldChange: f.wouldChange.map((change) => sentences(format.say(change))),
     quantities: told
       ? table(

@@ -69,7 +69,7 @@ export const groundWorkRules: readonly Rule[] = [
     code: "ERT-05",
     title: "The hole for the basement reaches far",
     why: "The temporary cut is very high, or would undercut land that is not yours.",
-    next: "Price bracing for the cut; ask the neighbour; ask an engineer",
+    next: "Price bracing for the cut; ask the neighbor; ask an engineer",
     who: `${WHO.soils}, ${WHO.seller}`,
     source: "29 CFR 1926.652",
     onScheme: ({ design }) => {
@@ -87,7 +87,7 @@ export const groundWorkRules: readonly Rule[] = [
   {
     code: "ERT-06",
     title: "Many truckloads",
-    why: "Each load passes the neighbours twice.",
+    why: "Each load passes the neighbors twice.",
     next: "Ask about a haul permit, the route and the hours",
     who: WHO.city,
     source: PRACTICE,
@@ -185,7 +185,8 @@ export const groundWorkRules: readonly Rule[] = [
         ],
         "ft of wall",
       );
-      return hit && { ...hit, more: terraceWords(tallest) };
+      const terraced = scheme.design.walls.some((wall) => wall.tier);
+      return hit && (terraced ? hit : { ...hit, more: terraceWords(tallest) });
     },
   },
   {

@@ -158,8 +158,8 @@ export const houseRules: readonly Rule[] = [
   },
   {
     code: "BSM-03",
-    title: "The ground does not suit one open basement storey",
-    why: "The ground across the house is too flat to open a lower floor, or too steep for one storey of it.",
+    title: "The ground does not suit one open basement story",
+    why: "The ground across the house is too flat to open a lower floor, or too steep for one story of it.",
     next: "Look at stepped levels or a full basement",
     who: WHO.builder,
     source: PRACTICE,
@@ -192,7 +192,7 @@ export const houseRules: readonly Rule[] = [
   {
     code: "HGT-01",
     title: "Taller than the limit",
-    why: "Many cities measure height from the ground as it was, and may count an open lower floor as a storey.",
+    why: "Many cities measure height from the ground as it was, and may count an open lower floor as a story.",
     next: "Ask how height is measured",
     who: WHO.city,
     source: "height limit of the request",

@@ -41,7 +41,7 @@ export const surveyRules: readonly Rule[] = [
         return { severity: "watch", measured: spacing, threshold: 40, unit: "ft between shots" };
       const rms = site.terrain.summary.interpolationRmsFt;
       return rms !== null && rms > 1
-        ? { severity: "watch", measured: rms, threshold: 1, unit: "ft, ground guessed from its neighbours" }
+        ? { severity: "watch", measured: rms, threshold: 1, unit: "ft, ground guessed from shots around it" }
         : null;
     },
   },
