@@ -12,18 +12,22 @@ export const PAGE_POLICY = {
   "frame-ancestors": ["'none'"],
 };
 
+/** The style elements a page brings, as a policy names them (CSP level 3, hash-source). */
+export function styleHashes(html: string): string {
+  return [...html.matchAll(/<style[^>]*>([\s\S]*?)<\/style>/g)]
+    .map(([, css = ""]) => `'sha256-${createHash("sha256").update(css).digest("base64")}'`)
+    .join(" ");
+}
+
 /**
  * The policy for a report: no style but the elements it brings, known by their hash, and no scripts; on the share page
  * the service's own script may ask "what if".
  */
-export function reportPolicy(html: string, { scripts }: { scripts: boolean }): string {
-  const hashes = [...html.matchAll(/<style[^>]*>([\s\S]*?)<\/style>/g)].map(
-    ([, css = ""]) => `'sha256-${createHash("sha256").update(css).digest("base64")}'`,
-  );
+export function reportPolicy(styles: string, { scripts }: { scripts: boolean }): string {
   const directives: Readonly<Record<string, readonly string[]>> = {
     ...PAGE_POLICY,
     "script-src": [scripts ? "'self'" : "'none'"],
-    "style-src": ["'self'", ...hashes],
+    "style-src": ["'self'", styles],
     "connect-src": [scripts ? "'self'" : "'none'"],
   };
   return Object.entries(directives)

@@ -3,6 +3,8 @@ import { createHash } from "node:crypto";
 import { promisify } from "node:util";
 import { gunzip } from "node:zlib";
 import type { FastifyReply, FastifyRequest } from "fastify";
+import { reportPolicy, styleHashes } from "./security.js";
+import type { Page } from "./store/studies.js";
 
 const unpack = promisify(gunzip) as (data: Uint8Array) => Promise<Buffer>;
 
@@ -21,6 +23,17 @@ export function notModified(request: FastifyRequest, reply: FastifyReply, etag: 
     held.trim() === "*" || held.split(",").some((one) => one.trim().replace(/^W\//, "") === etag);
   if (matches) reply.code(304);
   return matches;
+}
+
+/** A report with the policy its styles need. */
+export async function sendPage(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  { gzip, styles }: Page,
+  allowed: { readonly scripts: boolean },
+) {
+  reply.header("content-security-policy", reportPolicy(styles ?? styleHashes(await unpacked(gzip)), allowed));
+  return sendPacked(request, reply, gzip, "text/html; charset=utf-8");
 }
 
 export async function sendPacked(

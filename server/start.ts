@@ -12,7 +12,7 @@ import { rootPath } from "./root.js";
 import { openPostgres } from "./store/database.js";
 import { openEmbedded } from "./store/embedded.js";
 import { openStore } from "./store/store.js";
-import { openThreadPool } from "./tasks/thread-pool.js";
+import { openWorkshop } from "./tasks/workshop-process.js";
 
 export function readDefaultBook() {
   const reading = parseCostBook(JSON.parse(readFileSync(rootPath("demo-data/cost-book.json"), "utf8")));
@@ -34,7 +34,7 @@ export async function openDeps(
     : await openEmbedded(config.dataFolder);
   const store = await openStore(db);
   const key = await readBuilderKey(store, config);
-  const workshop = openThreadPool(config, onError);
+  const workshop = openWorkshop(config);
   const queue = await openQueue(db, {
     studySeconds: config.studySeconds,
     onError,

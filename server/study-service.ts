@@ -52,6 +52,7 @@ export async function makeAndKeep(
     summary: made.summary,
     used: defaultsName === undefined ? made.used : { ...made.used, defaults: defaultsName },
     documents: made.documents,
+    styles: made.styles,
     survey: surveyId ? { id: surveyId, packed: null } : { id: newId(), packed },
   });
   return { ...made, frame };

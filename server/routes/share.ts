@@ -5,8 +5,7 @@ import { answerStudy } from "../answer-study.js";
 import type { Deps } from "../deps.js";
 import { notFound } from "../errors.js";
 import { problems } from "../schemas/answers.js";
-import { reportPolicy } from "../security.js";
-import { sendPacked, unpacked } from "../send-document.js";
+import { sendPage } from "../send-document.js";
 import { linksOf } from "../study-document.js";
 import { readStudy } from "../study-service.js";
 import { readParts } from "../submission.js";
@@ -37,13 +36,11 @@ export function registerShare(app: FastifyInstance, deps: Deps): void {
       },
     },
     handler: async (request, reply) => {
-      const study = await find(request.params);
-      const gzip = (await store.studies.document(study.id, "share"))!;
-      reply
-        .header("content-security-policy", reportPolicy(await unpacked(gzip), { scripts: true }))
-        .header("x-robots-tag", "noindex")
-        .header("referrer-policy", "same-origin");
-      return sendPacked(request, reply, gzip, "text/html; charset=utf-8");
+      const { token } = request.params as z.infer<typeof tokenParams>;
+      const page = await store.studies.page({ token });
+      if (!page) throw notFound("The report");
+      reply.header("x-robots-tag", "noindex").header("referrer-policy", "same-origin");
+      return sendPage(request, reply, page, { scripts: true });
     },
   });
 

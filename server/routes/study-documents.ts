@@ -4,13 +4,13 @@ import { z } from "zod";
 import type { Pictures } from "../../analysis/pictures/pictures.js";
 import { needKey } from "../builder-key.js";
 import type { Deps } from "../deps.js";
-import { HttpProblem } from "../errors.js";
+import { HttpProblem, notFound } from "../errors.js";
+import { isId } from "../ids.js";
 import { layerOf } from "../layers.js";
 import { printPdf } from "../print-pdf.js";
 import { quantitiesCsv } from "../quantities-csv.js";
 import { featureCollection, problems } from "../schemas/answers.js";
-import { reportPolicy } from "../security.js";
-import { etagOf, notModified, sendPacked, unpacked } from "../send-document.js";
+import { etagOf, notModified, sendPage, unpacked } from "../send-document.js";
 import { stakesCsv } from "../stakes-csv.js";
 import { LAYER_NAMES, type LayerName, type StudyDocument } from "../study-document.js";
 import type { DocumentKind } from "../tasks/work.js";
@@ -41,9 +41,9 @@ export function registerStudyDocuments(app: FastifyInstance, { store, key, confi
     },
     handler: async (request, reply) => {
       const { id } = request.params as { id: string };
-      const gzip = await packed(id, "report");
-      reply.header("content-security-policy", reportPolicy(await unpacked(gzip), { scripts: false }));
-      return sendPacked(request, reply, gzip, "text/html; charset=utf-8");
+      const page = isId(id) ? await store.studies.page({ id }) : undefined;
+      if (!page) throw notFound("The study");
+      return sendPage(request, reply, page, { scripts: false });
     },
   });
 

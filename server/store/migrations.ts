@@ -120,6 +120,8 @@ const STEPS: readonly string[] = [
     book jsonb not null
   );
   `,
+  // The hashes of a page's styles, so that its content security policy needs no look into the page.
+  "alter table documents add column styles text",
 ];
 
 /** Brings the database to the newest step. Safe when several processes start at once. */

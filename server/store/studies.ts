@@ -2,7 +2,7 @@
 import type { RequestInput } from "../../analysis/request/index.js";
 import type { StudyFrame } from "../study-document.js";
 import type { Summary } from "../summary.js";
-import type { DocumentKind, Documents } from "../tasks/work.js";
+import type { DocumentKind, Documents, PageStyles } from "../tasks/work.js";
 import { fromBase64, toBase64 } from "./bytes.js";
 import type { Database } from "./database.js";
 import { insertSurvey, type PackedSurvey } from "./surveys.js";
@@ -43,8 +43,15 @@ export interface NewStudy {
   readonly summary: Summary;
   readonly used: Readonly<Record<string, unknown>>;
   readonly documents: Documents;
+  readonly styles: PageStyles;
   /** A survey to be kept with it, or the id of one kept already. */
   readonly survey: { readonly id: string; readonly packed: PackedSurvey | null };
+}
+
+export interface Page {
+  readonly gzip: Uint8Array;
+  /** The hashes of its styles; null where they were not kept. */
+  readonly styles: string | null;
 }
 
 /** What the list may be ordered by. Every expression is ours; callers choose a name. */
@@ -109,11 +116,10 @@ export function studiesIn(db: Database) {
           ],
         );
         for (const [kind, bytes] of Object.entries(study.documents))
-          await query("insert into documents (study_id, kind, gzip) values ($1, $2, decode($3, 'base64'))", [
-            frame.id,
-            kind,
-            toBase64(bytes),
-          ]);
+          await query(
+            "insert into documents (study_id, kind, gzip, styles) values ($1, $2, decode($3, 'base64'), $4)",
+            [frame.id, kind, toBase64(bytes), study.styles[kind as keyof PageStyles] ?? null],
+          );
         return true;
       }),
 
@@ -127,6 +133,17 @@ export function studiesIn(db: Database) {
         [id, kind],
       );
       return row && fromBase64(row.gzip);
+    },
+
+    /** The report of a study, by the study's id or by its share token: ready to send. */
+    page: async (by: { readonly id: string } | { readonly token: string }): Promise<Page | undefined> => {
+      const [kind, where, value] = "id" in by ? ["report", "id", by.id] : ["share", "token", by.token];
+      const [row] = await db.query<{ gzip: string; styles: string | null }>(
+        `select encode(gzip, 'base64') as gzip, styles from documents
+           join studies on studies.id = study_id where kind = $1 and studies.${where} = $2`,
+        [kind, value],
+      );
+      return row && { gzip: fromBase64(row.gzip), styles: row.styles };
     },
 
     /** Compressed documents of one kind, by study id. */

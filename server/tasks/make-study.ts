@@ -5,6 +5,7 @@ import type { Pictures } from "../../analysis/pictures/pictures.js";
 import type { StudyOutcome, StudyResult } from "../../analysis/study/result.js";
 import type { StudyInput } from "../../analysis/study.js";
 import type { ReportInput } from "../../templates/render-report.js";
+import { styleHashes } from "../security.js";
 import { type Provenance, type StudyDocument, studyDocument } from "../study-document.js";
 import { summarise } from "../summary.js";
 import type { StudyMade, StudyTask } from "./work.js";
@@ -27,7 +28,12 @@ export async function makeStudy(
   onStep("Writing the report");
   const provenance = provenanceOf(outcome.study, book);
   const document = studyDocument(frame, outcome.study, provenance);
-  const report = { study: document, pictures: outcome.pictures, ...(before ? { before } : {}) };
+  const view = { study: document, pictures: outcome.pictures, ...(before ? { before } : {}) };
+  const report = tools.renderReport(view);
+  // The page behind the link also asks "what if": a file that was saved cannot.
+  const share = withScript(
+    tools.renderReport({ ...view, variantAction: `${document.links.share}/variants` }),
+  );
   return {
     ok: true,
     summary: summarise(outcome.study),
@@ -35,13 +41,11 @@ export async function makeStudy(
     documents: {
       study: pack(JSON.stringify(document)),
       pictures: pack(JSON.stringify(outcome.pictures)),
-      report: pack(tools.renderReport(report)),
-      // The page behind the link also asks "what if": a file that was saved cannot.
-      share: pack(
-        withScript(tools.renderReport({ ...report, variantAction: `${document.links.share}/variants` })),
-      ),
+      report: pack(report),
+      share: pack(share),
       thumbnail: pack(tools.thumbnail(document, outcome.pictures)),
     },
+    styles: { report: styleHashes(report), share: styleHashes(share) },
   };
 }
 

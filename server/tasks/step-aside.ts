@@ -1,15 +1,20 @@
-/** Lets answers go first: on Linux a thread may lower its own priority. */
-import { readlinkSync } from "node:fs";
+/** Lets answers go first. */
+import { readdirSync } from "node:fs";
 import { constants, setPriority } from "node:os";
-import { basename } from "node:path";
 
-/** Lowers the priority of the thread that calls. Where that cannot be done, nothing happens and nothing is lost but speed. */
+/** Lowers the priority of this process. Where that cannot be done, nothing happens and nothing is lost but speed. */
 export function stepAside(): void {
+  for (const id of threads())
+    try {
+      setPriority(id, constants.priority.PRIORITY_BELOW_NORMAL);
+    } catch {}
+}
+
+/** Linux keeps a priority for each thread, and a new thread takes that of the one that makes it. */
+function threads(): number[] {
   try {
-    // PID/task/TID: Linux takes a thread's number where others take a process's.
-    setPriority(
-      Number(basename(readlinkSync("/proc/thread-self"))),
-      constants.priority.PRIORITY_BELOW_NORMAL,
-    );
-  } catch {}
+    return readdirSync("/proc/self/task").map(Number);
+  } catch {
+    return [process.pid];
+  }
 }

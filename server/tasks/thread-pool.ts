@@ -1,12 +1,11 @@
-/** The workshop on worker threads, so that heavy work never stands in the way of an answer. */
-import { availableParallelism } from "node:os";
+/** The workshop on worker threads: as many studies at once as there are processors. */
 import { MessageChannel, type MessagePort } from "node:worker_threads";
 import { Piscina } from "piscina";
 import { threadModule } from "../root.js";
 import { type CheckMade, type StudyMade, TooBusy, TooHeavy, type Workshop } from "./work.js";
 
 interface PoolLimits {
-  readonly threads: number | null;
+  readonly threads: number;
   readonly studySeconds: number;
 }
 
@@ -23,13 +22,12 @@ export function openThreadPool(
   onError: (error: unknown) => void,
 ): Workshop {
   const { url, execArgv } = threadModule("tasks/worker");
-  const maxThreads = threads ?? Math.max(1, availableParallelism());
   const pool = new Piscina({
     filename: url,
     execArgv,
     minThreads: 1,
-    maxThreads,
-    maxQueue: maxThreads * WAITING_PER_THREAD,
+    maxThreads: threads,
+    maxQueue: threads * WAITING_PER_THREAD,
     idleTimeout: 60_000,
     // geotiff brings a module that takes any thread without workerData for one it started itself.
     workerData: {},

@@ -24,6 +24,8 @@ export interface StudyTask extends Submission {
 /** Documents of a study, compressed in the thread that made them. */
 export type DocumentKind = "study" | "pictures" | "report" | "share" | "thumbnail";
 export type Documents = Readonly<Record<DocumentKind, Uint8Array>>;
+/** Of the pages among them: the hashes of their styles, for the content security policy. */
+export type PageStyles = Readonly<Record<"report" | "share", string>>;
 
 export type StudyMade =
   | {
@@ -31,6 +33,7 @@ export type StudyMade =
       readonly summary: Summary;
       readonly used: Readonly<Record<string, unknown>>;
       readonly documents: Documents;
+      readonly styles: PageStyles;
     }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 

@@ -5,10 +5,7 @@ import { thumbnailPlan } from "../../templates/pages/thumbnail-plan.js";
 import { renderReport } from "../../templates/render-report.js";
 import { checkSurvey } from "./check-survey.js";
 import { makeStudy } from "./make-study.js";
-import { stepAside } from "./step-aside.js";
 import type { CheckMade, StudyMade, StudyTask, Submission } from "./work.js";
-
-stepAside();
 
 /** Called by the pool by name; `steps` hears the name of each step. */
 export async function study({

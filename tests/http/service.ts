@@ -10,8 +10,8 @@ import { readDefaultBook } from "../../server/start.js";
 import type { Database } from "../../server/store/database.js";
 import { openEmbedded } from "../../server/store/embedded.js";
 import { openStore } from "../../server/store/store.js";
-import { openThreadPool } from "../../server/tasks/thread-pool.js";
 import type { Workshop } from "../../server/tasks/work.js";
+import { openWorkshop } from "../../server/tasks/workshop-process.js";
 
 export const KEY = "a-key-for-tests-only";
 export const withKey = { authorization: `Bearer ${KEY}` };
@@ -51,7 +51,7 @@ export async function openServiceOn(
     store,
     key,
     queue,
-    workshop: workshop ?? openThreadPool(config, (e) => console.error(e)),
+    workshop: workshop ?? openWorkshop(config),
     book: readDefaultBook(),
   };
   const app = await buildApp(deps);
