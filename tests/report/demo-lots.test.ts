@@ -1,32 +1,8 @@
 /** Reports of whole studies: the three demo lots, from files to the client's page. */
-import { readFileSync } from "node:fs";
 import { assert, describe, test } from "vitest";
-import { parseCostBook } from "../../analysis/book/index.js";
-import { requestSchema } from "../../analysis/request/index.js";
-import { studyLot } from "../../analysis/study.js";
-import { renderReport } from "../../templates/render-report.js";
 import { textOf } from "./page-text.js";
-import { gradeLevel, TRADE_WORDS } from "./reading-level.js";
-
-const read = (path: string) => readFileSync(new URL(`../../demo-data/${path}`, import.meta.url));
-const book = parseCostBook(JSON.parse(read("cost-book.json").toString()));
-if (!book.ok) throw new Error("the default cost book is not readable");
-
-async function study(lot: string) {
-  const input = requestSchema.parse(JSON.parse(read(`${lot}/request.json`).toString()));
-  const file = (name: string) => ({ name, bytes: new Uint8Array(read(`${lot}/${name}`)) });
-  const outcome = await studyLot({
-    input,
-    book: book.ok ? book.book : never(),
-    files: { topo: file("topo.csv"), boundary: file("boundary.csv") },
-  });
-  if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
-  return outcome;
-}
-
-function never(): never {
-  throw new Error("unreachable");
-}
+import { gradeLevel, sentencesOf, TRADE_WORDS } from "./reading-level.js";
+import { DEMO_LOTS, demoStudy, reportOf } from "./whole-studies.js";
 
 /** Two significant figures as people write dollars: done here by hand, not by the report's own code. */
 function dollars(usd: number): string {
@@ -34,32 +10,97 @@ function dollars(usd: number): string {
   return two >= 1e6 ? `$${(two / 1e6).toFixed(1)} million` : `$${Math.round(two).toLocaleString("en-US")}`;
 }
 
-for (const lot of ["quillback-lane", "saddlers-bowl", "wren-spur"])
+/** The five numbers of page one as printed: name, likely value, range and comparison. */
+function fiveNumbers(html: string): Map<string, { likely: string; range: string; compare: string }> {
+  const cells = html.matchAll(
+    /<dt>([^<]*)<\/dt>\s*<dd class="likely">([^<]*)<\/dd>\s*<dd class="range">([^<]*)<\/dd>\s*<dd class="compare">([^<]*)<\/dd>/g,
+  );
+  const plain = (text: string) => text.replace(/\u00a0|&nbsp;/g, " ").replaceAll("−", "-");
+  return new Map(
+    [...cells].map(([, name, likely, range, compare]) => [
+      name!,
+      { likely: plain(likely!), range: plain(range!), compare: plain(compare!) },
+    ]),
+  );
+}
+
+/** Numbers in a text, thousands and millions read as people read them. */
+function numbersIn(text: string): number[] {
+  return [...text.matchAll(/(\d[\d,]*(?:\.\d+)?)( million)?/g)].map(
+    ([, digits, million]) => Number(digits!.replaceAll(",", "")) * (million ? 1e6 : 1),
+  );
+}
+
+for (const lot of DEMO_LOTS)
   describe(`the report of ${lot}`, async () => {
-    const { study: found, pictures } = await study(lot);
-    const html = renderReport({
-      study: { ...found, id: "test", createdAt: "2026-11-25T08:00:00.000Z", token: "test" },
-      pictures,
-    });
+    const whole = await demoStudy(lot);
+    const { study: found, pictures } = whole;
+    const html = reportOf(whole);
     const page = html.slice(html.indexOf("<article"), html.indexOf("</article>"));
     const text = textOf(page);
     const best = found.schemes.find((scheme) => scheme.id === found.recommendation.schemeId);
 
     test("page one reads at eighth grade or below, without words of the trade", () => {
-      assert.isAtMost(gradeLevel(text), 8);
+      assert.isAtMost(gradeLevel(sentencesOf(text)), 8);
       assert.notMatch(text.replace(/“[^”]*”/g, ""), TRADE_WORDS);
     });
 
     test("page one says the study's verdict, reasons and numbers", () => {
       assert.include(text, found.recommendation.verdict);
       for (const reason of found.recommendation.reasons.slice(0, 3))
-        assert.include(text, reason.replace(/\.$/, ""));
+        assert.include(text.toLowerCase(), reason.replace(/\.$/, "").toLowerCase());
       if (!best) return;
       if (found.recommendation.verdictCode !== "cannot-tell")
         assert.include(text, dollars(best.cost.hillsidePremiumUsd.p50));
       assert.include(text, `${Math.round(best.slopeUnderHousePct.mean)} %`);
       assert.include(text, `${Math.round(best.schedule.untilFrameMonths[1])}.`);
     });
+
+    // The square metre is defined by the foot of 0.3048 m; other amounts have no unit that changes.
+    for (const [display, areaFactor] of [
+      ["us", 1],
+      ["metric", 0.3048 ** 2],
+    ] as const)
+      test(`every number of page one is the study's own, rounded (${display})`, () => {
+        const five = fiveNumbers(reportOf(whole, display));
+        assert.lengthOf([...five], 5);
+        const near = (printed: number | undefined, exact: number, most: number, what: string) =>
+          assert.closeTo(printed ?? NaN, exact, most, what);
+        const { mean, p90 } = best!.slopeUnderHousePct;
+        const steep = five.get("How steep, where the house goes")!;
+        near(numbersIn(steep.likely)[0], mean, 0.5, "slope");
+        if (steep.range.includes("%")) near(numbersIn(steep.range)[0], p90, 0.5, "steepest");
+        const { areaFt2, bySlopeLimit, slopeLimitPct } = found.buildable;
+        const ground = five.get("Ground left to build on")!;
+        const area = (text: string, at: number, ft2: number) =>
+          near(numbersIn(text)[at], areaFactor * ft2, 0.005 * areaFactor * ft2 + 0.5, "ground");
+        area(ground.likely, 0, areaFt2);
+        area(ground.compare, 0, found.lot.areaFt2);
+        if (ground.range.includes(" to ")) {
+          area(ground.range, 0, bySlopeLimit.filter((c) => c.limitPct < slopeLimitPct).at(-1)!.areaFt2);
+          area(ground.range, 1, bySlopeLimit.find((c) => c.limitPct > slopeLimitPct)!.areaFt2);
+        }
+        const hauled = best!.cost.hauledLoads;
+        const loads = five.get("Truckloads of dirt on the road")!;
+        near(numbersIn(loads.likely)[0], hauled.p50, (hauled.p90 - hauled.p10) / 8 + 0.5, "loads");
+        if (loads.range.includes(" to ")) {
+          near(numbersIn(loads.range)[0], hauled.p10, 0.5, "fewest loads");
+          near(numbersIn(loads.range)[1], hauled.p90, 0.5, "most loads");
+        }
+        const premium = best!.cost.hillsidePremiumUsd;
+        const extra = five.get("Extra cost against flat land")!;
+        // Two figures: never off by more than one part in twenty.
+        near(numbersIn(extra.likely)[0], premium.p50, premium.p50 / 20, "extra cost");
+        const [low, high] = numbersIn(extra.range);
+        near(low, premium.p10, premium.p10 / 20, "low extra cost");
+        near(high, premium.p90, premium.p90 / 20, "high extra cost");
+        near(numbersIn(extra.compare)[0], best!.cost.flatLotP50Usd, best!.cost.flatLotP50Usd / 20, "flat");
+        const months = five.get("Months until the frame can start")!;
+        near(numbersIn(months.likely)[0], best!.schedule.untilFrameMonths[1], 0.5, "months");
+        const [early, late] = numbersIn(months.range);
+        near(early, best!.schedule.untilFrameMonths[0], 0.5, "early");
+        near(late, best!.schedule.untilFrameMonths[2], 0.5, "late");
+      });
 
     test("the money pages speak no code of the cost book and no field of the study document", () => {
       const money = textOf(html.slice(html.indexOf('id="cost"'), html.indexOf('id="months"')));

@@ -1036,6 +1036,7 @@ export function makeFixture(
       floorAreaFt2: d.floorAreaFt2,
       footprintShape: d.footprintShape,
       garage: d.garage,
+      garageChoice: null,
       straddle: d.straddle,
       slopeUnderHousePct: d.slopeUnderHousePct,
       earthwork: { ...d.earthwork, overexcavationYd3: d.overexcavationYd3, keyBenchYd3: d.keyBenchYd3 },

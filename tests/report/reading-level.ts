@@ -12,6 +12,14 @@ function syllables(word: string): number {
   return Math.max(1, groups?.length ?? 1);
 }
 
+/** What is said in sentences: labels, figures and captions would make any page read like a primer. */
+export function sentencesOf(text: string): string {
+  return text
+    .split(/(?<=[.!?])\s+/)
+    .filter((sentence) => (sentence.match(/[A-Za-z][A-Za-z'’-]*/g) ?? []).length >= 5)
+    .join(" ");
+}
+
 /** Kincaid and others, Research Branch Report 8-75 (US Navy, 1975): 0.39 words/sentence + 11.8 syllables/word − 15.59. */
 export function gradeLevel(text: string): number {
   const sentences = text.split(/[.!?]+\s/).filter((s) => /[a-z]/i.test(s));
