@@ -3,14 +3,14 @@ import { layDriveway, surveyReach } from "./access/index.js";
 import { listQuantities } from "./bill/index.js";
 import type { CostBook } from "./book/book.js";
 import { checkOverrides, likelyPrices } from "./book/index.js";
-import { priceSchemes } from "./cost/index.js";
+import { type MoneyDraws, priceSchemes } from "./cost/index.js";
 import { planDrainage, routeLotWater } from "./drainage/index.js";
 import { collectFindings, recommend } from "./findings/index.js";
 import { findBuildable } from "./lot/index.js";
 import { makePictures } from "./pictures/index.js";
 import { type RequestInput, understandRequest } from "./request/index.js";
 import { planSchedules } from "./schedule/index.js";
-import { proposeSchemes } from "./schemes/index.js";
+import { proposeSchemes, settleGarages } from "./schemes/index.js";
 import { chooseStructure } from "./structure/index.js";
 import type { StudyOutcome } from "./study/result.js";
 import { stageAssumptions, writeResult } from "./study/write-result.js";
@@ -24,12 +24,20 @@ export interface StudyInput {
   readonly input: RequestInput;
   readonly files: SurveyFiles;
   readonly book: CostBook;
+  /** Draws of earlier studies, to be met again where prices and seed are the same. Changes no number. */
+  readonly moneyDraws?: MoneyDraws | undefined;
   /** Told the name of each step as it begins. */
   readonly onStep?: (step: string) => void;
 }
 
 /** Studies one lot. The same input gives the same outcome, byte for byte. Bad surveys are returned as problems, never thrown. */
-export async function studyLot({ input, files, book, onStep = () => {} }: StudyInput): Promise<StudyOutcome> {
+export async function studyLot({
+  input,
+  files,
+  book,
+  moneyDraws,
+  onStep = () => {},
+}: StudyInput): Promise<StudyOutcome> {
   const { request, assumptions } = understandRequest(input);
   const unknownPrices = checkOverrides(book, request);
   if (unknownPrices.length > 0) return { ok: false, problems: unknownPrices };
@@ -52,11 +60,12 @@ export async function studyLot({ input, files, book, onStep = () => {} }: StudyI
   const water = routeLotWater(site);
 
   onStep("Trying the ways to build");
-  const designs = proposeSchemes(site, { reach, prices: likelyPrices(book, request) });
+  const prices = likelyPrices(book, request);
+  const designs = proposeSchemes(site, { reach, prices });
 
   onStep("Drawing the driveway, the drains and the foundation");
-  const drafts = designs.map((design) => {
-    const access = layDriveway(site, reach, design);
+  const drives = designs.map((design) => layDriveway(site, reach, design));
+  const drafts = settleGarages(site, { reach, prices }, designs, drives).map(({ design, access }) => {
     const drainage = planDrainage(site, water, design, access);
     const structure = chooseStructure(site, design, access, drainage);
     return {
@@ -70,7 +79,7 @@ export async function studyLot({ input, files, book, onStep = () => {} }: StudyI
 
   onStep("Adding up money and months");
   const times = planSchedules(site, drafts);
-  const costs = priceSchemes(site, drafts, times, book);
+  const costs = priceSchemes(site, drafts, times, book, moneyDraws);
   const schemes = drafts.map((draft, i) => ({ ...draft, cost: costs[i]!, schedule: times[i]!.schedule }));
 
   onStep("Weighing what it means");

@@ -2,7 +2,8 @@
 import type { Assumption } from "../assumptions.js";
 import { FLAT_LOT } from "../bill/flat-twin.js";
 import { EVENT_ODDS } from "./cost-event.js";
-import { DRAWS, LEAST_HOLD_BACK_SHARE } from "./price-schemes.js";
+import { DRAWS } from "./money-draws.js";
+import { LEAST_HOLD_BACK_SHARE } from "./price-schemes.js";
 
 const MEMORY = "from memory, order of magnitude";
 const PRACTICE = "common practice, no source";

@@ -3,7 +3,7 @@ import type { Driver, SpreadShares } from "./cost.js";
 
 const MOST_DRIVERS = 6;
 /** Draws looked at for the shares: enough to put them right to about two points. */
-const DRIVER_DRAWS = 2_500;
+const DRIVER_DRAWS = 2_000;
 /** Five points of probability to either side of P50, and of P10 and P90, as standard normal scores. */
 const MIDDLE = 0.1257;
 const OUTER = [1.0364, 1.6449] as const;

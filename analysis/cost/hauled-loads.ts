@@ -8,14 +8,17 @@ import type { StudyRequest } from "../request/request.js";
 import { drawQuantity } from "./draw-costs.js";
 import type { StudyDraws } from "./study-draws.js";
 
+/** Draws looked at: loads are whole, and these know them to about two in a hundred. */
+const LOAD_DRAWS = 2_500;
+
 /** Loads, each percentile rounded up to a whole one: the hauled and the brought volume, loose, ÷ what one truck takes. */
 export function hauledLoads(
   draws: StudyDraws,
   lines: readonly QuantityLine[],
   { soil, haul }: Pick<StudyRequest, "soil" | "haul">,
 ): Percentiles {
-  const loose = new Float64Array(draws.count);
-  const volume = new Float64Array(draws.count);
+  const loose = new Float64Array(LOAD_DRAWS);
+  const volume = new Float64Array(LOAD_DRAWS);
   for (const line of lines) {
     if (line.code !== "HAUL" && line.code !== "IMPORT") continue;
     drawQuantity(draws, line, null, volume);

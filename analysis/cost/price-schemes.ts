@@ -2,8 +2,8 @@
 import { flatTwinQuantities, type PricedDraft } from "../bill/index.js";
 import type { CostBook } from "../book/book.js";
 import { currentPrices } from "../book/index.js";
-import { ColumnPool, sumParts } from "../chance/columns.js";
-import { type Percentiles, percentiles, quantiles, samplingErrors, shifted } from "../chance/percentiles.js";
+import { type ColumnPool, sumParts } from "../chance/columns.js";
+import { type Percentiles, percentiles, type Summary, shifted, summarise } from "../chance/percentiles.js";
 import type { Site } from "../lot/site.js";
 import type { PlannedTime } from "../schedule/schedule.js";
 import { costBasis } from "./basis.js";
@@ -14,13 +14,12 @@ import { hauledLoads } from "./hauled-loads.js";
 import { itemPremiums } from "./item-premiums.js";
 import { listEvents } from "./list-events.js";
 import { type BilledJob, listItems } from "./list-items.js";
+import { DRAWS, MoneyDraws } from "./money-draws.js";
 import { isShare } from "./shares.js";
-import { StudyDraws } from "./study-draws.js";
 import { timeSource } from "./time-source.js";
 
-export const DRAWS = 10_000;
-/** Draws behind the ranges of items, parts and what-ifs, which are side notes: known to about 3 %. */
-const SIDE_DRAWS = 2_500;
+/** Draws behind the ranges of items, parts and what-ifs, which are side notes: known to about 3 %; as many as the months have. */
+const SIDE_DRAWS = 2_000;
 /** Least money to hold back, as a share of the sitework. Common practice, no source. */
 export const LEAST_HOLD_BACK_SHARE = 0.1;
 
@@ -36,7 +35,7 @@ const PARTS = [
 /** A bill and what its draws came to. */
 interface Drawn extends BilledJob {
   readonly bill: BillDraws;
-  readonly total: Percentiles;
+  readonly total: Summary;
 }
 
 /**
@@ -44,6 +43,7 @@ interface Drawn extends BilledJob {
  * The same request gives the same numbers; prices and causes are drawn once and shared by all drafts and twins.
  *
  * @param times of the drafts, in the same order
+ * @param kept draws of earlier studies
  * @throws {RangeError} for a line whose code the book lacks.
  */
 export function priceSchemes(
@@ -51,10 +51,13 @@ export function priceSchemes(
   drafts: readonly PricedDraft[],
   times: readonly PlannedTime[],
   book: CostBook,
+  kept = new MoneyDraws(),
 ): readonly SchemeCost[] {
   const { request } = site;
   const { regionFactor } = request.costs;
-  const draws = new StudyDraws(currentPrices(book, request), request.seed, DRAWS);
+  const draws = kept.of(currentPrices(book, request), request.seed);
+  const { schemePool, twinPool } = kept;
+  twinPool.giveBackAll();
   const paidByMonth = !isShare(draws.item("GENCOND"));
   const drawn = (job: Omit<Job, "regionFactor">, pool: ColumnPool): Drawn => {
     const bill = drawBill(draws, { ...job, regionFactor }, pool);
@@ -65,11 +68,10 @@ export function priceSchemes(
       regionFactor,
       months: percentiles(buildingMonths),
       bill,
-      total: percentiles(bill.total),
+      total: summarise(bill.total),
     };
   };
   const twins = new Map<string, Drawn>();
-  const twinPool = new ColumnPool(DRAWS);
   const twinOf = ({ design }: PricedDraft, withBasement: boolean, buildingMonths: Float64Array): Drawn => {
     const lines = flatTwinQuantities(site, design, withBasement);
     const key = JSON.stringify(lines.map((l) => [l.code, l.quantity, l.factor]));
@@ -78,17 +80,17 @@ export function priceSchemes(
     return twin;
   };
   const basis = costBasis(book, request);
-  const pool = new ColumnPool(DRAWS);
   const side = new Float64Array(SIDE_DRAWS);
+  const known = new Map<Float64Array, Percentiles>();
 
   return drafts.map((draft, i): SchemeCost => {
     const { design, quantities } = draft;
     const { building } = times[i]!;
     const flat = twinOf(draft, false, building.flat);
     const flatBasement = building.flatWithBasement && twinOf(draft, true, building.flatWithBasement);
-    pool.giveBackAll();
+    schemePool.giveBackAll();
     const events = listEvents(site, draft, quantities);
-    const hill = drawn({ lines: quantities, events, buildingMonths: building.hill }, pool);
+    const hill = drawn({ lines: quantities, events, buildingMonths: building.hill }, schemePool);
     const { bill, total } = hill;
     const over = (twin: Drawn) =>
       sumParts(
@@ -96,7 +98,7 @@ export function priceSchemes(
           { column: bill.total, times: 1 },
           { column: twin.bill.total, times: -1 },
         ],
-        pool.take(),
+        schemePool.take(),
       );
 
     const premium = over(flat);
@@ -104,7 +106,7 @@ export function priceSchemes(
     const sitework = percentiles(bill.sitework);
     const sources = [
       ...draws.sourcesOf([...quantities, ...flat.lines], events),
-      ...(paidByMonth ? [timeSource(building.hill, pool.take())] : []),
+      ...(paidByMonth ? [timeSource(building.hill, schemePool.take())] : []),
     ];
     const drivers = findDrivers(bill.total, sources);
 
@@ -113,14 +115,14 @@ export function priceSchemes(
       p50Usd: total.p50,
       p90Usd: total.p90,
       meanUsd: bill.total.reduce((sum, usd) => sum + usd, 0) / DRAWS,
-      samplingErrorUsd: samplingErrors(bill.total),
+      samplingErrorUsd: total.samplingError,
       siteworkP50Usd: sitework.p50,
       siteworkUsd: sitework,
       flatLotP50Usd: flat.total.p50,
-      flatLotUsd: flat.total,
+      flatLotUsd: shifted(flat.total, 0),
       hillsidePremiumUsd: premiumUsd,
       premiumPerFt2Usd: shifted(premiumUsd, 0, 1 / design.floorAreaFt2),
-      flatWithBasementUsd: flatBasement?.total ?? null,
+      flatWithBasementUsd: flatBasement && shifted(flatBasement.total, 0),
       premiumOverFlatWithBasementUsd: flatBasement && percentiles(over(flatBasement)),
       premiumByPartUsd: PARTS.map(({ part, groups }) => ({
         part,
@@ -134,12 +136,9 @@ export function priceSchemes(
           ),
         ),
       })),
-      holdBackUsd: Math.max(
-        quantiles(bill.total, [0.8])[0]! - total.p50,
-        LEAST_HOLD_BACK_SHARE * sitework.p50,
-      ),
+      holdBackUsd: Math.max(total.p80 - total.p50, LEAST_HOLD_BACK_SHARE * sitework.p50),
       perFt2Usd: shifted(total, 0, 1 / design.floorAreaFt2),
-      items: listItems(draws, hill, flat, itemPremiums(bill.parts, flat.bill.parts, side)),
+      items: listItems(draws, hill, flat, itemPremiums(bill.parts, flat.bill.parts, side, known)),
       drivers: drivers.strongest,
       spread: drivers.spread,
       premiumDrivers: findDrivers(premium, sources).strongest,

@@ -3,6 +3,7 @@
 import type { QuantityCause, QuantityLine } from "../bill/bill.js";
 import type { BookItem, MarketGroup } from "../book/book.js";
 import { ColumnPool } from "../chance/columns.js";
+import { kept } from "../chance/kept.js";
 import { normals, uniforms } from "../chance/random-streams.js";
 import { drawRange } from "../chance/ranges.js";
 import type { CostEvent } from "./cost-event.js";
@@ -180,12 +181,4 @@ export function spreadOf({ cause, spread }: QuantityLine): readonly [number, num
 /** Name of the luck a line's quantity has. */
 function streamOf({ cause }: QuantityLine, eventId: string | null): string {
   return cause === "severity" ? `severity:${eventId}` : `quantity:${cause}`;
-}
-
-function kept<T>(store: Map<string, T>, key: string, make: () => NoInfer<T>): T {
-  const found = store.get(key);
-  if (found !== undefined) return found;
-  const made = make();
-  store.set(key, made);
-  return made;
 }

@@ -31,10 +31,9 @@ export function simulateActivities(
 ): SimulatedWork {
   const rain = streams.rain();
   const durations = activities.map((activity) => {
-    const weeks = drawWeeks(activity.weeks, REACH[activity.phase], streams.scores(activity), pool.take());
-    if (activity.phase === "ground" && !activity.hold)
-      for (let i = 0; i < weeks.length; i++) weeks[i]! *= rain[i]!;
-    return weeks;
+    const { weeks, phase, hold } = activity;
+    const slowdown = phase === "ground" && !hold ? rain : null;
+    return drawWeeks(weeks, REACH[phase], streams.scores(activity), slowdown, pool.take());
   });
   const aroundStop = wetSeasonFinish(streams, rules);
   const finishOf = (a: number) => (activities[a]!.grading ? aroundStop : null);

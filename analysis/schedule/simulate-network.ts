@@ -2,6 +2,9 @@
 import { ColumnPool } from "../chance/columns.js";
 import { Z_CLIP } from "../chance/ranges.js";
 
+/** Draws in which the longest path is looked for: enough to know a share to three points in a hundred. */
+const CRITICAL_DRAWS = 1_000;
+
 export interface NetworkActivity {
   readonly id: string;
   readonly after: readonly string[];
@@ -18,29 +21,41 @@ export interface NetworkDraws {
   readonly criticalShares: readonly number[];
 }
 
+/** Normal scores, clipped, parted into what lies above and below the middle: no draw then has to be asked which. */
+export interface HalfScores {
+  readonly above: Float64Array;
+  readonly below: Float64Array;
+}
+
+export function halves(scores: Float64Array): HalfScores {
+  return {
+    above: scores.map((z) => Math.min(Z_CLIP, Math.max(0, z))),
+    below: scores.map((z) => Math.max(-Z_CLIP, Math.min(0, z))),
+  };
+}
+
 /**
  * Duration by two half normal distributions about the likely value, its median; low and high lie `reach` sigmas
  * to either side. Never below 0. A low of 0 is allowed: some reviews do not happen.
  *
+ * @param slowdown factor in every draw, such as rain; none: 1
  * @throws {RangeError} unless 0 ≤ low ≤ likely ≤ high.
  */
 export function drawWeeks(
   [low, likely, high]: readonly [number, number, number],
   reach: number,
-  scores: Float64Array,
-  out: Float64Array = new Float64Array(scores.length),
+  { above, below }: HalfScores,
+  slowdown: Float64Array | null = null,
+  out: Float64Array = new Float64Array(above.length),
 ): Float64Array {
   if (!(low >= 0 && low <= likely && likely <= high))
     throw new RangeError(`weeks must rise from 0, got ${low}, ${likely}, ${high}`);
   const down = (likely - low) / reach;
   const up = (high - likely) / reach;
-  for (let i = 0; i < out.length; i++) {
-    let z = scores[i]!;
-    if (z > Z_CLIP) z = Z_CLIP;
-    else if (z < -Z_CLIP) z = -Z_CLIP;
-    const weeks = likely + z * (z > 0 ? up : down);
-    out[i] = Math.max(weeks, 0);
-  }
+  if (slowdown)
+    for (let i = 0; i < out.length; i++) out[i] = (likely + above[i]! * up + below[i]! * down) * slowdown[i]!;
+  else for (let i = 0; i < out.length; i++) out[i] = likely + above[i]! * up + below[i]! * down;
+  if (likely < Z_CLIP * down) for (let i = 0; i < out.length; i++) out[i] = Math.max(0, out[i]!);
   return out;
 }
 
@@ -76,7 +91,8 @@ export function simulateNetwork(
     finishes.push(finishAll(start, durations[a]!, finishOf(a), pool.take()));
     return known;
   });
-  return { starts, finishes, criticalShares: criticalShares(before, finishes, pool.length) };
+  const looked = Math.min(CRITICAL_DRAWS, pool.length);
+  return { starts, finishes, criticalShares: criticalShares(before, finishes, looked) };
 }
 
 /** A lone column is returned itself. */

@@ -1,8 +1,11 @@
 /** Luck by step of the work, so that a step has the same in every scheme and in its flat twin. */
+
+import { kept } from "../chance/kept.js";
 import { normals, uniforms } from "../chance/random-streams.js";
 import { drawRange } from "../chance/ranges.js";
 import type { Activity } from "./activities.js";
 import { RAIN } from "./rates.js";
+import { type HalfScores, halves } from "./simulate-network.js";
 
 /** Share of the variance of a duration that is common to its phase: a slow city is slow at every step. Judgement, from memory. */
 export const SHARED_PACE = 0.3;
@@ -11,26 +14,27 @@ export const SHARED_PACE = 0.3;
 export class TimeStreams {
   readonly draws: number;
   readonly #seed: number;
-  readonly #kept = new Map<string, Float64Array>();
+  readonly #normals = new Map<string, Float64Array>();
+  readonly #halves = new Map<string, HalfScores>();
+  #rain: Float64Array | null = null;
 
   constructor(seed: number, draws: number) {
     this.#seed = seed;
     this.draws = draws;
   }
 
-  scores({ phase, id, stream = id }: Activity): Float64Array {
-    return this.#keep(`step:${phase}:${stream}`, () => {
+  scores({ phase, id, stream = id }: Activity): HalfScores {
+    return kept(this.#halves, `${phase}:${stream}`, () => {
       const pace = this.#normal(`pace:${phase}`);
       const own = this.#normal(stream);
       const [ofPhase, ofStep] = [Math.sqrt(SHARED_PACE), Math.sqrt(1 - SHARED_PACE)];
-      const out = new Float64Array(this.draws);
-      for (let i = 0; i < out.length; i++) out[i] = ofPhase * pace[i]! + ofStep * own[i]!;
-      return out;
+      return halves(own.map((z, i) => ofPhase * pace[i]! + ofStep * z));
     });
   }
 
   rain(): Float64Array {
-    return this.#keep("rain factor", () => drawRange(RAIN, this.#normal("rain")));
+    this.#rain ??= drawRange(RAIN, this.#normal("rain"));
+    return this.#rain;
   }
 
   /** Calendar month of the accepted offer, 0 = January; any month alike when the request does not say. */
@@ -40,14 +44,6 @@ export class TimeStreams {
   }
 
   #normal(name: string): Float64Array {
-    return this.#keep(`normal:${name}`, () => normals(this.#seed, `weeks:${name}`, this.draws));
-  }
-
-  #keep(key: string, make: () => Float64Array): Float64Array {
-    const found = this.#kept.get(key);
-    if (found) return found;
-    const made = make();
-    this.#kept.set(key, made);
-    return made;
+    return kept(this.#normals, name, () => normals(this.#seed, `weeks:${name}`, this.draws));
   }
 }

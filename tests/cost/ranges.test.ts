@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { assert, test } from "vitest";
-import { percentiles, quantiles, samplingErrors } from "../../analysis/chance/percentiles.js";
+import { percentiles, quantiles, summarise } from "../../analysis/chance/percentiles.js";
 import { normals, uniforms } from "../../analysis/chance/random-streams.js";
 import { drawRange } from "../../analysis/chance/ranges.js";
 import { SHARED_MOVEMENT, sharedScores } from "../../analysis/cost/price-ranges.js";
@@ -38,7 +38,7 @@ for (const { what, low, likely, high } of prices) {
   test(`${what} keeps its low, likely and high as P10, P50 and P90`, () => {
     const draws = drawRange({ low, likely, high }, normals(1, "x", MANY));
     const { p10, p50, p90 } = percentiles(draws);
-    const error = samplingErrors(draws);
+    const error = summarise(draws).samplingError;
     assert.closeTo(p10, low, 4 * error.p10);
     assert.closeTo(p50, likely, 4 * error.p50);
     assert.closeTo(p90, high, 4 * error.p90);
@@ -141,7 +141,7 @@ test("percentiles are those of the sorted draws", () => {
 
 test("the sampling error of a percentile of even numbers is √(p(1 − p)/n)", () => {
   const draws = uniforms(1, "even", 10_000);
-  const { p10, p50 } = samplingErrors(draws);
+  const { p10, p50 } = summarise(draws).samplingError;
   assert.closeTo(p10, Math.sqrt((0.1 * 0.9) / 10_000), 0.0006);
   assert.closeTo(p50, Math.sqrt(0.25 / 10_000), 0.001);
 });
@@ -153,7 +153,8 @@ test("the stated sampling error is what other seeds show", () => {
   );
   const m = medians.reduce((a, b) => a + b, 0) / 200;
   const seen = Math.sqrt(medians.reduce((a, b) => a + (b - m) ** 2, 0) / 199);
-  const stated = samplingErrors(drawRange({ low: 5, likely: 14, high: 40 }, normals(1, "price", 10_000))).p90;
+  const stated = summarise(drawRange({ low: 5, likely: 14, high: 40 }, normals(1, "price", 10_000)))
+    .samplingError.p90;
   // the spread of 200 medians is itself known to 1/√(2·199) = 5 %, the stated error to about 10 %
   assert.closeTo(stated / seen, 1, 0.35);
 });
