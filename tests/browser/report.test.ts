@@ -1,13 +1,10 @@
 /** The report in a real browser: wide, narrow and on paper. Run with `--project browser`; needs Debian's chromium. */
-import { readFileSync } from "node:fs";
 import axe from "axe-core";
 import { type Browser, chromium, type Page } from "playwright-core";
 import { afterAll, assert, beforeAll, describe, test } from "vitest";
-import { parseCostBook } from "../../analysis/book/index.js";
-import { requestSchema } from "../../analysis/request/index.js";
-import { studyLot } from "../../analysis/study.js";
 import { renderReport } from "../../templates/render-report.js";
 import { makeFixture } from "../report/fixtures.js";
+import { demoStudy, madeStudy, openStudy, plane, reportOf } from "../report/whole-studies.js";
 
 const CHROMIUM = process.env.CHROMIUM_PATH ?? "/usr/bin/chromium";
 const QUIET = [
@@ -22,40 +19,50 @@ const WIDTHS = [1280, 768, 360];
 /** Letter with the margins of report.css: (8.5 in − 30 mm) × (11 in − 32 mm) at 96 px an inch. */
 const PAPER = { width: 702, height: 935 };
 
-const read = (path: string) => readFileSync(new URL(`../../${path}`, import.meta.url));
+const LONG_NAME = `${"Unbrokenlotnamewithoutanyblank".repeat(3)}, the northerly half of lot 12 of the second amended plat of Ardenmoor Highlands`;
+/** Hebrew, Arabic, markup and a quotation: a name is only ever a name. */
+const FOREIGN_NAME = `מגרש 12 <b>"قطعة"</b> & Söhne`;
 
-/** A whole study of files in the repository, and its report. */
-async function reportOf(folder: string, topo: string, request: string | null): Promise<string> {
-  const input = requestSchema.parse(
-    request ? JSON.parse(read(request).toString()) : { name: folder, survey: { unit: "ft" } },
-  );
-  const book = parseCostBook(JSON.parse(read("demo-data/cost-book.json").toString()));
-  if (!book.ok) throw new Error("the default cost book is not readable");
-  const file = (name: string) => ({ name, bytes: new Uint8Array(read(`${folder}/${name}`)) });
-  const outcome = await studyLot({
-    input,
-    book: book.book,
-    files: { topo: file(topo), boundary: file("boundary.csv") },
-  });
-  if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
-  return renderReport({
-    study: { ...outcome.study, id: "test", createdAt: "2026-11-25T08:00:00.000Z", token: "test" },
-    pictures: outcome.pictures,
-  });
-}
-
-const demo = (lot: string) => reportOf(`demo-data/${lot}`, "topo.csv", `demo-data/${lot}/request.json`);
-const open52 = (set: string) => reportOf(`tests/reference/${set}`, "points.csv", null);
+const steep = await madeStudy({ elevFt: plane(52) });
+const whatIf = { ...makeFixture(), before: makeFixture().study, variantAction: "/r/abc/variants" };
+const named = (name: string) => renderReport({ ...makeFixture(), study: { ...makeFixture().study, name } });
 
 const reports: Record<string, string> = {
-  "the demo lot with a steep back": await demo("quillback-lane"),
-  "the demo lot in a bowl": await demo("saddlers-bowl"),
-  "the demo lot on a ridge": await demo("wren-spur"),
-  "the published 52-point survey": await open52("davis_topo_ft"),
-  "a lot on a published volcano": await open52("maungawhau_lot"),
+  "the demo lot with a steep back": reportOf(await demoStudy("quillback-lane")),
+  "the demo lot in a bowl": reportOf(await demoStudy("saddlers-bowl")),
+  "the demo lot on a ridge": reportOf(await demoStudy("wren-spur")),
+  "the published 52-point survey": reportOf(await openStudy("davis_topo_ft")),
+  "a lot on a published volcano": reportOf(await openStudy("maungawhau_lot"), "metric"),
+  "pads given on gentle ground": reportOf(await openStudy("davis_topo_quarter_relief", { pads: true })),
+  "a tenth of an acre": reportOf(
+    await madeStudy({
+      elevFt: plane(12),
+      widthFt: 54,
+      depthFt: 80,
+      spacingFt: 8,
+      request: {
+        brief: { floorAreaFt2: 1400, storeys: 2, bedrooms: 2, garageCars: 1, basement: "none" },
+        rules: { setbacksFt: { front: 10, side: 4, rear: 10 }, slopeLimitPct: 40 },
+      },
+    }),
+  ),
+  "forty acres": reportOf(
+    await madeStudy({
+      elevFt: (x, y) => 700 + 0.12 * y + 30 * Math.sin(x / 180) + 20 * Math.cos(y / 150),
+      widthFt: 1320,
+      depthFt: 1320,
+      spacingFt: 55,
+      beyondFt: 110,
+    }),
+  ),
+  "a lot surveyed in metres": reportOf(await madeStudy({ elevFt: plane(16), unit: "m" }), "metric"),
+  "a steep lot on which nothing fits": reportOf(steep),
   "three ways to build": renderReport(makeFixture()),
   "a basement alone, metric": renderReport({ ...makeFixture(["daylight-basement"]), display: "metric" }),
   "no way at all": renderReport(makeFixture([])),
+  "an answer to what if": renderReport(whatIf),
+  "a very long name": named(LONG_NAME),
+  "a name that reads from right to left": named(FOREIGN_NAME),
 };
 
 let browser: Browser;
@@ -116,9 +123,15 @@ for (const [name, html] of Object.entries(reports))
         await page.close();
       });
 
-    for (const width of [1280, 360])
-      test(`has nothing for axe to say at ${width} px`, async () => {
+    for (const [state, width, media] of [
+      ["by day", 1280, {}],
+      ["on a phone by night", 360, { colorScheme: "dark" }],
+      ["on paper", PAPER.width, { media: "print" }],
+      ["in the reader's own colors", 1280, { forcedColors: "active" }],
+    ] as const)
+      test(`has nothing for axe to say ${state}`, async () => {
         const { page } = await open(html, width);
+        await page.emulateMedia(media);
         await page.addScriptTag({ content: axe.source });
         const found = await page.evaluate(
           `axe.run().then((r) => r.violations.map((v) => v.id + ": " + v.nodes.slice(0, 3).map((n) => n.html).join(" | ")))`,
@@ -126,6 +139,28 @@ for (const [name, html] of Object.entries(reports))
         assert.deepEqual(found, []);
         await page.close();
       });
+
+    test("reads with letters twice as large: no sideways scroll, no word cut off", async () => {
+      const { page } = await open(html, 1280);
+      await page.addStyleTag({ content: "html { font-size: 200%; }" });
+      assert.isAtMost((await page.evaluate("document.documentElement.scrollWidth")) as number, 1280);
+      assert.deepEqual(await cutOff(page), []);
+      await page.close();
+    });
+
+    test("headings step down one at a time", async () => {
+      const { page } = await open(html, 1280);
+      const levels = (await page.evaluate(
+        `[...document.querySelectorAll("h1, h2, h3, h4")].map((h) => Number(h.tagName[1]))`,
+      )) as number[];
+      assert.equal(levels[0], 1);
+      assert.lengthOf(
+        levels.filter((level) => level === 1),
+        1,
+      );
+      for (let i = 1; i < levels.length; i++) assert.isAtMost(levels[i]! - levels[i - 1]!, 1);
+      await page.close();
+    });
 
     test("no picture is cut in two on paper: each fits a page and asks not to be broken", async () => {
       const { page } = await open(html, PAPER.width);
