@@ -1,9 +1,10 @@
 /** Builder's pages on the way in and on water. */
+import type { SchemeResult } from "../../analysis/study/result.js";
 import { driveProfile, heightScale } from "../drawings/drive-profile.js";
 import { areaSample, dotSample, lineSample } from "../drawings/legend.js";
 import { waterPlan } from "../drawings/site-plan.js";
 import { figure, type Source, table } from "./report-parts.js";
-import { capital, plural, TIER_WORDS } from "./words.js";
+import { capital, plural, sentences, TIER_WORDS } from "./words.js";
 
 /** Less dug or filled than this does not show in a profile. */
 const LEAST_DRAWN_FT = 0.1;
@@ -13,9 +14,11 @@ const LEAST_NAMED_WALL_FT2 = 5;
 export function accessPage({ study, format, chosen, chosenPicture }: Source) {
   if (!chosen) return undefined;
   const drive = chosen.driveway;
+  const garages = garagesTried(chosen, format);
   if (!drive)
     return {
       reachable: false as const,
+      garages,
       because: format.say(chosen.access.because),
       gentlest:
         chosen.access.gentlestGradePct === null ? undefined : format.percent(chosen.access.gentlestGradePct),
@@ -26,6 +29,7 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
   const times = profile.length > 1 ? heightScale(profile) : 1;
   return {
     reachable: true as const,
+    garages,
     profile:
       profile.length > 1
         ? figure(
@@ -91,6 +95,19 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
       ],
     ),
   };
+}
+
+/** Where the car may stop: a garage at the house, or one on its own nearer the street. */
+function garagesTried({ garage, garageChoice }: SchemeResult, format: Source["format"]) {
+  return table(
+    "Garages tried",
+    ["Garage", "Ground work with drive and walk", "What it means"],
+    (garageChoice?.tried ?? []).map((tried) => [
+      `${tried.garage === "attached" ? "At the house" : "On its own"}${tried.garage === garage ? ", chosen" : ""}`,
+      tried.siteUsd === null ? "out of reach" : format.money(tried.siteUsd),
+      sentences(format.say(tried.because)),
+    ]),
+  );
 }
 
 /** Less ground than a roof above the house is not worth a headline. */

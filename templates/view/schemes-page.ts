@@ -5,7 +5,7 @@ import { basementHoldsFt, volumeDoubtYd3 } from "./doubt.js";
 import { moneyShort, months } from "./format.js";
 import { type Figure, figure, type Source, table } from "./report-parts.js";
 import { schemeSections } from "./scheme-sections.js";
-import { capital, FOUNDATION_WORDS, fitInWords, sentences } from "./words.js";
+import { capital, FOUNDATION_WORDS, fitInWords, GARAGE_WORDS, sentences } from "./words.js";
 
 export function schemesPage(source: Source) {
   const { study, format } = source;
@@ -45,6 +45,7 @@ export function schemesPage(source: Source) {
             ? `${format.length(s.driveway.lengthFt, 1)}, up to ${format.percent(s.driveway.maxGradePct)}`
             : "none within the limit",
         ),
+        schemes.some((s) => s.garage === "detached") ? row("Garage", (s) => GARAGE_WORDS[s.garage]) : null,
         row("Likely foundation", (s) =>
           s.foundation.standing === "cannot-tell"
             ? "cannot tell"

@@ -23,6 +23,12 @@ export const FOUNDATION_WORDS: Readonly<Record<FoundationKind, string>> = {
   "pier-and-grade-beam": "drilled piers and grade beams",
 };
 
+export const GARAGE_WORDS: Readonly<Record<SchemeResult["garage"], string>> = {
+  attached: "at the house",
+  detached: "on its own",
+  none: "none",
+};
+
 export const STEP_WORDS: Readonly<Record<WaterfallStep["reason"], string>> = {
   lot: "The whole lot",
   setback: "Setbacks from the lot lines",
