@@ -1,5 +1,6 @@
 /** What a foot of lane costs beside its paving: the bench it needs across the slope, in feet of plain lane. */
 
+import { DEEPEST_FT } from "./drive-rules.js";
 import type { Bed } from "./lane-sections.js";
 import { isTooLong } from "./side-slope.js";
 
@@ -39,4 +40,33 @@ function sideCost(edgeFt: number, grade: number, batter: number): number {
   return isTooLong(edgeFt, reachFt, batter)
     ? edgeFt * (PER_WALL_FT + PER_WALL_FT_SQUARED * edgeFt)
     : (PER_SECTION_FT2 * edgeFt * reachFt) / 2;
+}
+
+const DEPTH_STEP_FT = 0.25;
+const SIDE_STEP = 0.02;
+const STEEPEST_SIDE = 1.5;
+
+/** `benchCost` for one kind of bed, rounded to steps of depth and side slope and remembered: searches ask for little else. */
+export class BenchCosts {
+  readonly #bed: Bed;
+  readonly #known: Float64Array;
+  static readonly #DEPTHS = 2 * Math.ceil(DEEPEST_FT / DEPTH_STEP_FT) + 3;
+  static readonly #SIDES = Math.round(STEEPEST_SIDE / SIDE_STEP) + 1;
+
+  constructor(bed: Bed) {
+    this.#bed = bed;
+    this.#known = new Float64Array(BenchCosts.#DEPTHS * BenchCosts.#SIDES).fill(-1);
+  }
+
+  /** Per foot of lane, for depths up to `DEEPEST_FT`. */
+  at(depthFt: number, sideGrade: number): number {
+    const side = Math.min(BenchCosts.#SIDES - 1, Math.round(Math.abs(sideGrade) / SIDE_STEP));
+    const depth = Math.round(depthFt / DEPTH_STEP_FT) + (BenchCosts.#DEPTHS >> 1);
+    const i = depth * BenchCosts.#SIDES + side;
+    const known = this.#known[i]!;
+    if (known >= 0) return known;
+    const cost = benchCost((depth - (BenchCosts.#DEPTHS >> 1)) * DEPTH_STEP_FT, side * SIDE_STEP, this.#bed);
+    this.#known[i] = cost;
+    return cost;
+  }
 }

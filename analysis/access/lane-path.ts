@@ -77,75 +77,111 @@ export function shortestPieces(from: Pose, to: Pose, radiusFt: number): Piece[] 
   const bearing = Math.atan2(dy, dx);
   const a = turnLeft(from.heading - bearing);
   const b = turnLeft(to.heading - bearing);
-  let best: readonly [number, number, number] | null = null;
-  let bestWord: (typeof WORDS)[number] = "LSL";
+  const known: Known = {
+    d,
+    a,
+    b,
+    sa: Math.sin(a),
+    sb: Math.sin(b),
+    ca: Math.cos(a),
+    cb: Math.cos(b),
+    cab: Math.cos(a - b),
+  };
+  const tried: Triple = [0, 0, 0];
+  let best = WORDS[0]!;
+  let least = Infinity;
   for (const word of WORDS) {
-    const found = solveWord(word, d, a, b);
-    if (found && (best === null || found[0] + found[1] + found[2] < best[0] + best[1] + best[2])) {
-      best = found;
-      bestWord = word;
-    }
+    if (!word.solve(known, tried)) continue;
+    const sum = tried[0] + tried[1] + tried[2];
+    if (sum >= least) continue;
+    least = sum;
+    best = word;
   }
-  return best!.map(
-    (t, i): Piece => ({ turn: TURN[bestWord[i] as "L" | "S" | "R"], lengthFt: t * radiusFt, radiusFt }),
-  );
+  best.solve(known, tried);
+  return best.turns.map((turn, i): Piece => ({ turn, lengthFt: tried[i]! * radiusFt, radiusFt }));
 }
 
-const WORDS = ["LSL", "RSR", "LSR", "RSL", "RLR", "LRL"] as const;
-const TURN = { L: 1, S: 0, R: -1 } as const;
+/** Radius 1, from the origin with heading a to (d, 0) with heading b; their sines and cosines, and that of a − b. */
+interface Known {
+  readonly d: number;
+  readonly a: number;
+  readonly b: number;
+  readonly sa: number;
+  readonly sb: number;
+  readonly ca: number;
+  readonly cb: number;
+  readonly cab: number;
+}
+type Triple = [number, number, number];
 
-/** Lengths of the three pieces for radius 1, start at the origin with heading a, end at (d, 0) with heading b. */
-function solveWord(
-  word: (typeof WORDS)[number],
-  d: number,
-  a: number,
-  b: number,
-): readonly [number, number, number] | null {
-  const sa = Math.sin(a);
-  const sb = Math.sin(b);
-  const ca = Math.cos(a);
-  const cb = Math.cos(b);
-  const c = Math.cos(a - b);
-  switch (word) {
-    case "LSL": {
-      const p2 = 2 + d * d - 2 * c + 2 * d * (sa - sb);
+/** Each word writes the lengths of its three pieces; false where it does not exist. */
+const WORDS: readonly {
+  readonly turns: readonly [Piece["turn"], Piece["turn"], Piece["turn"]];
+  readonly solve: (known: Known, out: Triple) => boolean;
+}[] = [
+  {
+    turns: [1, 0, 1],
+    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
+      const p2 = 2 + d * d - 2 * cab + 2 * d * (sa - sb);
       const t = Math.atan2(cb - ca, d + sa - sb);
-      return p2 < 0 ? null : [turnLeft(t - a), Math.sqrt(p2), turnLeft(b - t)];
-    }
-    case "RSR": {
-      const p2 = 2 + d * d - 2 * c + 2 * d * (sb - sa);
+      return p2 >= 0 && write(out, turnLeft(t - a), Math.sqrt(p2), turnLeft(b - t));
+    },
+  },
+  {
+    turns: [-1, 0, -1],
+    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
+      const p2 = 2 + d * d - 2 * cab + 2 * d * (sb - sa);
       const t = Math.atan2(ca - cb, d - sa + sb);
-      return p2 < 0 ? null : [turnLeft(a - t), Math.sqrt(p2), turnLeft(t - b)];
-    }
-    case "LSR": {
-      const p2 = -2 + d * d + 2 * c + 2 * d * (sa + sb);
-      if (p2 < 0) return null;
+      return p2 >= 0 && write(out, turnLeft(a - t), Math.sqrt(p2), turnLeft(t - b));
+    },
+  },
+  {
+    turns: [1, 0, -1],
+    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
+      const p2 = -2 + d * d + 2 * cab + 2 * d * (sa + sb);
+      if (p2 < 0) return false;
       const p = Math.sqrt(p2);
       const t = Math.atan2(-ca - cb, d + sa + sb) - Math.atan2(-2, p);
-      return [turnLeft(t - a), p, turnLeft(t - b)];
-    }
-    case "RSL": {
-      const p2 = -2 + d * d + 2 * c - 2 * d * (sa + sb);
-      if (p2 < 0) return null;
+      return write(out, turnLeft(t - a), p, turnLeft(t - b));
+    },
+  },
+  {
+    turns: [-1, 0, 1],
+    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
+      const p2 = -2 + d * d + 2 * cab - 2 * d * (sa + sb);
+      if (p2 < 0) return false;
       const p = Math.sqrt(p2);
       const t = Math.atan2(ca + cb, d - sa - sb) - Math.atan2(2, p);
-      return [turnLeft(a - t), p, turnLeft(b - t)];
-    }
-    case "RLR": {
-      const cosine = (6 - d * d + 2 * c + 2 * d * (sa - sb)) / 8;
-      if (Math.abs(cosine) > 1) return null;
+      return write(out, turnLeft(a - t), p, turnLeft(b - t));
+    },
+  },
+  {
+    turns: [-1, 1, -1],
+    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
+      const cosine = (6 - d * d + 2 * cab + 2 * d * (sa - sb)) / 8;
+      if (Math.abs(cosine) > 1) return false;
       const p = turnLeft(2 * Math.PI - Math.acos(cosine));
       const t = turnLeft(a - Math.atan2(ca - cb, d - sa + sb) + p / 2);
-      return [t, p, turnLeft(a - b - t + p)];
-    }
-    case "LRL": {
-      const cosine = (6 - d * d + 2 * c + 2 * d * (sb - sa)) / 8;
-      if (Math.abs(cosine) > 1) return null;
+      return write(out, t, p, turnLeft(a - b - t + p));
+    },
+  },
+  {
+    turns: [1, -1, 1],
+    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
+      const cosine = (6 - d * d + 2 * cab + 2 * d * (sb - sa)) / 8;
+      if (Math.abs(cosine) > 1) return false;
       const p = turnLeft(2 * Math.PI - Math.acos(cosine));
       const t = turnLeft(-a - Math.atan2(ca - cb, d + sa - sb) + p / 2);
-      return [t, p, turnLeft(b - a - t + p)];
-    }
-  }
+      return write(out, t, p, turnLeft(b - a - t + p));
+    },
+  },
+];
+
+function write(out: Triple, first: number, second: number, third: number): true {
+  out[0] = first;
+  out[1] = second;
+  out[2] = third;
+  return true;
 }
 
 /** An angle in [0, 2π); a hair below a full turn is rounding of none. */

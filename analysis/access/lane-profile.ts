@@ -8,9 +8,14 @@ export interface ProfileRules {
   readonly bendPerFt: number;
 }
 
-const ROUNDS = 160;
-/** Weight of keeping the rules against lying near the ground in each round; found by trial to settle fast. */
-const STIFFNESS = 8;
+const MOST_ROUNDS = 160;
+/** Rounds between looks at whether it has settled, and what counts as settled. */
+const LOOK_EVERY = 10;
+const SETTLED_FT = 0.0005;
+/** Weight of keeping the rules against lying near the ground in each round; long lanes settle fast only when stiff. Found by trial. */
+function stiffnessOf(intervals: number): number {
+  return 4 + intervals ** 2 / 15;
+}
 
 /**
  * Largest rise the rules allow from end to end, ft: Σ eᵢ·step with eᵢ the steepest grade interval i can have while its
@@ -53,8 +58,7 @@ export function fitProfile(
   for (let i = 0; i < n; i++) plain[i + 1] = plain[i]! + share * steep[i]! * rules.stepFt;
   plain[n] = endFt;
   if (n < 3) return plain;
-  const near = nearestHeights(groundFt, plain, rules);
-  return drawnToward(plain, near, rules);
+  return drawnToward(plain, nearestHeights(groundFt, plain, rules), rules);
 }
 
 function nearestHeights(
@@ -69,37 +73,48 @@ function nearestHeights(
   const price1 = new Float64Array(n);
   const slack2 = new Float64Array(n - 1);
   const price2 = new Float64Array(n - 1);
-  const solver = new BandSolver(n - 1, STIFFNESS);
+  const stiffness = stiffnessOf(n);
+  const solver = new BandSolver(n - 1, stiffness);
   const right = new Float64Array(n - 1);
   for (let i = 0; i < n; i++) slack1[i] = z[i + 1]! - z[i]!;
   for (let i = 0; i < n - 1; i++) slack2[i] = z[i + 2]! - 2 * z[i + 1]! + z[i]!;
-  for (let round = 0; round < ROUNDS; round++) {
+  for (let round = 1; round <= MOST_ROUNDS; round++) {
     // right-hand side over the inner stations 1 … n − 1; the fixed ends move over to it
     for (let k = 0; k < n - 1; k++) right[k] = groundFt[k + 1]!;
     for (let i = 0; i < n; i++) {
-      const v = STIFFNESS * (slack1[i]! - price1[i]! + (i === 0 ? z[0]! : 0) - (i === n - 1 ? z[n]! : 0));
+      const v = stiffness * (slack1[i]! - price1[i]! + (i === 0 ? z[0]! : 0) - (i === n - 1 ? z[n]! : 0));
       if (i < n - 1) right[i]! += v;
       if (i > 0) right[i - 1]! -= v;
     }
     for (let i = 0; i < n - 1; i++) {
-      const v = STIFFNESS * (slack2[i]! - price2[i]! - (i === 0 ? z[0]! : 0) - (i === n - 2 ? z[n]! : 0));
+      const v = stiffness * (slack2[i]! - price2[i]! - (i === 0 ? z[0]! : 0) - (i === n - 2 ? z[n]! : 0));
       if (i > 0) right[i - 1]! += v;
       right[i]! -= 2 * v;
       if (i < n - 2) right[i + 1]! += v;
     }
     solver.solve(right);
-    z.set(right, 1);
+    let movedFt = 0;
+    for (let k = 0; k < n - 1; k++) {
+      movedFt = Math.max(movedFt, Math.abs(right[k]! - z[k + 1]!));
+      z[k + 1] = right[k]!;
+    }
+    let brokenFt = 0;
     for (let i = 0; i < n; i++) {
-      const v = z[i + 1]! - z[i]! + price1[i]!;
+      const rise = z[i + 1]! - z[i]!;
       const most = limits[i]! * stepFt;
+      const v = rise + price1[i]!;
       slack1[i] = Math.max(-most, Math.min(most, v));
       price1[i] = v - slack1[i]!;
+      brokenFt = Math.max(brokenFt, Math.abs(rise - slack1[i]!));
     }
     for (let i = 0; i < n - 1; i++) {
-      const v = z[i + 2]! - 2 * z[i + 1]! + z[i]! + price2[i]!;
+      const turn = z[i + 2]! - 2 * z[i + 1]! + z[i]!;
+      const v = turn + price2[i]!;
       slack2[i] = Math.max(-bend, Math.min(bend, v));
       price2[i] = v - slack2[i]!;
+      brokenFt = Math.max(brokenFt, Math.abs(turn - slack2[i]!));
     }
+    if (round % LOOK_EVERY === 0 && Math.max(movedFt, brokenFt) < SETTLED_FT) break;
   }
   return z;
 }

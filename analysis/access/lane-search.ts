@@ -1,6 +1,6 @@
 /** Looks for the cheapest centre line from a garage door to the street. Method: docs/methods/access.md */
 import FlatQueue from "flatqueue";
-import type { LaneGround, Reach, StreetEntry } from "./access.js";
+import type { LaneGround, StreetEntry } from "./access.js";
 import {
   centreLimit,
   DEEPEST_FT,
@@ -10,6 +10,7 @@ import {
   STRAIGHT_OUT_FT,
   THROAT_FT,
 } from "./drive-rules.js";
+import { type LaneMove, laneMoves } from "./lane-moves.js";
 import {
   along,
   joined,
@@ -19,14 +20,18 @@ import {
   type Pose,
   shortestPieces,
 } from "./lane-path.js";
-import { LaneWalk } from "./lane-walk.js";
+import type { LanePlaces } from "./lane-places.js";
+import { curveCost, LaneWalk, limitOn } from "./lane-walk.js";
+import type { LotLanes } from "./lot-lanes.js";
 import { entriesNear, leavingBy, nearestEntryIndex, straightOut } from "./street-shots.js";
 
 /** Heights of the lane over the ground told apart. */
 const LIFT_STEP_FT = 4;
 const LIFTS = 2 * Math.round(DEEPEST_FT / LIFT_STEP_FT) + 1;
+/** Places nearer than this are one; cells larger than it are places of their own. */
+const PLACE_FT = 6;
 /** Finished lines whose profile or exact room failed before it gives up. */
-const MOST_REFUSED = 60;
+const MOST_REFUSED = 24;
 /** Straight runs to the street are tried from places whose remaining length is at most this. */
 const SHOT_FROM_FT = 100;
 const LONGEST_SHOT_FT = 150;
@@ -44,66 +49,68 @@ export interface FoundLane {
   readonly entry: StreetEntry;
 }
 
+/** A place from which the street is reached by known pieces. */
+interface Finish {
+  readonly from: number;
+  readonly pieces: readonly Piece[];
+  readonly entry: StreetEntry;
+}
+
 /**
  * Heading-aware A* from the door outwards: places are (cell, heading, lift over the ground); moves are a straight and
  * arcs left and right at the tightest radius; on each the lane follows the ground or makes for the street's height,
- * within the grade limit at the inside edge. Cost is length, more on curves, plus the bench's earth and
- * walls; the remaining length is bounded by `Reach.distanceFt`. From places near the street the shortest curve to an
- * entry is tried. `accept` has the last word on each finished line, cheapest first.
+ * within the grade limit at the inside edge. Cost is length, more on curves, plus the bench's earth and walls; what is
+ * left is judged by `LotLanes.toGo` and by the climb still to be made. From places near the street the shortest curves
+ * to the nearest entries are tried. `accept` has the last word on each finished line, cheapest first.
  */
 export class LaneSearch {
-  readonly #reach: Reach;
+  readonly #lot: LotLanes;
   readonly #ground: LaneGround;
   readonly #walk: LaneWalk;
   readonly #door: Pose;
   readonly #floorFt: number;
   readonly #rules: DriveRules;
-  readonly #moves: readonly Piece[];
-  /** Headings told apart, evenly round the compass from the door's. */
   readonly #headings: number;
-  readonly #queue = new FlatQueue<number>();
+  readonly #moves: readonly LaneMove[];
+  readonly #toGo: Float32Array;
+  readonly #places: LanePlaces;
   readonly #best: Float32Array;
+  readonly #placeFt: number;
+  readonly #placeCols: number;
+  readonly #queue = new FlatQueue<number>();
+  readonly #finishes: Finish[] = [];
   readonly #entryOfCell: Int16Array;
   /** Rise lost while the grade changes at apron and throat, ft. */
   readonly #lostFt: number;
-
-  // places found so far, by number
-  readonly #pose: Pose[] = [];
-  readonly #elev: number[] = [];
-  readonly #lift: number[] = [];
-  readonly #cost: number[] = [];
-  readonly #climb: number[] = [];
-  readonly #left: number[] = [];
-  readonly #length: number[] = [];
-  readonly #parent: number[] = [];
-  readonly #pieces: (readonly Piece[])[] = [];
-  readonly #entry: (StreetEntry | null)[] = [];
+  // ground and side slope along the move being tried
+  readonly #under: number[] = [];
+  readonly #side: number[] = [];
 
   constructor(
-    reach: Reach,
+    lot: LotLanes,
     ground: LaneGround,
     door: Pose,
     floorFt: number,
     rules: DriveRules,
     headings: number,
   ) {
-    this.#headings = headings;
-    this.#reach = reach;
+    this.#lot = lot;
     this.#ground = ground;
-    this.#walk = new LaneWalk(ground, reach.lanes, rules);
+    this.#walk = new LaneWalk(ground, lot.reach.lanes, rules, lot.bench);
     this.#door = door;
     this.#floorFt = floorFt;
     this.#rules = rules;
-    const { radiusFt, limit, apronGrade, throatGrade } = rules;
-    const turn = (2 * Math.PI) / headings;
-    this.#moves = [
-      // long enough to leave its cell
-      { turn: 0, lengthFt: Math.max(turn * radiusFt, 1.5 * ground.grid.cellFt), radiusFt: Infinity },
-      { turn: 1, lengthFt: turn * radiusFt, radiusFt },
-      { turn: -1, lengthFt: turn * radiusFt, radiusFt },
-    ];
-    this.#best = new Float32Array(ground.grid.cols * ground.grid.rows * headings * LIFTS).fill(Infinity);
-    this.#entryOfCell = new Int16Array(ground.grid.cols * ground.grid.rows).fill(-1);
+    this.#headings = headings;
+    const { grid } = ground;
+    this.#moves = laneMoves(rules.radiusFt, headings, 1.5 * grid.cellFt, door.heading);
+    this.#toGo = lot.toGo(rules);
+    this.#placeFt = Math.max(PLACE_FT, grid.cellFt);
+    this.#placeCols = Math.ceil((grid.cols * grid.cellFt) / this.#placeFt);
+    const placeRows = Math.ceil((grid.rows * grid.cellFt) / this.#placeFt);
+    this.#places = lot.places;
+    this.#best = lot.places.clear(this.#placeCols * placeRows * headings * LIFTS);
+    this.#entryOfCell = new Int16Array(grid.cols * grid.rows).fill(-1);
+    const { limit, apronGrade, throatGrade } = rules;
     this.#lostFt =
       riseLostFt(apronGrade, limit) + riseLostFt(throatGrade, limit) + THROAT_FT * (limit - throatGrade);
   }
@@ -113,16 +120,17 @@ export class LaneSearch {
     let expanded = 0;
     let refused = 0;
     for (let node = this.#queue.pop(); node !== undefined; node = this.#queue.pop()) {
-      const entry = this.#entry[node]!;
-      if (entry !== null) {
-        const lane = { path: this.#trace(node), entry };
+      if (node < 0) {
+        const finish = this.#finishes[-1 - node]!;
+        const lane = { path: this.#trace(finish), entry: finish.entry };
         if (accept(lane)) return lane;
         if (++refused >= MOST_REFUSED) return null;
         continue;
       }
-      if (this.#cost[node]! > this.#best[this.#key(this.#pose[node]!, this.#lift[node]!)]!) continue;
+      const places = this.#places;
+      if (places.spentFt[node]! > this.#best[this.#key(node)]!) continue;
       if (++expanded > mostExpanded) return null;
-      if (this.#left[node]! <= SHOT_FROM_FT) {
+      if (places.leftFt[node]! <= SHOT_FROM_FT) {
         this.#shootStraight(node);
         this.#shoot(node);
       }
@@ -131,62 +139,91 @@ export class LaneSearch {
     return null;
   }
 
-  /** Cost of a line walked as the search walks it; null where it has no room or cannot climb enough. */
-  costOf({ path, entry }: FoundLane): number | null {
-    const walk = this.#walk;
-    walk.resume(this.#floorFt, 0, 0, 0);
-    if (!walk.travel(path.start, path.pieces, 0, NaN) || !this.#arrives(entry, lengthFt(path))) return null;
-    return walk.spentFt + GAP_COST * Math.abs(walk.elevFt - entry.elevFt);
-  }
-
   /** Straight out of the door; where even that has no room, straight on to a near street. */
   #start(): void {
-    const out: Piece = { turn: 0, lengthFt: STRAIGHT_OUT_FT, radiusFt: Infinity };
-    this.#walk.resume(this.#floorFt, 0, 0, 0);
-    this.#add(this.#door, -1, [], null, 0);
-    if (this.#walk.walk(this.#door, out, 0, NaN))
-      this.#add(along(this.#door, out, STRAIGHT_OUT_FT), 0, [out], null, STRAIGHT_OUT_FT);
-    else this.#shootStraight(0);
+    const walk = this.#walk;
+    walk.resume(this.#floorFt, 0, 0, 0);
+    this.#add(this.#door.x, this.#door.y, 0, -1, OUT, 0);
+    if (!walk.walk(this.#door, OUT_PIECE, 0, NaN)) {
+      this.#shootStraight(0);
+      return;
+    }
+    const { x, y } = along(this.#door, OUT_PIECE, STRAIGHT_OUT_FT);
+    this.#offer(x, y, 0, 0, OUT, STRAIGHT_OUT_FT);
   }
 
   #expand(node: number): void {
-    const pose = this.#pose[node]!;
-    const streetFt = this.#reach.entries[this.#nearestEntry(pose)]!.elevFt;
+    const places = this.#places;
     const walk = this.#walk;
-    for (const piece of this.#moves) {
-      for (const target of [NaN, streetFt]) {
+    const { limit, widthFt, radiusFt } = this.#rules;
+    const x = places.x[node]!;
+    const y = places.y[node]!;
+    const heading = places.heading[node]!;
+    const fromFt = places.lengthFt[node]!;
+    const streetFt = this.#lot.reach.entries[this.#nearestEntry(x, y)]!.elevFt;
+    for (let m = 0; m < this.#moves.length; m++) {
+      const move = this.#moves[m]!;
+      const { piece, steps, stepFt } = move;
+      if (!this.#look(move, x, y, heading)) continue;
+      const mostFt = limitOn(piece, fromFt, this.#rules) * stepFt;
+      const perFt = curveCost(piece, radiusFt);
+      const last = heading * steps + steps - 1;
+      const next = (heading + piece.turn + this.#headings) % this.#headings;
+      for (let toStreet = 0; toStreet < 2; toStreet++) {
         this.#from(node);
         const before = walk.elevFt;
-        if (!walk.walk(pose, piece, this.#length[node]!, target)) break;
-        this.#add(along(pose, piece, piece.lengthFt), node, [piece], null, piece.lengthFt);
+        let k = 0;
+        for (; k < steps; k++) {
+          const ground = this.#under[k]!;
+          if (!walk.steps(ground, this.#side[k]!, toStreet ? streetFt : ground, mostFt, stepFt, perFt)) break;
+        }
+        if (k === steps) {
+          walk.climbFt += mostFt * steps;
+          this.#offer(x + move.east[last]!, y + move.north[last]!, next, node, m, piece.lengthFt);
+        }
         // making for the street changes nothing where the ground already falls to it at the limit
         const moved = walk.elevFt - before;
-        const most = centreLimit(this.#rules.limit, piece.radiusFt, this.#rules.widthFt) * piece.lengthFt;
-        if (Math.abs(moved) > NEARLY_ALL * most && moved * (streetFt - before) > 0) break;
+        const most = centreLimit(limit, piece.radiusFt, widthFt) * piece.lengthFt;
+        if (k < steps || (Math.abs(moved) > NEARLY_ALL * most && moved * (streetFt - before) > 0)) break;
       }
     }
   }
 
+  /** Reads the ground along a move; false where it has no room. */
+  #look({ steps, east, north, ahead, up }: LaneMove, x: number, y: number, heading: number): boolean {
+    const walk = this.#walk;
+    for (let k = 0, i = heading * steps; k < steps; k++, i++) {
+      if (!walk.sees(x + east[i]!, y + north[i]!, ahead[i]!, up[i]!, false)) return false;
+      this.#under[k] = walk.groundFt;
+      this.#side[k] = walk.sideGrade;
+    }
+    return true;
+  }
+
   /** The shortest curves to the entries nearest a place, square to the street. */
   #shoot(node: number): void {
-    const pose = this.#pose[node]!;
-    for (const entry of entriesNear(this.#reach.entries, this.#nearestEntry(pose)))
+    const pose = this.#pose(node);
+    const { entries } = this.#lot.reach;
+    for (const entry of entriesNear(entries, this.#nearestEntry(pose.x, pose.y)))
       this.#finish(node, shortestPieces(pose, leavingBy(entry), this.#rules.radiusFt).filter(isSome), entry);
   }
 
   #shootStraight(node: number): void {
-    const shot = straightOut(this.#reach.entries, this.#pose[node]!);
+    const shot = straightOut(this.#lot.reach.entries, this.#pose(node));
     if (shot) this.#finish(node, [{ turn: 0, lengthFt: shot.lengthFt, radiusFt: Infinity }], shot.entry);
   }
 
   #finish(node: number, pieces: readonly Piece[], entry: StreetEntry): void {
     const ft = lengthFt({ pieces });
-    if (ft > LONGEST_SHOT_FT) return;
+    const { lengthFt: soFar, elevFt } = this.#places;
+    const riseFt = Math.abs(elevFt[node]! - entry.elevFt);
+    if (ft > LONGEST_SHOT_FT || riseFt > this.#rules.limit * ft + DEEPEST_FT) return;
     this.#from(node);
-    const end = this.#walk.travel(this.#pose[node]!, pieces, this.#length[node]!, entry.elevFt);
-    if (!end || !this.#arrives(entry, this.#length[node]! + ft)) return;
-    this.#walk.spentFt += GAP_COST * Math.abs(this.#walk.elevFt - entry.elevFt);
-    this.#add(end, node, pieces, entry, ft);
+    if (!this.#walk.travel(this.#pose(node), pieces, soFar[node]!, entry.elevFt)) return;
+    if (!this.#arrives(entry, soFar[node]! + ft)) return;
+    const gapFt = Math.abs(this.#walk.elevFt - entry.elevFt);
+    this.#finishes.push({ from: node, pieces, entry });
+    this.#queue.push(-this.#finishes.length, this.#walk.spentFt + GAP_COST * gapFt);
   }
 
   /** Whether a line of that length can make the climb at all, and its end lies near enough to the street. */
@@ -202,11 +239,11 @@ export class LaneSearch {
   }
 
   /** Number of the entry nearest the cell of a place, looked for once a cell. */
-  #nearestEntry({ x, y }: Pose): number {
+  #nearestEntry(x: number, y: number): number {
     const cell = this.#cellOf(x, y);
     const known = this.#entryOfCell[cell]!;
     if (known >= 0) return known;
-    const nearest = nearestEntryIndex(this.#reach.entries, x, y);
+    const nearest = nearestEntryIndex(this.#lot.reach.entries, x, y);
     this.#entryOfCell[cell] = nearest;
     return nearest;
   }
@@ -219,62 +256,81 @@ export class LaneSearch {
     );
   }
 
+  #pose(node: number): Pose {
+    const { x, y, heading } = this.#places;
+    const turned = (2 * Math.PI * heading[node]!) / this.#headings;
+    return { x: x[node]!, y: y[node]!, heading: this.#door.heading + turned };
+  }
+
   /** Takes the walk up at a place. */
   #from(node: number): void {
-    this.#walk.resume(this.#elev[node]!, this.#lift[node]!, this.#cost[node]!, this.#climb[node]!);
+    const { elevFt, overFt, spentFt, climbFt } = this.#places;
+    this.#walk.resume(elevFt[node]!, overFt[node]!, spentFt[node]!, climbFt[node]!);
   }
 
-  /** Notes the place the walk has come to, unless it was reached for less. */
-  #add(pose: Pose, parent: number, pieces: readonly Piece[], entry: StreetEntry | null, ft: number): void {
-    const { spentFt, overFt } = this.#walk;
-    if (!entry && parent >= 0) {
-      const key = this.#key(pose, overFt);
-      if (!(spentFt < this.#best[key]!)) return;
-      this.#best[key] = spentFt;
-    }
-    const left = entry ? 0 : Math.max(this.#remaining(pose, parent, ft), this.#climbLeft(pose));
-    const node = this.#pose.length;
-    this.#pose.push(pose);
-    this.#elev.push(this.#walk.elevFt);
-    this.#lift.push(this.#walk.overFt);
-    this.#cost.push(Math.fround(spentFt));
-    this.#climb.push(this.#walk.climbFt);
-    this.#left.push(left);
-    this.#length.push(parent >= 0 ? this.#length[parent]! + ft : 0);
-    this.#parent.push(parent);
-    this.#pieces.push(pieces);
-    this.#entry.push(entry);
-    if (parent >= 0) this.#queue.push(node, spentFt + HASTE * left);
+  /** Queues the place the walk has come to, unless it was reached for less. */
+  #offer(x: number, y: number, heading: number, parent: number, move: number, ft: number): void {
+    const spentFt = Math.fround(this.#walk.spentFt);
+    const key = this.#keyOf(x, y, heading, this.#walk.overFt);
+    if (!(spentFt < this.#best[key]!)) return;
+    this.#best[key] = spentFt;
+    const node = this.#add(x, y, heading, parent, move, ft);
+    this.#queue.push(node, spentFt + HASTE * this.#places.leftFt[node]!);
   }
 
-  /** Length the climb still to be made takes at the limit. */
-  #climbLeft(pose: Pose): number {
-    return (
-      Math.abs(this.#walk.elevFt - this.#reach.entries[this.#nearestEntry(pose)]!.elevFt) / this.#rules.limit
-    );
+  #add(x: number, y: number, heading: number, parent: number, move: number, ft: number): number {
+    const places = this.#places;
+    const node = places.add();
+    const walk = this.#walk;
+    places.x[node] = x;
+    places.y[node] = y;
+    places.heading[node] = heading;
+    places.elevFt[node] = walk.elevFt;
+    places.overFt[node] = walk.overFt;
+    places.spentFt[node] = walk.spentFt;
+    places.climbFt[node] = walk.climbFt;
+    places.leftFt[node] = this.#left(x, y, parent, ft);
+    places.lengthFt[node] = parent >= 0 ? places.lengthFt[parent]! + ft : 0;
+    places.parent[node] = parent;
+    places.move[node] = move;
+    return node;
   }
 
-  #remaining({ x, y }: Pose, parent: number, ft: number): number {
-    const { grid, values } = this.#reach.distanceFt;
-    const known = values[this.#cellOf(x, y)]!;
-    if (!Number.isNaN(known)) return Math.max(0, known - grid.cellFt / 2);
-    return parent >= 0 ? Math.max(0, this.#left[parent]! - ft) : 0;
+  /** Likely cost to the street: over the ground, and at least the length the climb still to be made takes at the limit. */
+  #left(x: number, y: number, parent: number, ft: number): number {
+    const streetFt = this.#lot.reach.entries[this.#nearestEntry(x, y)]!.elevFt;
+    const climbFt = Math.abs(this.#walk.elevFt - streetFt) / this.#rules.limit;
+    const known = this.#toGo[this.#cellOf(x, y)]!;
+    if (!Number.isNaN(known)) return Math.max(climbFt, known - this.#ground.grid.cellFt / 2);
+    return parent >= 0 ? Math.max(climbFt, this.#places.leftFt[parent]! - ft) : climbFt;
   }
 
-  #key({ x, y, heading }: Pose, lift: number): number {
-    const cell = this.#cellOf(x, y);
-    const turns = Math.round(((heading - this.#door.heading) * this.#headings) / (2 * Math.PI));
-    const direction = ((turns % this.#headings) + this.#headings) % this.#headings;
-    const level = Math.round(lift / LIFT_STEP_FT) + (LIFTS - 1) / 2;
-    return (cell * this.#headings + direction) * LIFTS + level;
+  #key(node: number): number {
+    const { x, y, heading, overFt } = this.#places;
+    return this.#keyOf(x[node]!, y[node]!, heading[node]!, overFt[node]!);
   }
 
-  #trace(node: number): LanePath {
-    const runs: (readonly Piece[])[] = [];
-    for (let n = node; n >= 0; n = this.#parent[n]!) runs.push(this.#pieces[n]!);
-    return { start: this.#door, pieces: joined(runs.reverse().flat()) };
+  #keyOf(x: number, y: number, heading: number, overFt: number): number {
+    const { grid } = this.#ground;
+    const place =
+      Math.floor((y - grid.originNorthFt) / this.#placeFt) * this.#placeCols +
+      Math.floor((x - grid.originEastFt) / this.#placeFt);
+    const level = Math.round(overFt / LIFT_STEP_FT) + (LIFTS - 1) / 2;
+    return (place * this.#headings + heading) * LIFTS + level;
+  }
+
+  #trace({ from, pieces }: Finish): LanePath {
+    const { parent, move } = this.#places;
+    const run: Piece[] = [];
+    for (let n = from; parent[n]! >= 0; n = parent[n]!)
+      run.push(move[n] === OUT ? OUT_PIECE : this.#moves[move[n]!]!.piece);
+    return { start: this.#door, pieces: joined([...run.reverse(), ...pieces]) };
   }
 }
+
+/** The first move of every lane, straight out of the door. */
+const OUT = 3;
+const OUT_PIECE: Piece = { turn: 0, lengthFt: STRAIGHT_OUT_FT, radiusFt: Infinity };
 
 function isSome(piece: Piece): boolean {
   return piece.lengthFt > 1e-6;

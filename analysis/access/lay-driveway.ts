@@ -6,10 +6,11 @@ import type { Site } from "../lot/site.js";
 import { toYd3 } from "../units.js";
 import type { Access, Driveway, Reach } from "./access.js";
 import { centreLimit, type DriveRules, driveRules, TRUCK_INSIDE_RADIUS_FT } from "./drive-rules.js";
-import { type DriveTarget, finishedGround, groundAround } from "./drive-target.js";
+import { type DriveTarget, finishedGround } from "./drive-target.js";
 import { type Piece, type Station, stationsOf } from "./lane-path.js";
 import { type SectionGround, sectionAt } from "./lane-sections.js";
-import { type LaidLane, layLane } from "./lay-lane.js";
+import { type Doorstep, doorstepOf, type LaidLane, layLane } from "./lay-lane.js";
+import { LotLanes } from "./lot-lanes.js";
 import { stairsTo } from "./stairs.js";
 import { findTurnaround, type Turnaround } from "./turnaround.js";
 import { judgeCar, judgeHeavyVehicle, type LaneFacts, needsTurnaround } from "./vehicles.js";
@@ -17,28 +18,29 @@ import { noEntry, whyNot } from "./why-not.js";
 
 /** Lane, heights, earth and walls from the street to the scheme's garage within the request's driveway rules; where none is found, the gentlest grade one would have, where it pinches and what helps. */
 export function layDriveway(site: Site, reach: Reach, target: DriveTarget): Access {
-  if (reach.entries.length === 0) return noEntry();
-  const rules = driveRules(site.request);
-  const laid = layLane(site, reach, target, rules);
-  return laid
-    ? { reachable: true, driveway: driveway(site, reach, target, laid, rules) }
-    : whyNot(site, reach, target);
+  return layDriveways(site, reach, [target])[0]!;
 }
 
-function driveway(
-  site: Site,
-  reach: Reach,
-  target: DriveTarget,
-  laid: LaidLane,
-  rules: DriveRules,
-): Driveway {
+/** The same for several schemes of one lot, which share what a search can. */
+export function layDriveways(site: Site, reach: Reach, targets: readonly DriveTarget[]): Access[] {
+  if (reach.entries.length === 0) return targets.map(noEntry);
+  const rules = driveRules(site.request);
+  const lot = new LotLanes(site, reach, rules);
+  return targets.map((target) => {
+    const doorstep = doorstepOf(lot, target);
+    const laid = layLane(lot, doorstep, rules);
+    return laid
+      ? { reachable: true, driveway: driveway(site, doorstep, laid, rules) }
+      : whyNot(lot, doorstep);
+  });
+}
+
+function driveway(site: Site, { target, ground }: Doorstep, laid: LaidLane, rules: DriveRules): Driveway {
   const { stations, gradeFt, groundFt, radiiFt, entry } = laid;
   const { widthFt } = rules;
   const lengthFt = stations.at(-1)!.stationFt;
   const turning = needsTurnaround(lengthFt);
-  const turnaround = turning.useful
-    ? findTurnaround(stations, gradeFt, groundAround(reach.lanes, target), rules)
-    : null;
+  const turnaround = turning.useful ? findTurnaround(stations, gradeFt, ground, rules) : null;
   const earth = earthAlong(site, target, laid, rules);
   const steepest = steepestOf(laid, rules);
   const tightest = Math.min(...radiiFt);

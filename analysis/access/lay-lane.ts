@@ -1,7 +1,7 @@
 /** One lane laid out: line, heights and the check that both exist. */
 import { distanceToRingFt, type Ring, ringContains } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import type { LaneGround, Reach, StreetEntry } from "./access.js";
+import type { LaneGround, StreetEntry } from "./access.js";
 import {
   APRON_FT,
   BEND_PER_FT,
@@ -13,9 +13,11 @@ import {
 } from "./drive-rules.js";
 import { type DriveTarget, doorPose, finishedGround, groundAround } from "./drive-target.js";
 import { GroundLook } from "./ground-look.js";
-import { type LanePath, lengthFt, reversed, type Station, stationsOf } from "./lane-path.js";
+import { type LanePath, lengthFt, type Pose, reversed, type Station, stationsOf } from "./lane-path.js";
 import { fitProfile, largestRiseFt, type ProfileRules } from "./lane-profile.js";
 import { type FoundLane, LaneSearch } from "./lane-search.js";
+import { LineCost } from "./line-cost.js";
+import type { LotLanes } from "./lot-lanes.js";
 import { straightened } from "./straighten-lane.js";
 
 const STATION_FT = 5;
@@ -49,27 +51,40 @@ export interface LaidLane {
   readonly profileRules: ProfileRules;
 }
 
+/** A scheme's door and the ground before it, looked at once. */
+export interface Doorstep {
+  readonly target: DriveTarget;
+  readonly door: Pose;
+  readonly ground: LaneGround;
+  /** Finished ground, from the lane grid where the survey stops short. */
+  readonly heightFt: (eastFt: number, northFt: number) => number;
+}
+
+export function doorstepOf({ site, reach }: LotLanes, target: DriveTarget): Doorstep {
+  const ground = groundAround(reach.lanes, target);
+  return { target, door: doorPose(target), ground, heightFt: heights(site, ground, target) };
+}
+
 /** The lane from the street to a scheme's door within the rules, or null. */
 export function layLane(
-  site: Site,
-  reach: Reach,
-  target: DriveTarget,
+  lot: LotLanes,
+  { target, door, ground, heightFt }: Doorstep,
   rules: DriveRules,
   effort: keyof typeof SEARCHES = "full",
 ): LaidLane | null {
-  const ground = groundAround(reach.lanes, target);
-  const height = heights(site, ground, target);
+  const floorFt = target.garageFloorFt;
+  const line = new LineCost(ground, lot.reach.lanes, floorFt, rules, lot.bench);
   let laid: LaidLane | null = null;
   const accept = (found: FoundLane): boolean => {
-    const tried = profileOf(site, found, target.garageFloorFt, height, rules);
+    const tried = profileOf(lot.site, found, floorFt, heightFt, rules);
     if (tried) laid = tried;
     return tried !== null;
   };
   for (const { headings, mostPlaces } of SEARCHES[effort]) {
-    const search = new LaneSearch(reach, ground, doorPose(target), target.garageFloorFt, rules, headings);
-    const found = search.run(accept, mostPlaces);
+    const search = new LaneSearch(lot, ground, door, floorFt, rules, headings);
+    const found = search.run((lane) => line.of(lane) !== null && accept(lane), mostPlaces);
     if (!found) continue;
-    const pulled = straightened(found, rules, (lane) => search.costOf(lane));
+    const pulled = straightened(found, rules, (lane, budgetFt) => line.of(lane, budgetFt));
     if (pulled !== found) accept(pulled);
     return laid;
   }
@@ -78,22 +93,15 @@ export function layLane(
 
 /** New heights on a line already found, under other rules or to another floor; null where they do not exist. */
 export function relayLane(
-  site: Site,
-  reach: Reach,
-  target: DriveTarget,
+  { site }: LotLanes,
+  { heightFt }: Doorstep,
   { found }: LaidLane,
   rules: DriveRules,
+  floorFt: number,
 ): LaidLane | null {
-  return profileOf(
-    site,
-    found,
-    target.garageFloorFt,
-    heights(site, groundAround(reach.lanes, target), target),
-    rules,
-  );
+  return profileOf(site, found, floorFt, heightFt, rules);
 }
 
-/** Finished ground, from the lane grid where the survey stops short. */
 function heights(site: Site, ground: LaneGround, target: DriveTarget): (x: number, y: number) => number {
   const finished = finishedGround(site, target);
   const look = new GroundLook(ground);

@@ -6,6 +6,9 @@ import type { FoundLane } from "./lane-search.js";
 /** Curves tried in place of what was found, as multiples of the tightest. */
 const WIDER = [1, 1.5, 2.5] as const;
 
+/** Cost of a whole line; null where it has no room or cannot climb, and above the budget. */
+export type CostOf = (lane: FoundLane, budgetFt?: number) => number | null;
+
 /** Rounds of pulling; from the second on, long pieces may part in the middle. */
 const ROUNDS = 3;
 const LONG_PIECE_FT = 20;
@@ -15,24 +18,17 @@ const LEAST_GAIN_FT = 0.1;
  * Pulls the slack out of a found line: wherever the shortest curve between two of its joints, tight or wide, is cheaper
  * as a whole, it takes the place of what lay between. The run straight out of the door stays.
  */
-export function straightened(
-  lane: FoundLane,
-  rules: DriveRules,
-  costOf: (lane: FoundLane) => number | null,
-): FoundLane {
+export function straightened(lane: FoundLane, rules: DriveRules, costOf: CostOf): FoundLane {
   let best = lane;
   for (let round = 0; round < ROUNDS; round++)
     best = pulled(round === 0 ? best : parted(best), rules, costOf);
   return { ...best, path: { ...best.path, pieces: joined(best.path.pieces) } };
 }
 
-function pulled(
-  lane: FoundLane,
-  { radiusFt }: DriveRules,
-  costOf: (lane: FoundLane) => number | null,
-): FoundLane {
+function pulled(lane: FoundLane, { radiusFt }: DriveRules, costOf: CostOf): FoundLane {
   let best = lane;
-  let cost = costOf(lane) ?? -Infinity;
+  let cost = costOf(lane);
+  if (cost === null) return lane;
   for (let from = 1; from < best.path.pieces.length; from++)
     for (let to = best.path.pieces.length; to > from; to--) {
       const { start, pieces } = best.path;
@@ -45,8 +41,8 @@ function pulled(
           path: { start, pieces: joined([...pieces.slice(0, from), ...between, ...pieces.slice(to)]) },
           entry: best.entry,
         };
-        const triedCost = costOf(tried);
-        if (triedCost === null || triedCost >= cost - LEAST_GAIN_FT) continue;
+        const triedCost = costOf(tried, cost - LEAST_GAIN_FT);
+        if (triedCost === null) continue;
         best = tried;
         cost = triedCost;
       }

@@ -1,9 +1,12 @@
 /** When no lane keeps the rules: the gentlest grade one would have, where it pinches, and what would help, found by trying. */
+
 import type { Site } from "../lot/site.js";
-import type { Access, Reach } from "./access.js";
+import { measure } from "../measure.js";
+import type { Access } from "./access.js";
 import { type DriveRules, driveRules, RISER_FT, shortestRunFt } from "./drive-rules.js";
 import type { DriveTarget } from "./drive-target.js";
-import { type LaidLane, layLane, relayLane } from "./lay-lane.js";
+import { type Doorstep, type LaidLane, layLane, relayLane } from "./lay-lane.js";
+import type { LotLanes } from "./lot-lanes.js";
 
 type Refusal = Extract<Access, { reachable: false }>;
 
@@ -31,10 +34,12 @@ export function noEntry(): Refusal {
   };
 }
 
-export function whyNot(site: Site, reach: Reach, target: DriveTarget): Refusal {
+export function whyNot(lot: LotLanes, doorstep: Doorstep): Refusal {
+  const { site } = lot;
+  const { target } = doorstep;
   const { maxGradePct, widthFt, minInsideRadiusFt } = site.request.rules.driveway;
-  const gentlest = gentlestLane(site, reach, target);
-  const helps = whatHelps(site, reach, target, gentlest);
+  const gentlest = gentlestLane(lot, doorstep);
+  const helps = whatHelps(lot, doorstep, gentlest);
   if (!gentlest)
     return {
       reachable: false,
@@ -65,19 +70,20 @@ function evenRules({ request }: Site, maxGradePct: number): DriveRules {
 }
 
 /** The first steeper limit, at the ends too, under which a lane exists, then the mildest limit its own line can keep. */
-function gentlestLane(site: Site, reach: Reach, target: DriveTarget): Gentlest | null {
+function gentlestLane(lot: LotLanes, doorstep: Doorstep): Gentlest | null {
+  const { site } = lot;
   let failedPct = site.request.rules.driveway.maxGradePct;
   for (const more of STEEPER_BY_PCT) {
     let gradePct = Math.min(STEEPEST_TRIED_PCT, site.request.rules.driveway.maxGradePct + more);
     if (gradePct <= failedPct) break;
-    let laid = layLane(site, reach, target, evenRules(site, gradePct), "trial");
+    let laid = layLane(lot, doorstep, evenRules(site, gradePct), "trial");
     if (!laid) {
       failedPct = gradePct;
       continue;
     }
     while (gradePct - failedPct > CLOSE_PCT) {
       const middle = (gradePct + failedPct) / 2;
-      const milder = relayLane(site, reach, target, laid, evenRules(site, middle));
+      const milder = relayLane(lot, doorstep, laid, evenRules(site, middle), doorstep.target.garageFloorFt);
       if (milder) {
         laid = milder;
         gradePct = middle;
@@ -99,7 +105,9 @@ function steepestStation({ gradeFt }: LaidLane): number {
   return at;
 }
 
-function whatHelps(site: Site, reach: Reach, target: DriveTarget, gentlest: Gentlest | null): string[] {
+function whatHelps(lot: LotLanes, doorstep: Doorstep, gentlest: Gentlest | null): string[] {
+  const { site, reach } = lot;
+  const { target } = doorstep;
   const helps: string[] = [];
   const { maxGradePct, minInsideRadiusFt } = site.request.rules.driveway;
   const rules = driveRules(site.request);
@@ -113,13 +121,7 @@ function whatHelps(site: Site, reach: Reach, target: DriveTarget, gentlest: Gent
     let kept: LaidLane | null = null;
     while (tooFarFt - climbFt > CLOSE_FT) {
       const middle = (climbFt + tooFarFt) / 2;
-      const tried = relayLane(
-        site,
-        reach,
-        { ...target, garageFloorFt: laid.entry.elevFt + up * middle },
-        laid,
-        rules,
-      );
+      const tried = relayLane(lot, doorstep, laid, rules, laid.entry.elevFt + up * middle);
       if (tried) {
         climbFt = middle;
         kept = tried;
@@ -129,21 +131,20 @@ function whatHelps(site: Site, reach: Reach, target: DriveTarget, gentlest: Gent
     if (kept) {
       const floorFt = laid.entry.elevFt + up * climbFt;
       helps.push(
-        `A garage floor ${ft(riseFt - climbFt)} ${up > 0 ? "lower" : "higher"}, at ${floorFt.toFixed(1)} ft: tried, a lane ${ft(lengthOf(kept))} long then keeps to ${maxGradePct} %.`,
+        `A garage floor ${ft(riseFt - climbFt)} ${up > 0 ? "lower" : "higher"}, at ${measure(floorFt, "ft", 0.1)}: tried, a lane ${ft(lengthOf(kept))} long then keeps to ${maxGradePct} %.`,
         `A run about ${ft((riseFt - climbFt) / rules.limit)} longer, ${elsewhere}`,
       );
     } else helps.push(`A run of at least ${ft(shortestRunFt(riseFt, maxGradePct))} in all, ${elsewhere}`);
   }
-  const even = layLane(site, reach, target, evenRules(site, maxGradePct), "trial");
+  const even = layLane(lot, doorstep, evenRules(site, maxGradePct), "trial");
   if (even)
     helps.push(
       `A lane as steep at the street and before the door as in between: tried, ${ft(lengthOf(even))} long it keeps to ${maxGradePct} %; low cars may scrape, and the city may ask for milder ends.`,
     );
   if (minInsideRadiusFt > TIGHT_RADIUS_FT) {
     const tried = layLane(
-      site,
-      reach,
-      target,
+      lot,
+      doorstep,
       { ...rules, radiusFt: TIGHT_RADIUS_FT + rules.widthFt / 2 },
       "trial",
     );
@@ -164,5 +165,5 @@ function side(target: DriveTarget, { entry }: LaidLane): string {
 }
 
 function ft(value: number): string {
-  return `${value < 10 ? value.toFixed(1) : Math.round(value)} ft`;
+  return measure(value, "ft", value < 10 ? 0.1 : 1);
 }

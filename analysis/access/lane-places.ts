@@ -1,0 +1,59 @@
+/** Places a search has come to, by number, in arrays that one lot's searches use again and again. */
+
+const FIRST_ROOM = 4096;
+
+export class LanePlaces {
+  count = 0;
+  x = new Float64Array(FIRST_ROOM);
+  y = new Float64Array(FIRST_ROOM);
+  /** Which of the search's headings. */
+  heading = new Int16Array(FIRST_ROOM);
+  elevFt = new Float32Array(FIRST_ROOM);
+  overFt = new Float32Array(FIRST_ROOM);
+  spentFt = new Float32Array(FIRST_ROOM);
+  climbFt = new Float32Array(FIRST_ROOM);
+  /** Likely cost from here to the street. */
+  leftFt = new Float32Array(FIRST_ROOM);
+  /** Lane from the door to here. */
+  lengthFt = new Float32Array(FIRST_ROOM);
+  parent = new Int32Array(FIRST_ROOM);
+  /** Number of the move that led here. */
+  move = new Int8Array(FIRST_ROOM);
+  #best = new Float32Array(0);
+
+  /** Forgets the places and everything reached; `keys` different states can be told apart. */
+  clear(keys: number): Float32Array {
+    this.count = 0;
+    if (this.#best.length < keys) this.#best = new Float32Array(keys);
+    this.#best.fill(Infinity, 0, keys);
+    return this.#best;
+  }
+
+  /** Number of a new place. */
+  add(): number {
+    if (this.count === this.x.length) this.#grow();
+    return this.count++;
+  }
+
+  #grow(): void {
+    const room = 2 * this.x.length;
+    const wider = <T extends Float64Array | Float32Array | Int32Array | Int16Array | Int8Array>(
+      from: T,
+      into: T,
+    ): T => {
+      into.set(from);
+      return into;
+    };
+    this.x = wider(this.x, new Float64Array(room));
+    this.y = wider(this.y, new Float64Array(room));
+    this.heading = wider(this.heading, new Int16Array(room));
+    this.elevFt = wider(this.elevFt, new Float32Array(room));
+    this.overFt = wider(this.overFt, new Float32Array(room));
+    this.spentFt = wider(this.spentFt, new Float32Array(room));
+    this.climbFt = wider(this.climbFt, new Float32Array(room));
+    this.leftFt = wider(this.leftFt, new Float32Array(room));
+    this.lengthFt = wider(this.lengthFt, new Float32Array(room));
+    this.parent = wider(this.parent, new Int32Array(room));
+    this.move = wider(this.move, new Int8Array(room));
+  }
+}

@@ -1,0 +1,108 @@
+/** What a lane from the street to each place is likely to cost, before any turn is known. Method: docs/methods/access.md */
+import FlatQueue from "flatqueue";
+import { NEIGHBOURS } from "../geometry/grid.js";
+import type { LaneGround, StreetEntry } from "./access.js";
+import type { DriveRules } from "./drive-rules.js";
+import type { BenchCosts } from "./lane-cost.js";
+
+/** Moves on the grid: to the eight neighbours and by a knight's leap. */
+export const MOVES = [
+  ...NEIGHBOURS,
+  [2, 1],
+  [1, 2],
+  [-1, 2],
+  [-2, 1],
+  [-2, -1],
+  [-1, -2],
+  [1, -2],
+  [2, -1],
+] as const;
+
+/** What a move between two cells counts: at least its plan length. */
+export type MoveCost = (from: number, to: number, planFt: number, riseFt: number) => number;
+
+/**
+ * Least sum of moves from the street to each cell (Dijkstra); NaN where lanes have no room or nobody surveyed. From an
+ * entry to the first cell behind it, plan length or rise ÷ limit, whichever is longer.
+ */
+export function fromStreet(
+  { grid, elevFt, clearanceFt }: LaneGround,
+  entries: readonly StreetEntry[],
+  { limit, widthFt }: Pick<DriveRules, "limit" | "widthFt">,
+  moveCost: MoveCost,
+): Float32Array {
+  const { cols, rows, cellFt, originEastFt, originNorthFt } = grid;
+  const roomFt = widthFt / 2 - cellFt / 4; // clearances are known to half a cell
+  const best = new Float64Array(cols * rows).fill(NaN);
+  const queue = new FlatQueue<number>();
+  const offer = (cell: number, ft: number) => {
+    if (best[cell]! <= ft) return;
+    best[cell] = ft;
+    queue.push(cell, ft);
+  };
+  const open = (cell: number) => clearanceFt[cell]! >= roomFt && !Number.isNaN(elevFt[cell]!);
+  for (const { at, inward, elevFt: streetFt } of entries) {
+    // the first cell whose centre lies inside the lot line
+    const col = Math.floor((at[0] + cellFt * inward[0] - originEastFt) / cellFt);
+    const row = Math.floor((at[1] + cellFt * inward[1] - originNorthFt) / cellFt);
+    if (col < 0 || row < 0 || col >= cols || row >= rows || !open(row * cols + col)) continue;
+    const cell = row * cols + col;
+    const away = Math.hypot(
+      originEastFt + (col + 0.5) * cellFt - at[0],
+      originNorthFt + (row + 0.5) * cellFt - at[1],
+    );
+    offer(cell, Math.max(away, Math.abs(elevFt[cell]! - streetFt) / limit));
+  }
+  const plan = MOVES.map(([dc, dr]) => Math.hypot(dc, dr) * cellFt);
+  for (;;) {
+    const soFar = queue.peekValue();
+    const cell = queue.pop();
+    if (cell === undefined || soFar === undefined) return Float32Array.from(best);
+    if (soFar > best[cell]!) continue;
+    const row = Math.floor(cell / cols);
+    const col = cell - row * cols;
+    for (let m = 0; m < MOVES.length; m++) {
+      const c = col + MOVES[m]![0];
+      const r = row + MOVES[m]![1];
+      if (c < 0 || r < 0 || c >= cols || r >= rows) continue;
+      const next = r * cols + c;
+      if (best[next]! <= soFar + plan[m]! || !open(next)) continue;
+      offer(next, soFar + moveCost(cell, next, plan[m]!, Math.abs(elevFt[next]! - elevFt[cell]!)));
+    }
+  }
+}
+
+/**
+ * Cost from the street to each cell of a lane on the ground, in feet of plain lane: the length a climb asks for, and the
+ * bench it cuts into what side slope is left when it climbs at most at the limit. Turns come on top.
+ */
+export function costFromStreet(
+  ground: LaneGround,
+  entries: readonly StreetEntry[],
+  rules: DriveRules,
+  bench: BenchCosts,
+): Float32Array {
+  const { limit } = rules;
+  const benchPerFt = benchByCell(ground, limit, bench);
+  return fromStreet(ground, entries, rules, (from, to, planFt, riseFt) => {
+    const steep = riseFt > limit * planFt;
+    const lengthFt = steep ? riseFt / limit : planFt;
+    const grade = steep ? limit : riseFt / planFt;
+    return lengthFt * (1 + (benchPerFt(from, grade) + benchPerFt(to, grade)) / 2);
+  });
+}
+
+/** Bench cost of a lane on the ground of a cell that climbs at a grade: the fall of the ground is shared between them. */
+function benchByCell({ grid, elevFt }: LaneGround, limit: number, bench: BenchCosts) {
+  const { cols, rows, cellFt } = grid;
+  const fall2 = new Float32Array(cols * rows);
+  for (let row = 1; row + 1 < rows; row++)
+    for (let col = 1; col + 1 < cols; col++) {
+      const i = row * cols + col;
+      const east = (elevFt[i + 1]! - elevFt[i - 1]!) / (2 * cellFt);
+      const north = (elevFt[i + cols]! - elevFt[i - cols]!) / (2 * cellFt);
+      const sum = east * east + north * north;
+      fall2[i] = Number.isNaN(sum) ? limit * limit : sum;
+    }
+  return (cell: number, grade: number) => bench.at(0, Math.sqrt(Math.max(0, fall2[cell]! - grade * grade)));
+}
