@@ -10,6 +10,7 @@ import {
   STRAIGHT_OUT_FT,
   THROAT_FT,
 } from "./drive-rules.js";
+import { LaneMap } from "./lane-map.js";
 import { type LaneMove, laneMoves } from "./lane-moves.js";
 import {
   along,
@@ -23,13 +24,8 @@ import {
 import type { LanePlaces } from "./lane-places.js";
 import { curveCost, LaneWalk, limitOn } from "./lane-walk.js";
 import type { LotLanes } from "./lot-lanes.js";
-import { entriesNear, leavingBy, nearestEntryIndex, straightOut } from "./street-shots.js";
+import { entriesNear, leavingBy, straightOut } from "./street-shots.js";
 
-/** Heights of the lane over the ground told apart. */
-const LIFT_STEP_FT = 4;
-const LIFTS = 2 * Math.round(DEEPEST_FT / LIFT_STEP_FT) + 1;
-/** Places nearer than this are one; cells larger than it are places of their own. */
-const PLACE_FT = 6;
 /** Finished lines whose profile or exact room failed before it gives up. */
 const MOST_REFUSED = 24;
 /** Straight runs to the street are tried from places whose remaining length is at most this. */
@@ -65,21 +61,17 @@ interface Finish {
  */
 export class LaneSearch {
   readonly #lot: LotLanes;
-  readonly #ground: LaneGround;
   readonly #walk: LaneWalk;
   readonly #door: Pose;
   readonly #floorFt: number;
   readonly #rules: DriveRules;
   readonly #headings: number;
   readonly #moves: readonly LaneMove[];
-  readonly #toGo: Float32Array;
+  readonly #map: LaneMap;
   readonly #places: LanePlaces;
   readonly #best: Float32Array;
-  readonly #placeFt: number;
-  readonly #placeCols: number;
   readonly #queue = new FlatQueue<number>();
   readonly #finishes: Finish[] = [];
-  readonly #entryOfCell: Int16Array;
   /** Rise lost while the grade changes at apron and throat, ft. */
   readonly #lostFt: number;
   // ground and side slope along the move being tried
@@ -95,21 +87,15 @@ export class LaneSearch {
     headings: number,
   ) {
     this.#lot = lot;
-    this.#ground = ground;
     this.#walk = new LaneWalk(ground, lot.reach.lanes, rules, lot.bench);
     this.#door = door;
     this.#floorFt = floorFt;
     this.#rules = rules;
     this.#headings = headings;
-    const { grid } = ground;
-    this.#moves = laneMoves(rules.radiusFt, headings, 1.5 * grid.cellFt, door.heading);
-    this.#toGo = lot.toGo(rules);
-    this.#placeFt = Math.max(PLACE_FT, grid.cellFt);
-    this.#placeCols = Math.ceil((grid.cols * grid.cellFt) / this.#placeFt);
-    const placeRows = Math.ceil((grid.rows * grid.cellFt) / this.#placeFt);
+    this.#moves = laneMoves(rules.radiusFt, headings, 1.5 * ground.grid.cellFt, door.heading);
+    this.#map = new LaneMap(lot, rules, headings);
     this.#places = lot.places;
-    this.#best = lot.places.clear(this.#placeCols * placeRows * headings * LIFTS);
-    this.#entryOfCell = new Int16Array(grid.cols * grid.rows).fill(-1);
+    this.#best = lot.places.clear(this.#map.states);
     const { limit, apronGrade, throatGrade } = rules;
     this.#lostFt =
       riseLostFt(apronGrade, limit) + riseLostFt(throatGrade, limit) + THROAT_FT * (limit - throatGrade);
@@ -128,7 +114,7 @@ export class LaneSearch {
         continue;
       }
       const places = this.#places;
-      if (places.spentFt[node]! > this.#best[this.#key(node)]!) continue;
+      if (places.spentFt[node]! > this.#best[this.#stateOf(node)]!) continue;
       if (++expanded > mostExpanded) return null;
       if (places.leftFt[node]! <= SHOT_FROM_FT) {
         this.#shootStraight(node);
@@ -160,7 +146,7 @@ export class LaneSearch {
     const y = places.y[node]!;
     const heading = places.heading[node]!;
     const fromFt = places.lengthFt[node]!;
-    const streetFt = this.#lot.reach.entries[this.#nearestEntry(x, y)]!.elevFt;
+    const streetFt = this.#map.streetFt(x, y);
     for (let m = 0; m < this.#moves.length; m++) {
       const move = this.#moves[m]!;
       const { piece, steps, stepFt } = move;
@@ -204,7 +190,7 @@ export class LaneSearch {
   #shoot(node: number): void {
     const pose = this.#pose(node);
     const { entries } = this.#lot.reach;
-    for (const entry of entriesNear(entries, this.#nearestEntry(pose.x, pose.y)))
+    for (const entry of entriesNear(entries, this.#map.nearestEntry(pose.x, pose.y)))
       this.#finish(node, shortestPieces(pose, leavingBy(entry), this.#rules.radiusFt).filter(isSome), entry);
   }
 
@@ -238,24 +224,6 @@ export class LaneSearch {
     );
   }
 
-  /** Number of the entry nearest the cell of a place, looked for once a cell. */
-  #nearestEntry(x: number, y: number): number {
-    const cell = this.#cellOf(x, y);
-    const known = this.#entryOfCell[cell]!;
-    if (known >= 0) return known;
-    const nearest = nearestEntryIndex(this.#lot.reach.entries, x, y);
-    this.#entryOfCell[cell] = nearest;
-    return nearest;
-  }
-
-  #cellOf(x: number, y: number): number {
-    const { grid } = this.#ground;
-    return (
-      Math.floor((y - grid.originNorthFt) / grid.cellFt) * grid.cols +
-      Math.floor((x - grid.originEastFt) / grid.cellFt)
-    );
-  }
-
   #pose(node: number): Pose {
     const { x, y, heading } = this.#places;
     const turned = (2 * Math.PI * heading[node]!) / this.#headings;
@@ -271,7 +239,7 @@ export class LaneSearch {
   /** Queues the place the walk has come to, unless it was reached for less. */
   #offer(x: number, y: number, heading: number, parent: number, move: number, ft: number): void {
     const spentFt = Math.fround(this.#walk.spentFt);
-    const key = this.#keyOf(x, y, heading, this.#walk.overFt);
+    const key = this.#map.stateOf(x, y, heading, this.#walk.overFt);
     if (!(spentFt < this.#best[key]!)) return;
     this.#best[key] = spentFt;
     const node = this.#add(x, y, heading, parent, move, ft);
@@ -289,34 +257,17 @@ export class LaneSearch {
     places.overFt[node] = walk.overFt;
     places.spentFt[node] = walk.spentFt;
     places.climbFt[node] = walk.climbFt;
-    places.leftFt[node] = this.#left(x, y, parent, ft);
+    const elseFt = parent >= 0 ? places.leftFt[parent]! - ft : 0;
+    places.leftFt[node] = this.#map.leftFt(x, y, walk.elevFt, elseFt);
     places.lengthFt[node] = parent >= 0 ? places.lengthFt[parent]! + ft : 0;
     places.parent[node] = parent;
     places.move[node] = move;
     return node;
   }
 
-  /** Likely cost to the street: over the ground, and at least the length the climb still to be made takes at the limit. */
-  #left(x: number, y: number, parent: number, ft: number): number {
-    const streetFt = this.#lot.reach.entries[this.#nearestEntry(x, y)]!.elevFt;
-    const climbFt = Math.abs(this.#walk.elevFt - streetFt) / this.#rules.limit;
-    const known = this.#toGo[this.#cellOf(x, y)]!;
-    if (!Number.isNaN(known)) return Math.max(climbFt, known - this.#ground.grid.cellFt / 2);
-    return parent >= 0 ? Math.max(climbFt, this.#places.leftFt[parent]! - ft) : climbFt;
-  }
-
-  #key(node: number): number {
+  #stateOf(node: number): number {
     const { x, y, heading, overFt } = this.#places;
-    return this.#keyOf(x[node]!, y[node]!, heading[node]!, overFt[node]!);
-  }
-
-  #keyOf(x: number, y: number, heading: number, overFt: number): number {
-    const { grid } = this.#ground;
-    const place =
-      Math.floor((y - grid.originNorthFt) / this.#placeFt) * this.#placeCols +
-      Math.floor((x - grid.originEastFt) / this.#placeFt);
-    const level = Math.round(overFt / LIFT_STEP_FT) + (LIFTS - 1) / 2;
-    return (place * this.#headings + heading) * LIFTS + level;
+    return this.#map.stateOf(x[node]!, y[node]!, heading[node]!, overFt[node]!);
   }
 
   #trace({ from, pieces }: Finish): LanePath {
