@@ -4,7 +4,7 @@ import { curve } from "../drawings/curve-chart.js";
 import { areaSample, lineSample } from "../drawings/legend.js";
 import { bandTone, buildablePlan, slopePlan } from "../drawings/site-plan.js";
 import { figure, type Source, table, unsurveyedEntry } from "./report-parts.js";
-import { capital, compass, STEP_WORDS } from "./words.js";
+import { capital, compass, dateInWords, STEP_WORDS, sentences } from "./words.js";
 
 const UNIT_WORDS = { ft: "international feet", "us-ft": "US survey feet", m: "meters" } as const;
 
@@ -20,12 +20,12 @@ export function surveyPage({ study, format }: Source) {
           "Ground shots used",
           `${format.count(survey.pointsUsed)} of ${format.count(survey.pointsRead)} points read`,
         ],
-        ["Format", `${survey.format}. ${survey.columnsBecause}`],
+        ["Format", sentences(`${survey.format}. ${survey.columnsBecause}`)],
         [
           "Unit and frame",
           `${UNIT_WORDS[survey.unit]}${survey.verticalUnit === survey.unit ? "" : `, heights in ${UNIT_WORDS[survey.verticalUnit]}`}; ${survey.crs === "local" ? "a local frame" : survey.crs}`,
         ],
-        ["Date", survey.date ?? "not stated"],
+        ["Date", survey.date ? dateInWords(survey.date) : "not stated"],
         ["Vertical datum", survey.datum ?? "not stated"],
         ["Basis of bearings", survey.basisOfBearings ?? "not stated"],
         ["Shots stand apart", `${format.length(survey.medianSpacingFt, 1)} (middle value)`],
