@@ -1,4 +1,5 @@
 /** What a floor in the ground costs beside the pad: the hole around it, its walls, drains and bracing. */
+import type { Point } from "../geometry/plane.js";
 import type { Brief } from "../request/request.js";
 import { toYd3 } from "../units.js";
 import type { FootprintShape, Rect } from "./footprints.js";
@@ -45,6 +46,38 @@ export function digBesideUsd(digFt3: number, shoreFt2: number, { prices }: Judge
     toYd3(digFt3) * (prices.digYd3 + prices.compactedPerBank * prices.backfillYd3) +
     shoreFt2 * prices.shoreFt2
   );
+}
+
+/** Feet that each face of a house is buried by, uphill first and on round. */
+export interface BuriedFaces {
+  readonly minusV: number;
+  readonly plusU: number;
+  readonly plusV: number;
+  readonly minusU: number;
+}
+
+/** The hole beside buried faces on even ground: a slope back to it where that ends on the own lot, bracing where not. */
+export function besideFacesUsd(place: Place, house: Rect, buriedFt: BuriedFaces, judge: Judge): number {
+  const { workingSpaceFt, temporaryBatter } = judge.request.rules;
+  const { u0, v0, u1, v1 } = house;
+  const u = (u0 + u1) / 2;
+  const v = (v0 + v1) / 2;
+  let digFt3 = 0;
+  let shoreFt2 = 0;
+  const beside = (retainedFt: number, lengthFt: number, at: Point, out: Point) => {
+    if (!(retainedFt > 0)) return;
+    const deepFt = retainedFt + DIG_BELOW_FLOOR_FT;
+    const reachFt = workingSpaceFt + temporaryBatter * deepFt;
+    const [x, y] = onLot(place, [at[0] + reachFt * out[0], at[1] + reachFt * out[1]]);
+    digFt3 += workingSpaceFt * deepFt * lengthFt;
+    if (judge.ground.ownGroundAt(x, y)) digFt3 += ((temporaryBatter * deepFt * deepFt) / 2) * lengthFt;
+    else shoreFt2 += deepFt * lengthFt;
+  };
+  beside(buriedFt.minusV, u1 - u0, [u, v0], [0, -1]);
+  beside(buriedFt.plusU, v1 - v0, [u1, v], [1, 0]);
+  beside(buriedFt.plusV, u1 - u0, [u, v1], [0, 1]);
+  beside(buriedFt.minusU, v1 - v0, [u0, v], [-1, 0]);
+  return digBesideUsd(digFt3, shoreFt2, judge);
 }
 
 /** Steps between levels are walls of the house, drained at their foot. */

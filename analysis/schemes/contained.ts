@@ -1,27 +1,41 @@
 /** Exact tests of a footprint against the ground it may stand on. */
-import type { MultiPolygon } from "../geometry/plane.js";
+import { boxOf, type MultiPolygon } from "../geometry/plane.js";
+
+/** Bands across the ground that its edges are sorted into. */
+const BANDS = 64;
 
 export class Ground {
-  /** Edges of all rings: x0, y0, x1, y1, … */
-  readonly #edges: Float64Array;
+  /** Edges of all rings: x0, y0, x1, y1, …; an edge stands once in each band it touches. */
+  readonly #bands: Float64Array[];
+  readonly #south: number;
+  readonly #bandFt: number;
 
   constructor(polygons: MultiPolygon) {
-    const edges: number[] = [];
+    const box = boxOf(polygons.flat(2));
+    const bands: number[][] = Array.from({ length: polygons.length > 0 ? BANDS : 0 }, () => []);
+    this.#south = box.minNorthFt;
+    this.#bandFt = (box.maxNorthFt - box.minNorthFt) / BANDS || 1;
     for (const ring of polygons.flat())
       for (let i = 0; i < ring.length; i++) {
         const [ax, ay] = ring[i]!;
         const [bx, by] = ring[(i + 1) % ring.length]!;
-        edges.push(ax, ay, bx, by);
+        const last = this.#band(Math.max(ay, by));
+        for (let k = this.#band(Math.min(ay, by)); k <= last; k++) bands[k]!.push(ax, ay, bx, by);
       }
-    this.#edges = Float64Array.from(edges);
+    this.#bands = bands.map((edges) => Float64Array.from(edges));
   }
 
   get isEmpty(): boolean {
-    return this.#edges.length === 0;
+    return this.#bands.length === 0;
+  }
+
+  #band(y: number): number {
+    return Math.max(0, Math.min(BANDS - 1, Math.floor((y - this.#south) / this.#bandFt)));
   }
 
   /** True when a ring (x0, y0, x1, y1, …) and all it encloses lie on the ground: one corner inside, and no edge of the ground crosses or enters it. */
   holds(ring: Float64Array): boolean {
+    if (this.isEmpty) return false;
     let minX = Infinity;
     let minY = Infinity;
     let maxX = -Infinity;
@@ -34,19 +48,30 @@ export class Ground {
       if (y < minY) minY = y;
       if (y > maxY) maxY = y;
     }
-    const px = ring[0]!;
-    const py = ring[1]!;
-    const e = this.#edges;
+    if (!this.#isInside(ring[0]!, ring[1]!)) return false;
+    const last = this.#band(maxY);
+    for (let band = this.#band(minY); band <= last; band++) {
+      const e = this.#bands[band]!;
+      for (let k = 0; k < e.length; k += 4) {
+        const ax = e[k]!;
+        const ay = e[k + 1]!;
+        const bx = e[k + 2]!;
+        const by = e[k + 3]!;
+        if (ax < minX ? bx < minX : ax > maxX && bx > maxX) continue;
+        if (ay < minY ? by < minY : ay > maxY && by > maxY) continue;
+        if (crossesOrEnters(ring, ax, ay, bx, by)) return false;
+      }
+    }
+    return true;
+  }
+
+  #isInside(px: number, py: number): boolean {
+    const e = this.#bands[this.#band(py)]!;
     let inside = false;
     for (let k = 0; k < e.length; k += 4) {
-      const ax = e[k]!;
       const ay = e[k + 1]!;
-      const bx = e[k + 2]!;
       const by = e[k + 3]!;
-      if (ay > py !== by > py && px < ((bx - ax) * (py - ay)) / (by - ay) + ax) inside = !inside;
-      if (ax < minX ? bx < minX : ax > maxX && bx > maxX) continue;
-      if (ay < minY ? by < minY : ay > maxY && by > maxY) continue;
-      if (crossesOrEnters(ring, ax, ay, bx, by)) return false;
+      if (ay > py !== by > py && px < ((e[k + 2]! - e[k]!) * (py - ay)) / (by - ay) + e[k]!) inside = !inside;
     }
     return inside;
   }

@@ -1,13 +1,21 @@
 /** A lower level dug into the hill with its downhill wall open. The base level is the lower floor. */
+import { toYd3 } from "../units.js";
 import {
   basementLevel,
+  besideFacesUsd,
   digUsd,
   floorsWithBasement,
   mainLevel,
   outletUsd,
   stepsUsd,
 } from "./basement-costs.js";
-import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, type Rect, twoPartShapes } from "./footprints.js";
+import {
+  type FootprintShape,
+  LEAST_LEVEL_DEPTH_FT,
+  type Rect,
+  rectArea,
+  twoPartShapes,
+} from "./footprints.js";
 import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
@@ -20,6 +28,7 @@ import {
   lowestCornerFt,
   type Model,
 } from "./model.js";
+import { liftedUsd, seemsBrokenUsd } from "./outlook.js";
 import type { Place } from "./place.js";
 import { siteWallFaceUsd } from "./site-cost.js";
 import { DIG_BELOW_FLOOR_FT, OPEN_WALL_FT } from "./sketch.js";
@@ -76,6 +85,55 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
     name: "Lower level open downhill",
     shapes: twoPartShapes(brief, floors, LEAST_LEVEL_DEPTH_FT, scale),
     facesDownhill: true,
+    outlookUsd: (under, shape, place) => {
+      const { house, garage } = shape;
+      const widthFt = house.u1 - house.u0;
+      const depthFt = house.v1 - house.v0;
+      const { meanFt, riseU, riseV } = under(house);
+      const fallU = Math.abs(riseU) * widthFt;
+      const fallV = Math.abs(riseV) * depthFt;
+      const lowestFt = meanFt - (fallU + fallV) / 2;
+      // as high as the fill under it may be, which is as little dug as may be, but a hill's worth against the wall
+      const floorFt =
+        lowestFt +
+        Math.max(
+          FLOOR_OVER_GRADE_FT,
+          Math.min(MOST_FILL_UNDER_FLOOR_FT + DIG_BELOW_FLOOR_FT, fallU + fallV - LEAST_BURIED_FT),
+        );
+      const retainedFt = meanFt + (fallU + fallV) / 2 - floorFt;
+      const over = (ft: number) => Math.max(0, meanFt + ft - floorFt);
+      const faces = {
+        minusV: over(-riseV * (depthFt / 2)),
+        plusU: over(riseU * (widthFt / 2)),
+        plusV: over(riseV * (depthFt / 2)),
+        minusU: over(-riseU * (widthFt / 2)),
+      };
+      const faceFt2 = widthFt * (faces.minusV + faces.plusV) + depthFt * (faces.minusU + faces.plusU);
+      const beforeFt = meanFt + riseV * (depthFt / 2 + rules.apronFt.downhill + BEYOND_STRIP_FT);
+      const { prices } = judge;
+      let usd =
+        toYd3(rectArea(house) * (over(0) + DIG_BELOW_FLOOR_FT)) *
+          (prices.digYd3 + prices.loosePerBank * prices.exportLooseYd3) +
+        faceFt2 * prices.basementWallFt2 +
+        besideFacesUsd(place, house, faces, judge);
+      if (garage) {
+        const beside = under(garage);
+        const overFt = garageDeckIsTop(shape) ? rules.floorToFloorFt : 0;
+        usd += liftedUsd(
+          beside,
+          beside.meanFt - (floorFt + overFt - FLOOR_OVER_GRADE_FT),
+          garage,
+          rules,
+          prices,
+        );
+      }
+      return (
+        usd +
+        seemsBrokenUsd(LEAST_BURIED_FT - retainedFt) +
+        seemsBrokenUsd(retainedFt - rules.maxBasementRetainedFt) +
+        seemsBrokenUsd(beforeFt - floorFt - OPEN_WALL_FT)
+      );
+    },
     tryAt: (place, shape, effort, at) => tryGraded(judge, effort, caseAt(place, shape), at),
     levels: ({ shape, levelFt: floorFt }) => {
       const mainFt = floorFt + rules.floorToFloorFt;

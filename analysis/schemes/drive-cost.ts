@@ -15,6 +15,9 @@ const LOOKS_AT_STREET = 0.7;
 /** Earth beside the lane of a raised or sunken approach, as a multiple of the lane's own. */
 const LANE_WITH_BANKS = 1.5;
 
+/** Ground that no drive reaches at the grade limit may still hold a house whose door one reaches. Judgement. */
+const NO_WALK_FT = 500;
+
 /** A door with a way to it. */
 export interface Approach {
   readonly door: number;
@@ -36,6 +39,7 @@ export class DriveCost {
   readonly #ground: GroundGrid;
   readonly #prices: SitePrices;
   readonly #request: StudyRequest;
+  readonly #laneUsdPerFt: number;
   /** Whether the way in is known at all: without it drives are not part of the comparison. */
   readonly known: boolean;
 
@@ -44,6 +48,7 @@ export class DriveCost {
     this.#ground = ground;
     this.#prices = prices;
     this.#request = request;
+    this.#laneUsdPerFt = request.rules.driveway.widthFt * prices.driveFt2 + prices.trenchFt;
     this.known =
       reach.entry !== null &&
       Number.isFinite(reach.entryElevFt) &&
@@ -67,6 +72,28 @@ export class DriveCost {
       approaches.push({ door, part, at: stands, outward: out, walkedFt, groundFt, drivenFt: NaN });
     });
     return approaches.sort((a, b) => a.walkedFt - b.walkedFt);
+  }
+
+  /** Price of the drive to the nearest door by the walk there alone, were its floor at this height. */
+  outlookUsd({ eastFt, northFt, turnRad }: Place, { doors }: FootprintShape, floorFt: number): number {
+    if (!this.known) return 0;
+    const cos = Math.cos(turnRad);
+    const sin = Math.sin(turnRad);
+    let walkedFt = NO_WALK_FT;
+    for (const { at, outward } of doors) {
+      const u = at[0] + BEFORE_DOOR_FT * outward[0];
+      const v = at[1] + BEFORE_DOOR_FT * outward[1];
+      const there = this.distanceAt([eastFt + u * cos - v * sin, northFt + u * sin + v * cos]);
+      if (there + BEFORE_DOOR_FT < walkedFt) walkedFt = there + BEFORE_DOOR_FT;
+    }
+    return this.#usd(walkedFt, floorFt, floorFt);
+  }
+
+  /** The same with the turns of a lane, less what the walk alone promises. */
+  turnsUsd(place: Place, shape: FootprintShape, floorFt: number): number {
+    if (!this.known) return 0;
+    const laneUsd = this.leastUsd(this.approaches(place, shape), () => floorFt, floorFt);
+    return Math.min(laneUsd, NO_WALK_FT * this.#laneUsdPerFt) - this.outlookUsd(place, shape, floorFt);
   }
 
   /** Room to turn before a door: on the lot as far out as the apron and a turn reach, unless the door looks at the street. */
@@ -156,6 +183,6 @@ export class DriveCost {
       floorFt < groundFt
         ? this.#prices.cutYd3 + this.#prices.loosePerBank * this.#prices.exportLooseYd3
         : this.#prices.importYd3;
-    return laneFt * (widthFt * this.#prices.driveFt2 + this.#prices.trenchFt) + toYd3(wedgeFt3) * earth;
+    return laneFt * this.#laneUsdPerFt + toYd3(wedgeFt3) * earth;
   }
 }

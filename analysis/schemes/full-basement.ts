@@ -1,6 +1,7 @@
 /** A level pad with a whole floor beneath it. The base level is the pad. */
 import {
   basementLevel,
+  besideFacesUsd,
   confinedDigUsd,
   digBesideUsd,
   fallAcrossFt,
@@ -9,7 +10,7 @@ import {
   stepsUsd,
   USUAL_OUTLET_RUN_FT,
 } from "./basement-costs.js";
-import { type FootprintShape, oneLevelShapes, type Rect } from "./footprints.js";
+import { boxOfShape, type FootprintShape, oneLevelShapes, type Rect } from "./footprints.js";
 import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, apronsTowards, grown, type Layout, layOut, stacked, type Tile } from "./layout.js";
@@ -21,6 +22,7 @@ import {
   lowestCornerFt,
   type Model,
 } from "./model.js";
+import { levellingUsd, seemsBrokenUsd } from "./outlook.js";
 import { onLot, type Place } from "./place.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
 import { checkSlopeSetback } from "./slope-setback.js";
@@ -65,6 +67,23 @@ export function fullBasement(judge: Judge, scale = 1): Model {
     name: "Full basement",
     shapes: oneLevelShapes(brief, floors, scale),
     facesDownhill: false,
+    outlookUsd: (under, shape, place) => {
+      const { house } = shape;
+      const box = boxOfShape(shape);
+      const relief = under(box);
+      const fallFt =
+        Math.abs(relief.riseU) * (house.u1 - house.u0) + Math.abs(relief.riseV) * (house.v1 - house.v0);
+      return (
+        levellingUsd(relief, box, 1, rules.cutBatter, judge.prices) +
+        besideFacesUsd(
+          place,
+          house,
+          { minusV: retainedFt, plusU: retainedFt, plusV: retainedFt, minusU: retainedFt },
+          judge,
+        ) +
+        seemsBrokenUsd(fallFt - MOST_FALL_FOR_BURIED_FT)
+      );
+    },
     tryAt: (place, shape, effort, at) => tryGraded(judge, effort, caseAt(place, shape), at),
     levels: ({ shape, levelFt: padFt }) => {
       const mainFt = padFt + FLOOR_OVER_GRADE_FT;

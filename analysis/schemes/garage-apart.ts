@@ -5,6 +5,7 @@ import { tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { apronsTowards, grown, layOut } from "./layout.js";
 import { FLOOR_OVER_GRADE_FT, type Judge, type Model } from "./model.js";
+import { levellingUsd } from "./outlook.js";
 import type { SitePrices } from "./site-cost.js";
 import { RISER_FT } from "./stepped-pad.js";
 
@@ -61,6 +62,14 @@ export function garageApart(judge: Judge, entrances: readonly Entrance[]): Model
     name: shape.name,
     shapes: [shape],
     facesDownhill: false,
+    outlookUsd: (under, _, { eastFt, northFt }) => {
+      const relief = under(rect);
+      const floorFt = doorFloorFt(relief.meanFt);
+      return (
+        levellingUsd(relief, rect, 1, request.rules.cutBatter, prices) +
+        walkUsd([eastFt, northFt], floorFt, entrances, prices)
+      );
+    },
     tryAt: (place, _, effort, at) =>
       tryGraded(
         judge,

@@ -53,7 +53,6 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     return costUsd + limits.penaltyUsd;
   };
   const levelFt = levelFor(at, sketch, followedFt, effort, (z) => score(z, true));
-  if (at.how === "search" && at.belowUsd !== undefined && score(levelFt, true) >= at.belowUsd) return null;
   const scoreUsd = score(levelFt, false);
   const { place, shape, layout, stepFt } = c;
   const { cutFt3, fillFt3 } = sketch.moved;

@@ -10,6 +10,7 @@ const DIRECTIONS = 48;
 
 export class KeptLayouts {
   readonly #kept = new Map<FootprintShape, (Layout | undefined)[]>();
+  readonly #armFt = new Map<FootprintShape, number>();
 
   at(shape: FootprintShape, index: number, make: () => Layout): Layout {
     let row = this.#kept.get(shape);
@@ -31,8 +32,13 @@ export class KeptLayouts {
     ground: GroundGrid,
     make: (downhill: Point) => Layout,
   ): Layout {
-    const { u0, u1, v0, v1 } = boxOfShape(shape);
-    const [dx, dy] = ground.downhillAt([place.eastFt, place.northFt], Math.min(u1 - u0, v1 - v0) / 2);
+    let armFt = this.#armFt.get(shape);
+    if (armFt === undefined) {
+      const { u0, u1, v0, v1 } = boxOfShape(shape);
+      armFt = Math.min(u1 - u0, v1 - v0) / 2;
+      this.#armFt.set(shape, armFt);
+    }
+    const [dx, dy] = ground.downhillAt([place.eastFt, place.northFt], armFt);
     const part = Math.round(((Math.atan2(dy, dx) - place.turnRad) / (2 * Math.PI)) * DIRECTIONS);
     const index = Number.isFinite(part) ? ((part % DIRECTIONS) + DIRECTIONS) % DIRECTIONS : 0;
     const turn = (index / DIRECTIONS) * 2 * Math.PI;

@@ -14,6 +14,7 @@ import {
   lowestCornerFt,
   type Model,
 } from "./model.js";
+import { levellingUsd } from "./outlook.js";
 import type { Place } from "./place.js";
 import { checkSlopeSetback } from "./slope-setback.js";
 
@@ -49,6 +50,10 @@ export function levelPad(judge: Judge, scale = 1): Model {
     name: "One level pad",
     shapes: oneLevelShapes(request.brief, request.brief.storeys, scale),
     facesDownhill: false,
+    outlookUsd: (under, shape) => {
+      const box = boxOfShape(shape);
+      return levellingUsd(under(box), box, 1, request.rules.cutBatter, judge.prices);
+    },
     tryAt: tryWith,
     levels: ({ shape, levelFt }) => {
       const floorFt = levelFt + FLOOR_OVER_GRADE_FT;

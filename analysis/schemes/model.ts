@@ -10,6 +10,7 @@ import type { Place } from "./place.js";
 import type { Level, SchemeKind } from "./scheme.js";
 import type { SitePrices } from "./site-cost.js";
 import type { Sketch } from "./sketch.js";
+import type { Relief } from "./turned-ground.js";
 
 /** How closely a trial looks. */
 export interface Effort {
@@ -64,10 +65,7 @@ export const CLOSE: Effort = {
  * carried along with the ground, or a level that is given.
  */
 export type LevelChoice =
-  | {
-      readonly how: "search" /** Trials that cannot score below this are given up. */;
-      readonly belowUsd?: number;
-    }
+  | { readonly how: "search" }
   | { readonly how: "near"; readonly like: Trial }
   | { readonly how: "carry"; readonly like: Trial }
   | { readonly how: "set"; readonly like: Trial; readonly levelFt: number };
@@ -101,6 +99,9 @@ export interface Judge {
   readonly limits: Limits;
 }
 
+/** Relief under a rectangle of a shape, placed; v points downhill where the model asks for it. */
+export type ReliefUnder = (rect: Rect) => Relief;
+
 /** One floor of a placed scheme, in the house's own axes. */
 export interface LevelPart {
   readonly name: string;
@@ -116,6 +117,8 @@ export interface Model {
   readonly shapes: readonly FootprintShape[];
   /** True when the v axis must point downhill. */
   readonly facesDownhill: boolean;
+  /** Roughly what a place costs by the relief under it: tells which places deserve a look. */
+  readonly outlookUsd: (under: ReliefUnder, shape: FootprintShape, place: Place) => number;
   /** Null where the ground under the layout is not surveyed, or the search is given up. */
   readonly tryAt: (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => Trial | null;
   readonly levels: (trial: Trial) => LevelPart[];

@@ -14,8 +14,10 @@ import {
   type LevelChoice,
   lowestCornerFt,
   type Model,
+  ROOF_RISE_FT,
   type Trial,
 } from "./model.js";
+import { levellingUsd, seemsBrokenUsd } from "./outlook.js";
 import type { Place } from "./place.js";
 
 /** Clear space under the floor framing (IRC R317.1: 18 in under joists) and the framing itself. */
@@ -44,10 +46,7 @@ export function pierRaised(judge: Judge, scale = 1): Model {
     if (!under) return null;
     const floorFt = raisedFloorFt(under.highestFt);
     const { house, garage } = shape;
-    const piers =
-      (Math.ceil((house.u1 - house.u0) / PIER_ALONG_FT) + 1) *
-      (Math.ceil((house.v1 - house.v0) / BEAM_LINES_FT) + 1);
-    const standingUsd = piers * (floorFt - FLOOR_FRAMING_FT - under.meanFt) * prices.pierFt;
+    const standingUsd = pierCount(house) * (floorFt - FLOOR_FRAMING_FT - under.meanFt) * prices.pierFt;
     const lowest = lowestCornerFt(place, house, judge.ground);
     const checkHouse = (limits: Limits) => checkHeight(lowest, floorFt, brief.storeys, request, limits);
     if (!garage) return parked(place, shape, floorFt, standingUsd, checkHouse, judge);
@@ -75,6 +74,18 @@ export function pierRaised(judge: Judge, scale = 1): Model {
     name: "Raised on piers",
     shapes,
     facesDownhill: true,
+    outlookUsd: (under, { house, garage }) => {
+      const { riseU, riseV } = under(house);
+      const fallFt = Math.abs(riseU) * (house.u1 - house.u0) + Math.abs(riseV) * (house.v1 - house.v0);
+      const overFt =
+        fallFt + raisedFloorFt(0) + brief.storeys * rules.floorToFloorFt + ROOF_RISE_FT - rules.heightLimitFt;
+      const beside = garage && under(garage);
+      return (
+        pierCount(house) * (CRAWL_FT + fallFt / 2) * prices.pierFt +
+        (beside ? levellingUsd(beside, garage, 1, rules.cutBatter, prices) : 0) +
+        seemsBrokenUsd(overFt)
+      );
+    },
     tryAt: tryWith,
     levels: ({ place, shape, levelFt }) => {
       const highestFt = groundUnder(place, shape.house, judge)?.highestFt ?? levelFt;
@@ -90,6 +101,10 @@ export function pierRaised(judge: Judge, scale = 1): Model {
       ];
     },
   };
+}
+
+function pierCount({ u0, u1, v0, v1 }: Rect): number {
+  return (Math.ceil((u1 - u0) / PIER_ALONG_FT) + 1) * (Math.ceil((v1 - v0) / BEAM_LINES_FT) + 1);
 }
 
 /** Underside of the floor framing keeps its clear space over the highest ground beneath the house. */

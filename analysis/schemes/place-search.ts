@@ -1,79 +1,147 @@
-/** Finds where, which way round and how high a kind of scheme costs least: many glances, then rounds of refinement. */
+/** Finds where, which way round and how high a kind of scheme costs least: every place by its outlook, the best at a glance, then rounds of refinement. */
+import FlatQueue from "flatqueue";
 import { boxOf } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { boxOfShape, type FootprintShape, type Rect } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
-import { GLANCE, type Model, QUICK, type Trial } from "./model.js";
+import { GLANCE, type Judge, type Model, QUICK, type Trial } from "./model.js";
 import type { Place } from "./place.js";
 import { type Placings, searchAxisRad } from "./placings.js";
 import { byScore, type Found, ROUNDS, refine, SHORT_ROUNDS } from "./refine.js";
 
-/** Glances in all on ground up to this size, more in proportion on larger ground; per shape and turn at least and at most so many. */
-const GLANCES = 2400;
-const GLANCED_GROUND_FT2 = 30_000;
-const MOST_GROUND_FACTOR = 8;
-const LEAST_GLANCES = 12;
-const MOST_GLANCES = 200;
+/** Places whose outlook is weighed, on ground up to this size, more in proportion on larger ground; and of each shape and turn at least. */
+const OUTLOOKS = 24_000;
+const WEIGHED_GROUND_FT2 = 30_000;
+const MOST_GROUND_FACTOR = 6;
+const LEAST_OUTLOOKS = 12;
+/** Places glanced at, the best by their outlook, in all and of each shape at least; this far apart (or turned, as a sine) for one shape. */
+const GLANCES = 800;
+const LEAST_GLANCES = 60;
+const GLANCED_APART_FT = 10;
+const GLANCED_APART_SINE = 0.25;
+/** Places ranked for each that is glanced at, so that clusters can be passed over, and places whose drive is looked at with its turns. */
+const RANKED = 20;
+const DRIVEN = 2;
 /** A house that faces downhill may stand this far off the fall line. */
 const OFF_FALL_LINE_DEG = 50;
 const FALL_ARM_FT = 15;
-/** The glances are thinned to the best of each patch of ground this wide and each of so many turns of a half circle. */
-const PATCH_FT = 8;
-const PATCH_TURNS = 8;
-/** Offers after which the limit for keeping is looked at again. */
-const OFFERS_PER_LIMIT = 100;
 /** Trials kept after the glances, and how far apart (or turned, as a sine) two of one shape family must be to be refined side by side. */
-const KEPT = 120;
+const KEPT = 60;
 const APART_FT = 8;
 const APART_SINE = 0.4;
 
 /** Null where no placement of any shape was found on admissible, surveyed ground. */
-export function searchPlaces(model: Model, placings: Placings, ground: GroundGrid): Found | null {
-  const { seeds, placesTried } = glance(model, placings, ground);
+export function searchPlaces(model: Model, placings: Placings, judge: Judge): Found | null {
+  const { seeds, placesTried } = glance(model, placings, judge);
   return refine(seeds, ROUNDS, model, placings, placesTried);
 }
 
 /** A good trial, not the best: enough to tell whether anything fits. */
-export function placeQuickly(model: Model, placings: Placings, ground: GroundGrid): Trial | null {
-  const { seeds, placesTried } = glance(model, placings, ground);
+export function placeQuickly(model: Model, placings: Placings, judge: Judge): Trial | null {
+  const { seeds, placesTried } = glance(model, placings, judge);
   return refine(seeds, SHORT_ROUNDS, model, placings, placesTried)?.best ?? null;
 }
 
-/** A glance at all shapes in all turns all over the ground; the best exactly admissible ones, looked at again, spread out, cheapest first. */
-function glance(
-  model: Model,
-  placings: Placings,
-  ground: GroundGrid,
-): { seeds: Trial[]; placesTried: number } {
-  const kept = new Shortlist();
-  const larger = Math.min(MOST_GROUND_FACTOR, Math.max(1, placings.groundFt2 / GLANCED_GROUND_FT2));
-  const perShapeAndTurn = (GLANCES * larger) / (model.shapes.length * placings.turns.length);
-  const glances = Math.min(MOST_GLANCES, Math.max(LEAST_GLANCES, perShapeAndTurn));
-  let placesTried = 0;
-  for (const turned of placings.turns)
-    for (const shape of model.shapes)
-      for (const upright of turned.places(shape, glances)) {
-        const place = model.facesDownhill ? facingDownhill(upright, ground) : upright;
-        if (place === null) continue;
-        placesTried++;
-        const trial = model.tryAt(place, shape, GLANCE, { how: "search", belowUsd: kept.limitUsd });
-        if (trial) kept.offer(trial);
-      }
-  const again = kept.cheapest
-    .map((trial) => settle(trial, model, placings))
+/** A glance at the places of best outlook; the best exactly admissible ones, looked at again, spread out, cheapest first. */
+function glance(model: Model, placings: Placings, judge: Judge): { seeds: Trial[]; placesTried: number } {
+  const kept: Trial[] = [];
+  const { outlooks, weighed } = placesByOutlook(model, placings, judge);
+  for (const { place, shape } of outlooks) {
+    const trial = model.tryAt(place, shape, GLANCE, SEARCH);
+    if (trial) kept.push(trial);
+  }
+  const apart: Trial[] = [];
+  for (const trial of kept.sort(byScore))
+    if (apart.length < KEPT && !apart.some((other) => areAlike(other, trial))) apart.push(trial);
+  const seeds = apart
+    .map(({ place, shape }) => model.tryAt(place, shape, QUICK, SEARCH))
     .filter((trial) => trial !== null)
     .sort(byScore);
-  const seeds: Trial[] = [];
-  for (const trial of again) if (!seeds.some((seed) => areAlike(seed, trial))) seeds.push(trial);
-  return { seeds, placesTried };
+  return { seeds, placesTried: weighed };
+}
+
+interface Seen {
+  readonly place: Place;
+  readonly meanFt: number;
+  readonly usd: number;
+}
+
+interface Outlook {
+  readonly place: Place;
+  readonly shape: FootprintShape;
+}
+
+/** All shapes in all turns all over the ground, weighed by relief and way in alone; the best of them, not too near one another. */
+function placesByOutlook(
+  model: Model,
+  placings: Placings,
+  { drive, ground }: Judge,
+): { outlooks: Outlook[]; weighed: number } {
+  const { turns, groundFt2 } = placings;
+  const larger = Math.min(MOST_GROUND_FACTOR, Math.max(1, groundFt2 / WEIGHED_GROUND_FT2));
+  const most = Math.max(LEAST_OUTLOOKS, (OUTLOOKS * larger) / (model.shapes.length * turns.length));
+  const share = Math.max(LEAST_GLANCES, Math.ceil(GLANCES / model.shapes.length));
+  const outlooks: Outlook[] = [];
+  let weighed = 0;
+  for (const shape of model.shapes) {
+    const box = boxOfShape(shape);
+    const queue = new FlatQueue<Seen>();
+    for (const turned of turns)
+      for (const cell of turned.cellsFor(shape, most)) {
+        const upright = turned.placeOf(cell);
+        const place = model.facesDownhill ? facingDownhill(upright, ground) : upright;
+        if (place === null) continue;
+        const about = place === upright ? 1 : -1;
+        const under = (rect: Rect) => turned.reliefAt(cell, rect, about);
+        const { meanFt } = under(box);
+        const usd = model.outlookUsd(under, shape, place) + drive.outlookUsd(place, shape, meanFt);
+        queue.push({ place, meanFt, usd }, usd);
+        weighed++;
+      }
+    const ranked: Seen[] = [];
+    while (queue.length > 0 && ranked.length < RANKED * share) ranked.push(queue.pop()!);
+    const spread = spreadOut(ranked, drive.known ? DRIVEN * share : share);
+    const driven = spread
+      .map(({ place, meanFt, usd }) => ({ place, usd: usd + drive.turnsUsd(place, shape, meanFt) }))
+      .sort((a, b) => a.usd - b.usd)
+      .slice(0, share);
+    for (const { place } of driven) {
+      const exact = settled(place, shape, placings);
+      if (exact) outlooks.push({ place: exact, shape });
+    }
+  }
+  return { outlooks, weighed };
+}
+
+/** The first `most` of the places that are not near an earlier one; where there are fewer, those less far apart as well. */
+function spreadOut(ranked: readonly Seen[], most: number): Seen[] {
+  const taken: Seen[] = [];
+  let left = ranked;
+  for (const apart of [1, 0.5]) {
+    const passed: Seen[] = [];
+    for (const seen of left) {
+      if (taken.length >= most) return taken;
+      const isNear = taken.some(({ place }) =>
+        areNear(place, seen.place, apart * GLANCED_APART_FT, apart * GLANCED_APART_SINE),
+      );
+      (isNear ? passed : taken).push(seen);
+    }
+    left = passed;
+  }
+  return taken;
+}
+
+function areNear(a: Place, b: Place, apartFt: number, apartSine: number): boolean {
+  const east = a.eastFt - b.eastFt;
+  const north = a.northFt - b.northFt;
+  return (
+    east * east + north * north < apartFt * apartFt && Math.abs(Math.sin(a.turnRad - b.turnRad)) < apartSine
+  );
 }
 
 /** Close enough that both would be refined into the same place. */
 function areAlike(a: Trial, b: Trial): boolean {
-  return (
-    a.shape.family === b.shape.family &&
-    Math.hypot(a.place.eastFt - b.place.eastFt, a.place.northFt - b.place.northFt) < APART_FT &&
-    Math.abs(Math.sin(a.place.turnRad - b.place.turnRad)) < APART_SINE
-  );
+  return a.shape.family === b.shape.family && areNear(a.place, b.place, APART_FT, APART_SINE);
 }
 
 /** Places looked at along each side of the lot's box where nothing fits. */
@@ -104,42 +172,21 @@ function facingDownhill(place: Place, ground: GroundGrid): Place | null {
   return cosine > 0 ? place : { ...place, turnRad: place.turnRad + Math.PI };
 }
 
-/** The cheapest trial of every small patch of ground, eighth of a half circle and shape family. */
-class Shortlist {
-  readonly #byPatch = new Map<string, Trial>();
+/** Feet that a place may be shifted, in eight directions each, to lie exactly on the ground. */
+const SHIFTS_FT = [0.5, 1, 2, 3];
 
-  /** Score that a trial must come below to be kept; lowered now and then as better ones come in. */
-  limitUsd = Infinity;
-  #offered = 0;
-
-  offer(trial: Trial): void {
-    const { eastFt, northFt, turnRad } = trial.place;
-    const eighth = Math.floor((turnRad / Math.PI) * PATCH_TURNS) % PATCH_TURNS;
-    const patch = `${Math.floor(eastFt / PATCH_FT)} ${Math.floor(northFt / PATCH_FT)} ${eighth} ${trial.shape.family}`;
-    const known = this.#byPatch.get(patch);
-    if (!known || trial.scoreUsd < known.scoreUsd) this.#byPatch.set(patch, trial);
-    if (++this.#offered % OFFERS_PER_LIMIT === 0)
-      this.limitUsd = this.cheapest[KEPT - 1]?.scoreUsd ?? Infinity;
-  }
-
-  get cheapest(): Trial[] {
-    return [...this.#byPatch.values()].sort(byScore).slice(0, KEPT);
-  }
-}
-
-/** A trial whose footprint lies exactly on the ground: itself, or moved by up to a few feet; null when that does not help. */
-function settle(trial: Trial, model: Model, placings: Placings): Trial | null {
-  const look = (place: Place) => model.tryAt(place, trial.shape, QUICK, SEARCH);
-  if (placings.holds(trial.place, trial.shape)) return look(trial.place);
-  for (const radius of [0.5, 1, 2, 3])
+/** A place whose footprint lies exactly on the ground: itself, or moved by up to a few feet; null when that does not help. */
+function settled(place: Place, shape: FootprintShape, placings: Placings): Place | null {
+  if (placings.holds(place, shape)) return place;
+  for (const shiftFt of SHIFTS_FT)
     for (let i = 0; i < 8; i++) {
-      const angle = trial.place.turnRad + (i * Math.PI) / 4;
-      const place = {
-        ...trial.place,
-        eastFt: trial.place.eastFt + radius * Math.cos(angle),
-        northFt: trial.place.northFt + radius * Math.sin(angle),
+      const angle = place.turnRad + (i * Math.PI) / 4;
+      const shifted = {
+        ...place,
+        eastFt: place.eastFt + shiftFt * Math.cos(angle),
+        northFt: place.northFt + shiftFt * Math.sin(angle),
       };
-      if (placings.holds(place, trial.shape)) return look(place);
+      if (placings.holds(shifted, shape)) return shifted;
     }
   return null;
 }

@@ -1,11 +1,13 @@
 /** Where footprints may stand, and the directions they are tried in. */
+import type { Reach } from "../access/index.js";
 import { areaFt2, type MultiPolygon, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import { TurnedGround } from "./admissible.js";
 import { Ground } from "./contained.js";
 import { footprintFlat, outlineOfShape } from "./footprint-outline.js";
 import type { FootprintShape } from "./footprints.js";
+import type { GroundGrid } from "./ground-grid.js";
 import type { Place } from "./place.js";
+import { TurnedGround } from "./turned-ground.js";
 
 /** Step between the turns tried first. */
 const TURN_STEP_DEG = 10;
@@ -19,15 +21,12 @@ export class Placings {
     { readonly corners: readonly Point[]; readonly placed: Float64Array }
   >();
 
-  constructor(polygons: MultiPolygon, axisRad: number) {
+  constructor(polygons: MultiPolygon, turnsRad: readonly number[], ground: GroundGrid) {
     this.#exact = new Ground(polygons);
     this.groundFt2 = areaFt2(polygons);
     this.turns = this.#exact.isEmpty
       ? []
-      : Array.from(
-          { length: 180 / TURN_STEP_DEG },
-          (_, i) => new TurnedGround(polygons, axisRad + (i * TURN_STEP_DEG * Math.PI) / 180),
-        );
+      : turnsRad.map((turnRad) => new TurnedGround(polygons, turnRad, ground));
   }
 
   /** True when the placed footprint lies wholly on the ground. */
@@ -41,6 +40,27 @@ export class Placings {
     return this.#exact.holds(footprintFlat(place, outline.corners, outline.placed));
   }
 }
+
+/** Turns of a half circle that a house is tried in: evenly from the search axis, and square with the street in each direction it runs in. */
+export function searchTurnsRad(site: Site, { entries }: Reach): number[] {
+  const axis = searchAxisRad(site);
+  const turns = Array.from(
+    { length: 180 / TURN_STEP_DEG },
+    (_, i) => axis + (i * TURN_STEP_DEG * Math.PI) / 180,
+  );
+  const streets: number[] = [];
+  for (const { inward } of entries) {
+    const heading = Math.atan2(inward[1], inward[0]);
+    if (streets.length === MOST_STREETS) break;
+    if (!streets.some((known) => Math.abs(Math.sin(2 * (known - heading))) < SAME_STREET_SINE))
+      streets.push(heading);
+  }
+  return [...turns, ...streets.flatMap((heading) => [heading, heading + Math.PI / 2])];
+}
+
+/** Directions of streets that are told apart, and the sine of twice the angle from which they are. */
+const MOST_STREETS = 2;
+const SAME_STREET_SINE = Math.sin((10 * Math.PI) / 180);
 
 /** Direction the turns are counted from: along the contour of the mean slope; the longest lot line where the ground is level. It turns with the lot. */
 export function searchAxisRad({ terrain, survey }: Site): number {

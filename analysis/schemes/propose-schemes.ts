@@ -7,12 +7,13 @@ import { drawDesign } from "./design.js";
 import { exactProblems } from "./exact-problems.js";
 import { computeExactly } from "./exact-trial.js";
 import { fixedPad } from "./fixed-pad.js";
+import type { GroundGrid } from "./ground-grid.js";
 import { judgeFor } from "./judge.js";
 import { KINDS } from "./kinds.js";
 import type { Breach } from "./limits.js";
 import type { Judge, Model, Trial } from "./model.js";
 import { anywhere, searchPlaces } from "./place-search.js";
-import { Placings, searchAxisRad } from "./placings.js";
+import { Placings, searchTurnsRad } from "./placings.js";
 import { breachWords, terraceWords } from "./problem-words.js";
 import type { Found } from "./refine.js";
 import type { SchemeDesign, SchemeProblem } from "./scheme.js";
@@ -33,7 +34,7 @@ export function proposeSchemes(site: Site, { reach, prices }: SchemeInputs): rea
   const { request } = site;
   const judge = judgeFor(site, reach, prices);
   if (request.brief.pads) return request.brief.pads.map((pad) => fixedPad(pad, site, judge));
-  const grounds = new Grounds(site);
+  const grounds = new Grounds(site, reach, judge);
   const whyNot = new WhyNot(site, reach, prices);
   return KINDS.filter(({ kind }) => request.brief.basement !== "none" || !kind.endsWith("basement")).map(
     ({ kind, models }) => {
@@ -100,7 +101,7 @@ function bestOf(model: Model, grounds: Grounds, site: Site, judge: Judge): Candi
   const extra: Breach[] = [];
   let found: Found | null = null;
   for (const placings of grounds.fromBest()) {
-    found = searchPlaces(model, placings, judge.ground);
+    found = searchPlaces(model, placings, judge);
     if (found) break;
     if (extra.length === 0) extra.push({ code: "buildable", measured: 0, limit: 0 });
   }
@@ -112,12 +113,14 @@ function bestOf(model: Model, grounds: Grounds, site: Site, judge: Judge): Candi
 /** The ground a house may stand on, then wider ground for showing what does not fit; each prepared when first asked for. */
 class Grounds {
   readonly #site: Site;
-  readonly #axisRad: number;
+  readonly #ground: GroundGrid;
+  readonly #turnsRad: readonly number[];
   readonly #made: Placings[] = [];
 
-  constructor(site: Site) {
+  constructor(site: Site, reach: Reach, { ground }: Judge) {
     this.#site = site;
-    this.#axisRad = searchAxisRad(site);
+    this.#ground = ground;
+    this.#turnsRad = searchTurnsRad(site, reach);
   }
 
   *fromBest(): Generator<Placings> {
@@ -128,7 +131,7 @@ class Grounds {
       () => [[survey.boundary]],
     ];
     for (const [i, polygons] of widening.entries()) {
-      const placings = this.#made[i] ?? new Placings(polygons(), this.#axisRad);
+      const placings = this.#made[i] ?? new Placings(polygons(), this.#turnsRad, this.#ground);
       this.#made[i] = placings;
       yield placings;
     }

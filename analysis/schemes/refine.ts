@@ -5,10 +5,10 @@ import type { Placings } from "./placings.js";
 
 /** Rounds of refinement: how many go in, how closely they are looked at, how far they move, turn and lift. */
 export const ROUNDS: readonly Round[] = [
-  { entrants: 40, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
-  { entrants: 16, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
-  { entrants: 16, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4, shakes: true },
-  { entrants: 4, effort: CLOSE, moveFt: 1, turnDeg: 1.5, liftFt: 0.2 },
+  { entrants: 30, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
+  { entrants: 14, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
+  { entrants: 9, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4, shakes: true },
+  { entrants: 3, effort: CLOSE, moveFt: 1, turnDeg: 1.5, liftFt: 0.2 },
   { entrants: 2, effort: CLOSE, moveFt: 0.5, turnDeg: 0.7, liftFt: 0.1 },
   { entrants: 1, effort: CLOSE, moveFt: 0.25, turnDeg: 0.3, liftFt: 0.05 },
 ];
@@ -16,7 +16,7 @@ export const ROUNDS: readonly Round[] = [
 export const SHORT_ROUNDS: readonly Round[] = [
   { entrants: 8, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
   { entrants: 3, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
-  { entrants: 1, effort: CLOSE, moveFt: 0.5, turnDeg: 1, liftFt: 0.1 },
+  { entrants: 2, effort: CLOSE, moveFt: 0.5, turnDeg: 1, liftFt: 0.1 },
 ];
 /** Times a round may go over its moves before the next, finer one takes over. */
 const MOST_SWEEPS = 6;
@@ -97,9 +97,12 @@ function improve(
   for (let sweep = 0; sweep < MOST_SWEEPS; sweep++) {
     let better = false;
     for (const [du, dv, dt] of MOVES) {
-      const place = moved(best.place, du * moveFt, dv * moveFt, (dt * turnDeg * Math.PI) / 180);
-      if (!placings.holds(place, best.shape)) continue;
-      if (take(model.tryAt(place, best.shape, effort, { how: "carry", like: best }))) better = true;
+      for (let again = 0; again < MOST_SWEEPS; again++) {
+        const place = moved(best.place, du * moveFt, dv * moveFt, (dt * turnDeg * Math.PI) / 180);
+        if (!placings.holds(place, best.shape)) break;
+        if (!take(model.tryAt(place, best.shape, effort, { how: "carry", like: best }))) break;
+        better = true;
+      }
     }
     for (const up of [liftFt, -liftFt]) {
       const levelFt = best.levelFt + up;
@@ -112,6 +115,8 @@ function improve(
   return best;
 }
 
+/** Trials that are knocked about. */
+const KNOCKED = 2;
 /** Knocks: feet along u and v, and degrees. */
 const KNOCKS = [
   [4, 0, 0],
@@ -126,7 +131,7 @@ const KNOCKS = [
   [-3, 3, -5],
 ] as const;
 
-/** The trials with their best knocked about: a lower score found from a knock takes the first place. */
+/** The trials with the best few knocked about: a lower score found from a knock goes on in place of where it started. */
 function shaken(
   trials: readonly Trial[],
   round: Round,
@@ -134,18 +139,20 @@ function shaken(
   placings: Placings,
   count: () => void,
 ): readonly Trial[] {
-  const [first] = trials;
-  if (!first) return trials;
-  let best = first;
-  for (const [du, dv, deg] of KNOCKS) {
-    const place = moved(first.place, du, dv, (deg * Math.PI) / 180);
-    if (!placings.holds(place, first.shape)) continue;
-    const knocked = model.tryAt(place, first.shape, round.effort, { how: "near", like: first });
-    if (!knocked) continue;
-    const trial = improve(knocked, round, model, placings, count);
-    if (trial.scoreUsd < best.scoreUsd) best = trial;
-  }
-  return best === first ? trials : [best, ...trials];
+  const after = trials.map((start, i) => {
+    if (i >= KNOCKED) return start;
+    let best = start;
+    for (const [du, dv, deg] of KNOCKS) {
+      const place = moved(start.place, du, dv, (deg * Math.PI) / 180);
+      if (!placings.holds(place, start.shape)) continue;
+      const knocked = model.tryAt(place, start.shape, round.effort, { how: "near", like: start });
+      if (!knocked) continue;
+      const trial = improve(knocked, round, model, placings, count);
+      if (trial.scoreUsd < best.scoreUsd) best = trial;
+    }
+    return best;
+  });
+  return after.sort(byScore);
 }
 
 const MOVES: readonly (readonly [du: number, dv: number, turn: number])[] = [

@@ -1,5 +1,5 @@
 /** Two or three level pads down the fall line, each step held by a wall of the house. */
-import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, twoPartShapes } from "./footprints.js";
+import { boxOfShape, type FootprintShape, LEAST_LEVEL_DEPTH_FT, twoPartShapes } from "./footprints.js";
 import { tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
@@ -15,6 +15,7 @@ import {
   type Model,
   type Trial,
 } from "./model.js";
+import { levellingUsd } from "./outlook.js";
 import { onLot, type Place } from "./place.js";
 import { siteWallFaceUsd } from "./site-cost.js";
 
@@ -64,6 +65,16 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
     name: decks === 2 ? "Stepped pad, two levels" : "Stepped pad, three levels",
     shapes,
     facesDownhill: true,
+    outlookUsd: (under, shape) => {
+      const { house } = shape;
+      const box = boxOfShape(shape);
+      const relief = under(box);
+      const stepFt = Math.abs(relief.riseV) * ((house.v1 - house.v0) / decks);
+      return (
+        levellingUsd(relief, box, decks, request.rules.cutBatter, judge.prices) +
+        (decks - 1) * (house.u1 - house.u0) * stepFt * judge.prices.basementWallFt2
+      );
+    },
     tryAt: (place, shape, effort, at) => {
       if (at.how === "carry" || at.how === "set") return tryWith(place, shape, risersOf(at.like), effort, at);
       if (at.how === "search") {

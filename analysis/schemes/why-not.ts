@@ -10,7 +10,7 @@ import { KINDS } from "./kinds.js";
 import type { Breach } from "./limits.js";
 import type { Judge } from "./model.js";
 import { placeQuickly } from "./place-search.js";
-import { Placings, searchAxisRad } from "./placings.js";
+import { Placings, searchTurnsRad } from "./placings.js";
 import type { FreedRule, SchemeKind, SchemeProblem } from "./scheme.js";
 import type { Prices } from "./site-cost.js";
 
@@ -82,7 +82,7 @@ export class WhyNot {
   #works(kind: SchemeKind, change: Change): boolean {
     const { judge, placings } = this.#underChange(change);
     const models = KINDS.find((k) => k.kind === kind)?.models(judge, change.scale ?? 1) ?? [];
-    return models.some((model) => placeQuickly(model, placings, judge.ground)?.breaches.length === 0);
+    return models.some((model) => placeQuickly(model, placings, judge)?.breaches.length === 0);
   }
 
   #underChange(change: Change): { readonly judge: Judge; readonly placings: Placings } {
@@ -96,9 +96,11 @@ export class WhyNot {
         request,
         lot: moved ? findBuildable(survey, terrain, request) : this.#site.lot,
       };
+      const reach = change.rule === "drive-grade" ? surveyReach(site) : this.#reach;
+      const judge = judgeFor(site, reach, this.#prices);
       eased = {
-        judge: judgeFor(site, change.rule === "drive-grade" ? surveyReach(site) : this.#reach, this.#prices),
-        placings: new Placings(site.lot.buildablePolygons, searchAxisRad(site)),
+        judge,
+        placings: new Placings(site.lot.buildablePolygons, searchTurnsRad(site, reach), judge.ground),
       };
       this.#eased.set(change.rule, eased);
     }

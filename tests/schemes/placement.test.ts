@@ -3,7 +3,7 @@ import { surveyReach } from "../../analysis/access/index.js";
 import { levelPad } from "../../analysis/schemes/level-pad.js";
 import { CLOSE, type Trial } from "../../analysis/schemes/model.js";
 import { searchPlaces } from "../../analysis/schemes/place-search.js";
-import { Placings, searchAxisRad } from "../../analysis/schemes/placings.js";
+import { Placings, searchTurnsRad } from "../../analysis/schemes/placings.js";
 import { formulaSite } from "../support/sites.js";
 import { judgeOf, seededHills } from "./support.js";
 
@@ -28,10 +28,11 @@ describe("the place found on ten small seeded lots", () => {
   for (let seed = 1; seed <= 10; seed++)
     test(`lot ${seed}: within 0.5 % of the best of all places 3 ft and 10° apart, and no worse than 200 random ones`, () => {
       const site = smallLot(seed);
-      const judge = judgeOf(site, surveyReach(site));
+      const reach = surveyReach(site);
+      const judge = judgeOf(site, reach);
       const model = levelPad(judge);
-      const placings = new Placings(site.lot.buildablePolygons, searchAxisRad(site));
-      const found = searchPlaces(model, placings, judge.ground);
+      const placings = new Placings(site.lot.buildablePolygons, searchTurnsRad(site, reach), judge.ground);
+      const found = searchPlaces(model, placings, judge);
       expect(found).not.toBeNull();
       const [shape] = model.shapes;
       const at = (eastFt: number, northFt: number, turnRad: number): Trial | null => {

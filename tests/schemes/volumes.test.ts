@@ -5,11 +5,11 @@ import { KINDS } from "../../analysis/schemes/kinds.js";
 import { layOut, type Tile } from "../../analysis/schemes/layout.js";
 import { CLOSE } from "../../analysis/schemes/model.js";
 import { searchPlaces } from "../../analysis/schemes/place-search.js";
-import { Placings, searchAxisRad } from "../../analysis/schemes/placings.js";
+import { Placings, searchTurnsRad } from "../../analysis/schemes/placings.js";
 import { DIG_BELOW_FLOOR_FT } from "../../analysis/schemes/sketch.js";
 import { isHeldByWall } from "../../analysis/schemes/wall-rule.js";
 import { formulaSite, planeSite } from "../support/sites.js";
-import { judgeOf, schemesOf, seededHills } from "./support.js";
+import { judgeOf, noReach, schemesOf, seededHills } from "./support.js";
 
 const SQUARE = { widthFt: 300, depthFt: 300, spacingFt: 10 };
 /** v points downhill on a plane that falls south. */
@@ -144,8 +144,12 @@ describe("the chosen pad against a plain sum over the ground's formula", () => {
 function searched(site: ReturnType<typeof formulaSite>) {
   const judge = judgeOf(site);
   const [model] = KINDS[0]!.models(judge, 1);
-  const placings = new Placings(site.lot.buildablePolygons, searchAxisRad(site));
-  return searchPlaces(model!, placings, judge.ground)!.best;
+  const placings = new Placings(
+    site.lot.buildablePolygons,
+    searchTurnsRad(site, noReach(site)),
+    judge.ground,
+  );
+  return searchPlaces(model!, placings, judge)!.best;
 }
 
 test("the sampled cost of every kind lies within 3 % of the exact one", () => {
@@ -156,10 +160,14 @@ test("the sampled cost of every kind lies within 3 % of the exact one", () => {
     request: { rules: { slopeLimitPct: 50 } },
   });
   const judge = judgeOf(site);
-  const placings = new Placings(site.lot.buildablePolygons, searchAxisRad(site));
+  const placings = new Placings(
+    site.lot.buildablePolygons,
+    searchTurnsRad(site, noReach(site)),
+    judge.ground,
+  );
   for (const { models } of KINDS)
     for (const model of models(judge, 1)) {
-      const { best } = searchPlaces(model, placings, judge.ground)!;
+      const { best } = searchPlaces(model, placings, judge)!;
       const exact = computeExactly(best, model, site, judge);
       expect(Math.abs(exact.costUsd / best.costUsd - 1), model.name).toBeLessThan(0.03);
     }
