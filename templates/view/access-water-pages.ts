@@ -64,11 +64,12 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
           "Steepest and mean",
           `${format.percent(drive.maxGradePct)}, ${format.percent(drive.meanGradePct)} (limit ${format.percent(study.request.rules.driveway.maxGradePct)})`,
         ],
-        ["A car", `${drive.car.ok ? "yes" : "no"}: ${format.say(drive.car.because)}`],
+        ["A car", answer(drive.car, format, "no")],
         [
-          "A fire engine or loaded truck",
-          `${drive.heavyVehicle.ok ? "yes" : "doubtful"}: ${format.say(drive.heavyVehicle.because)}`,
+          drive.fireEngine ? "A loaded concrete truck" : "A fire engine or loaded truck",
+          answer(drive.heavyVehicle, format),
         ],
+        drive.fireEngine ? ["A fire engine", answer(drive.fireEngine, format)] : null,
         ["Cut and fill", `${format.volume(drive.bankCutYd3)} and ${format.volume(drive.compactedFillYd3)}`],
         ["Paved", format.area(drive.pavedFt2)],
         drive.wallFaceFt2 >= LEAST_NAMED_WALL_FT2
@@ -95,6 +96,15 @@ export function accessPage({ study, format, chosen, chosenPicture }: Source) {
       ],
     ),
   };
+}
+
+/** Whether a vehicle gets up, and why. */
+function answer(
+  { ok, because }: { readonly ok: boolean; readonly because: string },
+  format: Source["format"],
+  otherwise = "doubtful",
+): string {
+  return `${ok ? "yes" : otherwise}: ${format.say(because)}`;
 }
 
 /** Where the car may stop: a garage at the house, or one on its own nearer the street. */

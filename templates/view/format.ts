@@ -49,7 +49,7 @@ export function makeFormat(display: Display, measured: readonly string[] = []) {
     toVolume,
     count,
     /** A length somebody typed: as typed in feet, to a centimetre in metres. */
-    typed: (ft: number) => `${Number(toLength(ft).toFixed(2))}${NBSP}${lengthUnit}`,
+    typed: (ft: number) => `${given(roundTo(toLength(ft), 0.01))}${NBSP}${lengthUnit}`,
     number,
     /** A sentence of the study, its measures in the reader's units. */
     say: sentenceIn(metric, measured),
@@ -141,8 +141,8 @@ export function moneyRange(lowUsd: number, highUsd: number): string {
 export function moneyTick(usd: number): string {
   const size = Math.abs(usd);
   const sign = usd < 0 ? "−" : "";
-  if (size >= 1e6) return `${sign}$${Number((size / 1e6).toFixed(2))}M`;
-  return size === 0 ? "$0" : `${sign}$${Number((size / 1e3).toFixed(1))}k`;
+  if (size >= 1e6) return `${sign}$${given(roundTo(size / 1e6, 0.01))}M`;
+  return size === 0 ? "$0" : `${sign}$${given(roundTo(size / 1e3, 0.1))}k`;
 }
 
 /** Two figures, short: "$520k", "$1.7M". */

@@ -1,4 +1,5 @@
 /** Builder's page on months. */
+import { roundTo } from "../../analysis/written-number.js";
 import { type SpanRow, spans } from "../drawings/bar-charts.js";
 import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
 import { months } from "./format.js";
@@ -91,7 +92,7 @@ export function monthsPage({ format, chosen }: Source) {
 }
 
 function weeks([low, likely, high]: readonly [number, number, number]): string {
-  const half = (v: number) => Math.round(v * 2) / 2;
+  const half = (v: number) => roundTo(v, 0.5);
   if (half(high) <= 0.5) return "a few days";
   if (half(likely) === 0) return `a few days, up to ${half(high)} wk`;
   return half(low) === half(high)

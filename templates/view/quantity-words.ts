@@ -1,4 +1,5 @@
 /** Quantities of the price list in words: no field of the study document and no code of the cost book reaches a reader. */
+import { given } from "../../analysis/written-number.js";
 import type { Format } from "./format.js";
 
 /** Fields of the study document that a quantity is traced to. */
@@ -53,7 +54,7 @@ export function traceInWords(trace: string): string {
     .replace(FIELD, (field) => FIELD_WORDS[field] ?? field)
     .replace(CODE, (code) => `${CODE_WORDS[code]}:`)
     .replace(/: once\b/g, "")
-    .replace(/\b\d{4,}\b/g, (digits) => Number(digits).toLocaleString("en-US"));
+    .replace(/\b\d{4,}\b/g, (digits) => given(Number(digits)));
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
