@@ -5,6 +5,7 @@ import { areaFt2, polygonsContain } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
 import { CUBIC_FEET_PER_CUBIC_YARD, INCHES_PER_FOOT, SQUARE_FEET_PER_ACRE } from "../units.js";
+import { written } from "../written-number.js";
 import type { QuantityLine } from "./bill.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
@@ -102,7 +103,7 @@ export function earthLines(
       unit: "bank yd3",
       cause: "ground",
       surveySigma: cutSigma,
-      trace: `earthwork.bankCutYd3 ${Math.round(earthwork.bankCutYd3)}, less the basement ${Math.round(buildingYd3)}, driveway ${Math.round(driveCut)}, dug out and put back ${Math.round(overexcavation)}`,
+      trace: `earthwork.bankCutYd3 ${measure(earthwork.bankCutYd3, "yd³", 1)}, less the basement ${measure(buildingYd3, "yd³", 1)}, driveway ${measure(driveCut, "yd³", 1)}, dug out and put back ${measure(overexcavation, "yd³", 1)}`,
     },
     {
       code: "EXCAV-BSMT",
@@ -124,7 +125,7 @@ export function earthLines(
       unit: "compacted yd3",
       cause: "ground",
       surveySigma: earthwork.compactedFillYd3 > 0 ? -cutSigma : 0,
-      trace: `earthwork.compactedFillYd3 ${Math.round(earthwork.compactedFillYd3)}, driveway ${Math.round(driveFill)}, put back ${Math.round(overexcavation * compactedPerBank)}, less what is brought placed ${Math.round(importYd3)}`,
+      trace: `earthwork.compactedFillYd3 ${measure(earthwork.compactedFillYd3, "yd³", 1)}, driveway ${measure(driveFill, "yd³", 1)}, put back ${measure(overexcavation * compactedPerBank, "yd³", 1)}, less what is brought placed ${measure(importYd3, "yd³", 1)}`,
     },
     {
       code: "BACKFILL",
@@ -142,7 +143,7 @@ export function earthLines(
         swells: true,
         surveySigma: netSigma,
         factor: code === "HAUL" ? haulFactor : 1,
-        trace: `earthwork.looseExportYd3 ${Math.round(earthwork.looseExportYd3)}, with driveway, pier spoil and backfill ${signed(haulLoose - earthwork.looseExportYd3)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${haulFactor.toFixed(2)}` : ""}`,
+        trace: `earthwork.looseExportYd3 ${measure(earthwork.looseExportYd3, "yd³", 1)}, with driveway, pier spoil and backfill ${signed(haulLoose - earthwork.looseExportYd3)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${written(haulFactor, 0.01)}` : ""}`,
       }),
     ),
     {
@@ -173,6 +174,6 @@ function shareOut(
     : { haulLoose: looseExportYd3 - saved, importLoose: looseImportYd3 - besidePad - saved };
 }
 
-function signed(value: number): string {
-  return `${value < 0 ? "−" : "+"}${Math.abs(Math.round(value))}`;
+function signed(yd3: number): string {
+  return `${yd3 < 0 ? "−" : "+"}${measure(Math.abs(yd3), "yd³", 1)}`;
 }
