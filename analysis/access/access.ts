@@ -34,8 +34,21 @@ export interface Reach {
 
 export interface ProfileStation {
   readonly stationFt: number;
+  /** Before anything is dug. */
   readonly groundFt: number;
   readonly gradeFt: number;
+}
+
+/** Yes, or the reason why not. */
+export interface VehicleAnswer {
+  readonly ok: boolean;
+  readonly because: string;
+  /** Widest ground it sweeps, from outer front to inner rear tyre. */
+  readonly sweptFt: number;
+  /** Wider than drawn in its widest curve, with room to steer; null where a turn is too tight at any width. */
+  readonly wideningFt: number | null;
+  /** Where it cannot pass as drawn; null where it can, or where grade, not turning, is the reason. */
+  readonly failsAt: Point | null;
 }
 
 export interface Driveway {
@@ -63,9 +76,10 @@ export interface Driveway {
   readonly garageFloorFt: number;
   readonly garageAt: Point;
   readonly footprint: MultiPolygon;
-  /** "a car" and "a fire engine or loaded truck", each yes or the reason why not. */
-  readonly car: { readonly ok: boolean; readonly because: string };
-  readonly heavyVehicle: { readonly ok: boolean; readonly because: string };
+  readonly car: VehicleAnswer;
+  /** A loaded concrete truck. */
+  readonly heavyVehicle: VehicleAnswer;
+  readonly fireEngine: VehicleAnswer;
   readonly stairsRiseFt: number;
   readonly stairsCount: number;
   readonly walkFt: number;

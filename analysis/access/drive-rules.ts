@@ -30,10 +30,6 @@ export const LOADED_TRUCK_PCT = 15;
 export const FIRE_ENGINE_PCT = 10;
 /** International Fire Code 503.2.1, from memory. */
 export const FIRE_ENGINE_WIDTH_FT = 20;
-/** Inside turn of a single-unit truck: AASHTO design vehicle SU-30, 28.4 ft, from memory. */
-export const TRUCK_INSIDE_RADIUS_FT = 28;
-/** A shorter sweep than this it takes with its wheels on the shoulder. Judgement. */
-export const TRUCK_TIGHT_TURN_DEG = 45;
 export const TRUCK_WIDTH_FT = 12;
 /** IRC R311.7.5: tallest riser 7¾ in, shortest tread 10 in. */
 export const RISER_FT = 7.75 / 12;
@@ -133,5 +129,16 @@ export const assumptions: readonly Assumption[] = [
     unit: "%",
     origin: "International Fire Code D103.2, where adopted; more as the fire chief approves",
   },
-  { name: "Inside turn of a loaded truck", value: TRUCK_INSIDE_RADIUS_FT, unit: "ft", origin: "from memory" },
+  {
+    name: "Wheelbase and steering of a loaded truck",
+    value: "20 ft, 31.8°",
+    unit: "",
+    origin: "AASHTO design vehicle SU-30, from memory",
+  },
+  {
+    name: "Wheelbase and steering of a fire engine",
+    value: "19 ft, 37°",
+    unit: "",
+    origin: "common practice, from memory; ask the fire department for its own",
+  },
 ];

@@ -3,17 +3,18 @@ import { prismoidalFt3, sumStationsFt3 } from "../earthwork/index.js";
 import { stripAlong, unionOf } from "../geometry/clip.js";
 import { type MultiPolygon, ringContains } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import { elevationAt } from "../terrain/index.js";
 import { toYd3 } from "../units.js";
 import type { Access, Driveway, Reach } from "./access.js";
-import { centreLimit, type DriveRules, driveRules, TRUCK_INSIDE_RADIUS_FT } from "./drive-rules.js";
+import { centreLimit, type DriveRules, driveRules } from "./drive-rules.js";
 import { type DriveTarget, finishedGround } from "./drive-target.js";
-import { type Piece, type Station, stationsOf } from "./lane-path.js";
+import { type Station, stationsOf } from "./lane-path.js";
 import { type SectionGround, sectionAt } from "./lane-sections.js";
 import { type Doorstep, doorstepOf, type LaidLane, layLane } from "./lay-lane.js";
 import { LotLanes } from "./lot-lanes.js";
 import { stairsTo } from "./stairs.js";
 import { findTurnaround, type Turnaround } from "./turnaround.js";
-import { judgeCar, judgeHeavyVehicle, type LaneFacts, needsTurnaround } from "./vehicles.js";
+import { judgeCar, judgeFireEngine, judgeTruck, type LaneFacts, needsTurnaround } from "./vehicles.js";
 import { noEntry, whyNot } from "./why-not.js";
 
 /** Lane, heights, earth and walls from the street to the scheme's garage within the request's driveway rules; where none is found, the gentlest grade one would have, where it pinches and what helps. */
@@ -48,7 +49,8 @@ function driveway(site: Site, { target, ground }: Doorstep, laid: LaidLane, rule
     lengthFt,
     maxGradePct: steepest.pct,
     widthFt,
-    tightTurnDeg: tightTurn(laid.path.pieces, TRUCK_INSIDE_RADIUS_FT + widthFt / 2),
+    path: laid.path,
+    stations,
     fallsToGarage: gradeFt.at(-1)! < gradeFt.at(-2)!,
     turning: { ...turning, found: turnaround !== null },
   };
@@ -68,18 +70,22 @@ function driveway(site: Site, { target, ground }: Doorstep, laid: LaidLane, rule
     pavedFt2: lengthFt * widthFt,
     wallFaceFt2: earth.wallFaceFt2,
     wallMaxFt: earth.wallMaxFt,
-    profile: stations.map(({ stationFt }, i) => ({
-      stationFt,
-      groundFt: groundFt[i]!,
-      gradeFt: gradeFt[i]!,
-    })),
+    profile: stations.map(({ stationFt, at }, i) => {
+      const natural = elevationAt(site.terrain.tin, at[0], at[1]);
+      return {
+        stationFt,
+        groundFt: Number.isNaN(natural) ? groundFt[i]! : natural,
+        gradeFt: gradeFt[i]!,
+      };
+    }),
     garageFloorFt: target.garageFloorFt,
     garageAt: target.garageAt,
     footprint: paved(stations, widthFt, turnaround),
     insideRadiusFt: tightest === Infinity ? null : tightest - widthFt / 2,
     steepestAt: stations[steepest.station]!.at,
     car: judgeCar(facts, site.request),
-    heavyVehicle: judgeHeavyVehicle(facts),
+    heavyVehicle: judgeTruck(facts),
+    fireEngine: judgeFireEngine(facts),
     ...stairsTo(target),
   };
 }
@@ -144,19 +150,6 @@ function steepestOf(
     station = i;
   });
   return { pct, station };
-}
-
-/** Most turning one way, degrees, in neighbouring curves tighter than a radius. */
-function tightTurn(pieces: readonly Piece[], radiusFt: number): number {
-  let most = 0;
-  let sweep = 0;
-  for (const piece of pieces) {
-    const bend =
-      piece.turn !== 0 && piece.radiusFt < radiusFt ? (piece.turn * piece.lengthFt) / piece.radiusFt : 0;
-    sweep = bend !== 0 && sweep * bend >= 0 ? sweep + bend : bend;
-    most = Math.max(most, Math.abs(sweep));
-  }
-  return (most * 180) / Math.PI;
 }
 
 function paved(stations: readonly Station[], widthFt: number, turnaround: Turnaround | null): MultiPolygon {
