@@ -9,12 +9,23 @@ export type { ReportInput } from "./view/report-view.js";
 /** The report page. The same input gives the same text, byte for byte. */
 export function renderReport(input: ReportInput): string {
   cached ??= compile(loadTemplates());
-  return cached(input);
+  return cached(viewReport(input));
 }
 
-let cached: ((input: ReportInput) => string) | undefined;
+/** The report, and the page that also asks "what if" and sends its form to `variantAction`. One view serves both: it is most of the work. */
+export function renderPages(
+  input: Omit<ReportInput, "variantAction">,
+  variantAction: string,
+): { readonly report: string; readonly share: string } {
+  cached ??= compile(loadTemplates());
+  const view = viewReport({ ...input, variantAction });
+  return { report: cached({ ...view, whatIf: undefined }), share: cached(view) };
+}
 
-function compile(texts: TemplateTexts): (input: ReportInput) => string {
+type View = ReturnType<typeof viewReport>;
+let cached: ((view: View) => string) | undefined;
+
+function compile(texts: TemplateTexts): (view: View) => string {
   const handlebars = Handlebars.create();
   for (const [name, text] of Object.entries(texts.sections)) handlebars.registerPartial(name, text);
   handlebars.registerHelper("term", (id: TermId, shown: unknown) =>
@@ -27,10 +38,7 @@ function compile(texts: TemplateTexts): (input: ReportInput) => string {
   // Line breaks of the style sheet mean nothing to a browser.
   const css = texts.css.replace(/\s*\n\s*/g, " ");
   const page = handlebars.compile(texts.report, { strict: false, preventIndent: true });
-  return (input) => {
-    const view = viewReport(input);
-    return page({ ...view, css: css.replace('"LOT NAME"', cssString(view.name)) });
-  };
+  return (view) => page({ ...view, css: css.replace('"LOT NAME"', cssString(view.name)) });
 }
 
 /** A marked word: its meaning on hover, the glossary behind a tap. */

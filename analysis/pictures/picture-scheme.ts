@@ -1,5 +1,5 @@
 /** Thins one scheme for drawing. */
-import type { Access } from "../access/access.js";
+import type { Access, Driveway } from "../access/access.js";
 import type { Wall } from "../earthwork/earthwork.js";
 import { listStakes } from "../earthwork/index.js";
 import { differenceOf, intersectionOf, openedBy } from "../geometry/clip.js";
@@ -88,12 +88,23 @@ function drawDrive(
     line,
     footprint: thinPolygons(band, toleranceFt, SMALLEST_PATCH_FT2),
     turnaround: drive.turnaroundRing?.map(roundPoint) ?? null,
+    tooTight: tooTight(drive),
     profile: kept.map((i) => {
       const { stationFt, groundFt, gradeFt } = profile[i]!;
       return { stationFt: to01(stationFt), groundFt: to01(groundFt), gradeFt: to01(gradeFt) };
     }),
   };
 }
+
+/** Truck and engine may stick at the same curve: one mark says it. */
+function tooTight({ heavyVehicle, fireEngine }: Driveway): Point[] {
+  const places = [heavyVehicle.failsAt, fireEngine.failsAt].filter((at) => at !== null).map(roundPoint);
+  return places.filter(([x, y], i) =>
+    places.slice(0, i).every(([px, py]) => Math.hypot(px - x, py - y) > SAME_PLACE_FT),
+  );
+}
+
+const SAME_PLACE_FT = 6;
 
 function thinWall(wall: Wall): Wall {
   return { ...wall, line: wall.line.map(roundPoint), heightsFt: wall.heightsFt.map(to01) };

@@ -87,6 +87,8 @@ export interface SchemePicture {
     readonly footprint: MultiPolygon;
     /** The leg a car backs into. */
     readonly turnaround: Ring | null;
+    /** Where a loaded truck or a fire engine cannot pass as drawn; absent in older studies. */
+    readonly tooTight?: readonly Point[];
     readonly profile: readonly {
       readonly stationFt: number;
       readonly groundFt: number;

@@ -7,7 +7,7 @@ import { around, type Label } from "./labels.js";
 import * as label from "./plan-labels.js";
 import * as layer from "./plan-layers.js";
 import type { PlanWords } from "./site-plan.js";
-import { drawing, el, type PagePoint, type Picture } from "./svg.js";
+import { drawing, el, type PagePoint, type Picture, px } from "./svg.js";
 
 /** Natural ground shown around what is graded. */
 const AROUND_FT = 18;
@@ -39,6 +39,10 @@ export function earthPlan(
     ...scheme.levels.map((level) =>
       layer.area(sheet, [[level.ring]], level.role === "garage" ? "garage-outline" : "house-outline"),
     ),
+    ...(scheme.drive?.tooTight ?? []).map((place) => {
+      const [x, y] = sheet.toPage(place);
+      return el("path", { class: "too-tight", d: `M${px(x - 6)} ${px(y - 6)}l12 12m0-12l-12 12` });
+    }),
     layer.walls(sheet, scheme),
     ...scheme.piers.map((pier) => {
       const [cx, cy] = sheet.toPage(pier);

@@ -19,3 +19,5 @@ export const lineSample = (...classNames: string[]): string =>
   sample(classNames.map((c) => el("path", { class: c, d: `M1 ${H / 2}H${W - 1}` })).join(""));
 export const dotSample = (className: string): string =>
   sample(el("circle", { class: className, cx: W / 2, cy: H / 2, r: 3.4 }));
+export const crossSample = (className: string): string =>
+  sample(el("path", { class: className, d: `M${W / 2 - 6} ${H / 2 - 6}l12 12m0-12l-12 12` }));

@@ -1,7 +1,7 @@
 /** Builder's page on the chosen way to build, in detail. */
 import { crossSection } from "../drawings/cross-section.js";
 import { earthPlan } from "../drawings/earth-plan.js";
-import { areaSample, dotSample, lineSample } from "../drawings/legend.js";
+import { areaSample, crossSample, dotSample, lineSample } from "../drawings/legend.js";
 import { volumeDoubtYd3 } from "./doubt.js";
 import { figure, type Source, table } from "./report-parts.js";
 import { sectionLegend } from "./section-legend.js";
@@ -47,6 +47,9 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
       { sample: lineSample("setback-line"), words: "setback" },
       ...(chosenPicture.temporary
         ? [{ sample: lineSample("temporary"), words: "open cut while building" }]
+        : []),
+      ...(chosenPicture.drive?.tooTight?.length
+        ? [{ sample: crossSample("too-tight"), words: "too tight for a truck or fire engine" }]
         : []),
       ...(chosenPicture.piers.length ? [{ sample: dotSample("pier"), words: "pier" }] : []),
     ]),
