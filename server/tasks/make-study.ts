@@ -4,7 +4,7 @@ import { gzipSync } from "node:zlib";
 import type { Pictures } from "../../analysis/pictures/pictures.js";
 import type { StudyOutcome, StudyResult } from "../../analysis/study/result.js";
 import type { StudyInput } from "../../analysis/study.js";
-import type { ReportInput } from "../../templates/render-report.js";
+import type { renderPages } from "../../templates/render-report.js";
 import { styleHashes } from "../security.js";
 import { type Provenance, type StudyDocument, studyDocument } from "../study-document.js";
 import { summarise } from "../summary.js";
@@ -13,7 +13,7 @@ import type { StudyMade, StudyTask } from "./work.js";
 /** The parts a test may replace. */
 export interface StudyTools {
   readonly studyLot: (input: StudyInput) => Promise<StudyOutcome>;
-  readonly renderReport: (input: ReportInput) => string;
+  readonly renderPages: typeof renderPages;
   readonly thumbnail: (study: StudyDocument, pictures: Pictures) => string;
 }
 
@@ -29,11 +29,9 @@ export async function makeStudy(
   const provenance = provenanceOf(outcome.study, book);
   const document = studyDocument(frame, outcome.study, provenance);
   const view = { study: document, pictures: outcome.pictures, ...(before ? { before } : {}) };
-  const report = tools.renderReport(view);
-  // The page behind the link also asks "what if": a file that was saved cannot.
-  const share = withScript(
-    tools.renderReport({ ...view, variantAction: `${document.links.share}/variants` }),
-  );
+  const pages = tools.renderPages(view, `${document.links.share}/variants`);
+  const report = pages.report;
+  const share = withScript(pages.share);
   return {
     ok: true,
     summary: summarise(outcome.study),
@@ -49,7 +47,7 @@ export async function makeStudy(
   };
 }
 
-/** Only the page behind the link has a script: a saved report stays one file that needs nothing. */
+/** Only the page behind the link asks "what if" and has a script: a saved report stays one file that needs nothing. */
 function withScript(html: string): string {
   return html.replace("</head>", '<script src="/assets/what-if.js" defer></script></head>');
 }

@@ -7,7 +7,7 @@ import { checkSurvey } from "../../server/tasks/check-survey.js";
 import { makeStudy } from "../../server/tasks/make-study.js";
 import type { Workshop } from "../../server/tasks/work.js";
 import { thumbnailPlan } from "../../templates/pages/thumbnail-plan.js";
-import { renderReport } from "../../templates/render-report.js";
+import { renderPages } from "../../templates/render-report.js";
 import { makeFixture } from "../report/fixtures.js";
 
 /** Surveys are really read, so that bad ones are refused; the rest is the fixture under the request as understood. */
@@ -29,7 +29,7 @@ export function handMadeWorkshop(replace: Partial<Workshop> = {}): Workshop {
         task,
         {
           studyLot,
-          renderReport,
+          renderPages,
           thumbnail: (study, pictures) => thumbnailPlan(pictures, study.recommendation.schemeId),
         },
         onStep ?? (() => {}),
