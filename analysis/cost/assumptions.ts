@@ -1,7 +1,7 @@
 /** Judgements behind the money that no request changes. */
 import type { Assumption } from "../assumptions.js";
 import { FLAT_LOT } from "../bill/flat-twin.js";
-import { EVENT_ODDS } from "./cost-event.js";
+import { EVENT_ODDS } from "../bill/index.js";
 import { DRAWS } from "./money-draws.js";
 import { LEAST_HOLD_BACK_SHARE } from "./price-schemes.js";
 

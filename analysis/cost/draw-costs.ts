@@ -1,8 +1,8 @@
 /** Adds up one bill in every draw. Method: docs/methods/cost.md */
 import type { QuantityLine } from "../bill/bill.js";
+import type { CostEvent } from "../bill/cost-event.js";
 import type { MarketGroup } from "../book/book.js";
 import { type ColumnPool, type Part, sumParts } from "../chance/columns.js";
-import type { CostEvent } from "./cost-event.js";
 import { isShare, LEAST_CHARGE_USD, SHARE_CODES } from "./shares.js";
 import type { StudyDraws } from "./study-draws.js";
 

@@ -1,5 +1,5 @@
 /** Money as ranges: every scheme, its flat twin and the difference, draw by draw. Method: docs/methods/cost.md */
-import { flatTwinQuantities, type PricedDraft } from "../bill/index.js";
+import { flatTwinQuantities, listEvents, type PricedDraft } from "../bill/index.js";
 import type { CostBook } from "../book/book.js";
 import { currentPrices } from "../book/index.js";
 import { type ColumnPool, sumParts } from "../chance/columns.js";
@@ -12,7 +12,6 @@ import { type BillDraws, drawBill, type Job } from "./draw-costs.js";
 import { findDrivers } from "./drivers.js";
 import { hauledLoads } from "./hauled-loads.js";
 import { itemPremiums } from "./item-premiums.js";
-import { listEvents } from "./list-events.js";
 import { type BilledJob, listItems } from "./list-items.js";
 import { DRAWS, MoneyDraws } from "./money-draws.js";
 import { isShare } from "./shares.js";

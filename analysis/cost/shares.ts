@@ -1,7 +1,7 @@
 /** Items that are not quantity × price, and the bill at its likely figures. */
 import type { QuantityLine } from "../bill/bill.js";
+import type { CostEvent } from "../bill/cost-event.js";
 import type { BookItem } from "../book/book.js";
-import type { CostEvent } from "./cost-event.js";
 import type { StudyDraws } from "./study-draws.js";
 
 /** Fewest dollars a contractor comes out for, before the region factor. From memory. */

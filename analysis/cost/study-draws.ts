@@ -1,12 +1,12 @@
 /** Every draw of every price and quantity cause of one study, made once and shared by all schemes and twins. */
 
 import type { QuantityCause, QuantityLine } from "../bill/bill.js";
+import type { CostEvent } from "../bill/cost-event.js";
 import type { BookItem, MarketGroup } from "../book/book.js";
 import { ColumnPool } from "../chance/columns.js";
 import { kept } from "../chance/kept.js";
 import { normals, uniforms } from "../chance/random-streams.js";
 import { drawRange } from "../chance/ranges.js";
-import type { CostEvent } from "./cost-event.js";
 import { Source } from "./drivers.js";
 import { sharedScores } from "./price-ranges.js";
 

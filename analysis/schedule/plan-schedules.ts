@@ -1,9 +1,17 @@
 /** Months as ranges: before the ground, the ground, the house; beside the same house on a flat lot. Method: docs/methods/schedule.md */
-import { flatTwinQuantities, needsLimitedRig, type PricedDraft, type QuantityLine } from "../bill/index.js";
+import {
+  flatTwinQuantities,
+  houseSizes,
+  listEvents,
+  needsLimitedRig,
+  type PricedDraft,
+  type QuantityLine,
+} from "../bill/index.js";
 import { ColumnPool } from "../chance/columns.js";
 import { percentiles, quantiles } from "../chance/percentiles.js";
 import type { Site } from "../lot/site.js";
-import { listActivities, type SiteHardness } from "./activities.js";
+import { listActivities } from "./activities.js";
+import type { SiteHardness } from "./activity.js";
 import type { Months, PlannedTime } from "./schedule.js";
 import { type SimulatedWork, simulateActivities } from "./simulate-activities.js";
 import { TimeStreams } from "./time-streams.js";
@@ -15,6 +23,7 @@ const TIME_DRAWS = 2_000;
 const STEP_DRAWS = 1_000;
 
 const FLAT = { grade: "flat", slopeUnderHousePct: 0, lotSlopePct: 0, limitedRig: false } as const;
+const CERTAIN = 1;
 
 /** The time of each draft, from the accepted offer. The same streams serve every draft and its flat twins. */
 export function planSchedules(site: Site, drafts: readonly PricedDraft[]): readonly PlannedTime[] {
@@ -28,8 +37,10 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
   const twins = new Map<string, Phases>();
   const twinOf = ({ design }: PricedDraft, withBasement: boolean): Phases => {
     const lines = flatTwinQuantities(site, design, withBasement);
-    const key = JSON.stringify(lines.map((l) => [l.code, l.quantity]));
-    const twin = twins.get(key) ?? phasesOf(simulate(lines, FLAT));
+    const { floorAreaFt2, basementFt2 } = houseSizes(design, request.brief.garageCars);
+    const key = JSON.stringify([floorAreaFt2, ...lines.map((l) => [l.code, l.quantity])]);
+    const hardness = { ...FLAT, floorAreaFt2, basementFt2: withBasement ? basementFt2 : 0 };
+    const twin = twins.get(key) ?? phasesOf(simulate(lines, hardness));
     twins.set(key, twin);
     return twin;
   };
@@ -39,11 +50,18 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
     const hasBasement = design.levels.some((l) => l.role === "basement");
     const flat = twinOf(draft, false);
     const flatWithBasement = hasBasement ? twinOf(draft, true) : null;
-    const work = simulate(quantities, {
+    // what the request says is there takes its time: rock, deeper piers
+    const certain = listEvents(site, draft, quantities)
+      .filter((event) => event.chance >= CERTAIN)
+      .flatMap((event) => event.lines);
+    const { floorAreaFt2, basementFt2 } = houseSizes(design, request.brief.garageCars);
+    const work = simulate([...quantities, ...certain], {
       grade: hasBasement ? "basement" : "pad",
       slopeUnderHousePct: design.slopeUnderHousePct.mean,
       lotSlopePct: site.terrain.summary.meanSlopePct,
       limitedRig: needsLimitedRig(draft),
+      floorAreaFt2,
+      basementFt2,
     });
     const hill = phasesOf(work);
     return {

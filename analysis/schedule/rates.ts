@@ -1,5 +1,5 @@
 /** Production rates and fixed steps, low / likely / high; all from memory, order of magnitude. */
-import { scaled, WEEKS_A_MONTH, type Weeks } from "./weeks.js";
+import { between, scaled, WEEKS_A_MONTH, type Weeks } from "./weeks.js";
 
 /** Which column of the fixed steps: a flat lot, a pad on 25 %, a basement on 30 %. */
 export type Grade = "flat" | "pad" | "basement";
@@ -23,6 +23,10 @@ export const RATES = {
   waterproofFt2: [150, 250, 400],
   drainFt: [40, 80, 140],
   trenchFt: [20, 40, 80],
+  /** Rough drive graded and rocked, so that loaded trucks get up. */
+  trackFt2: [800, 1500, 3000],
+  rippedBankYd3: [60, 120, 200],
+  brokenBankYd3: [15, 40, 80],
   /** Depth of the pier the daily counts are for. */
   pierFt: 16,
 } as const;
@@ -31,6 +35,16 @@ export const RATES = {
 export const STREET_LOADS_A_DAY = [15, 25, 40] as const;
 /** Working days of waiting for one letter. */
 export const HOLD_DAYS = [1, 2, 3] as const;
+/** Working days of the surveyor on the site to stake walls, piers and footings on the finished pad. */
+export const LAYOUT_DAYS = [1, 2, 3] as const;
+/** Working days footings and beams harden before wall forms stand on them. */
+export const FOOTING_CURE_DAYS = [2, 3, 5] as const;
+/** Working days until the forms of a basement wall are off and it is dry enough for a membrane. */
+export const BASEMENT_CURE_DAYS = [3, 7, 14] as const;
+/** Working days a slab hardens before the frame goes up on it. */
+export const SLAB_CURE_DAYS = [2, 3, 5] as const;
+/** Working days for pipes, gravel and vapour barrier under a slab. */
+export const UNDER_SLAB_DAYS = [2, 3, 5] as const;
 /** Working days a free-standing wall hardens before earth is put behind it. */
 export const CURE_DAYS = [5, 7, 10] as const;
 /** Working days lost to rain, as a factor on outdoor work. */
@@ -62,5 +76,13 @@ export const HOUSE_WEEKS: Readonly<Record<Grade, Weeks>> = {
   pad: scaled([8.5, 12, 18], WEEKS_A_MONTH),
   basement: scaled([9, 12.5, 19], WEEKS_A_MONTH),
 };
+/** The size of house the months above are for, ft², and the share of them that does not go with its size. Judgement. */
+export const HOUSE_OF_RATES_FT2 = 3200;
+export const FIXED_HOUSE_SHARE = 0.5;
 /** Share of the house until its top is framed and can be measured. */
 export const FRAME_SHARE = 0.3;
+
+/** Weeks of a fixed step at this slope. */
+export function atSlope(weeks: Readonly<Record<Grade, Weeks>>, grade: Grade, slopePct: number): Weeks {
+  return between(weeks.flat, weeks[grade], Math.min(1, slopePct / FULL_SLOPE_PCT[grade]));
+}

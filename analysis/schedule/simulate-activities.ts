@@ -2,7 +2,7 @@
 import type { ColumnPool } from "../chance/columns.js";
 import { Z90 } from "../chance/ranges.js";
 import type { StudyRequest } from "../request/request.js";
-import type { Activity } from "./activities.js";
+import type { Activity } from "./activity.js";
 import { drawWeeks, type Finish, latestOf, type NetworkDraws, simulateNetwork } from "./simulate-network.js";
 import type { TimeStreams } from "./time-streams.js";
 import { WEEKS_A_MONTH } from "./weeks.js";

@@ -3,7 +3,7 @@
 import { kept } from "../chance/kept.js";
 import { normals, uniforms } from "../chance/random-streams.js";
 import { drawRange } from "../chance/ranges.js";
-import type { Activity } from "./activities.js";
+import type { Activity } from "./activity.js";
 import { RAIN } from "./rates.js";
 import { type HalfScores, halves } from "./simulate-network.js";
 

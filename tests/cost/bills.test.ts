@@ -1,6 +1,11 @@
 import { assert, test } from "vitest";
 import type { SchemeParts } from "../../analysis/bill/index.js";
-import { flatTwinQuantities, listQuantities, type QuantityLine } from "../../analysis/bill/index.js";
+import {
+  flatTwinQuantities,
+  listEvents,
+  listQuantities,
+  type QuantityLine,
+} from "../../analysis/bill/index.js";
 import { currentPrices } from "../../analysis/book/index.js";
 import { ColumnPool, sumParts } from "../../analysis/chance/columns.js";
 import { percentiles } from "../../analysis/chance/percentiles.js";
@@ -8,7 +13,6 @@ import { normals } from "../../analysis/chance/random-streams.js";
 import { drawRange } from "../../analysis/chance/ranges.js";
 import { drawBill, type Job } from "../../analysis/cost/draw-costs.js";
 import { findDrivers, Source } from "../../analysis/cost/drivers.js";
-import { listEvents } from "../../analysis/cost/list-events.js";
 import { likelyBill } from "../../analysis/cost/shares.js";
 import { StudyDraws } from "../../analysis/cost/study-draws.js";
 import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
@@ -233,7 +237,7 @@ test("what the backfill lacks is kept back from the trucks, and brought when not
       ...parts.design,
       earthwork: { ...parts.design.earthwork, looseExportYd3, looseImportYd3: 0, backfillYd3: 900 },
     },
-    access: { reachable: false, gentlestGradePct: null, pinchAt: null, because: "", helps: [] },
+    access: { reachable: false, gentlestGradePct: null, pinchAt: null, because: "", helps: [], tried: [] },
     structure: { ...parts.structure, foundation: { ...parts.structure.foundation, piers: 0 } },
   });
   // 900 ÷ 0.9 − 900 = 100 bank = 125 loose are lacking

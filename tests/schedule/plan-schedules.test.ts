@@ -24,6 +24,8 @@ const hardness = (grade: "flat" | "pad", slopePct: number) => ({
   slopeUnderHousePct: slopePct,
   lotSlopePct: slopePct,
   limitedRig: false,
+  floorAreaFt2: 3200,
+  basementFt2: 0,
 });
 const within = (value: number, low: number, high: number, what: string) =>
   assert(low <= value && value <= high, `${what}: ${value} is not within ${low} to ${high}`);
@@ -73,7 +75,7 @@ test("on a hard site nearly half of the building time is spent below the floor",
   };
   const { schedule } = planSchedules(site, [draftOf(site, hard)])[0]!;
   const ground = schedule.groundMonths[1];
-  within(ground / (ground + schedule.houseMonths[1]), 0.38, 0.5, "share below the floor");
+  within(ground / schedule.buildingMonths[1], 0.42, 0.5, "share below the floor");
 });
 
 test("phases follow each other and the range of the whole is narrower than its parts laid end to end", () => {
@@ -105,7 +107,10 @@ test("no concrete without its letters, no backfill before the floor", () => {
     ["hole-letter", "beams"],
     ["form-letter", "steel-letter"],
     ["steel-letter", "basement-walls"],
+    ["wall-letter", "waterproof"],
     ["steel-letter", "slab"],
+    ["slab-seen", "slab"],
+    ["walls-harden", "floor"],
     ["floor-seen", "backfill"],
     ["drain-seen", "backfill"],
     ["height-letter", "finish"],
@@ -115,7 +120,8 @@ test("no concrete without its letters, no backfill before the floor", () => {
     assert.isTrue(ahead(second), `${first} before ${second}`);
   }
   assert.isTrue(comesBefore("permit", "dig"));
-  assert.isAtLeast(daylight.activities.filter((a) => a.hold).length, 8);
+  // common practice, no source: about a dozen letters for a house with a basement
+  assert.isAtLeast(daylight.activities.filter((a) => a.hold).length, 10);
 });
 
 test("every activity waits only for activities of the schedule, and some path is critical throughout", () => {
@@ -142,6 +148,36 @@ test("paperwork of a gentle slope lies between flat and steep", () => {
     listActivities([], hardness("pad", slopePct), haul).find((a) => a.id === "review")!.weeks[1];
   // 2 weeks on flat land, 12 at 25 % and above: half way at 12.5 %
   assert.deepEqual([0, 12.5, 25, 40].map(reviewAt), [2, 7, 12, 12]);
+});
+
+test("rock that the request says is there slows the dig: what is ripped 120, what is hammered 40 yd³ a day", () => {
+  const digOf = (soil: Readonly<Record<string, unknown>>) => {
+    const site = steepSite({ soil });
+    const { schedule } = planSchedules(site, [draftOf(site, daylightParts())])[0]!;
+    return schedule.activities.find((a) => a.id === "dig")!.weeks[1] * 5;
+  };
+  const earth = digOf({});
+  // 740 bank yd³ of basement at 150 a day and 83 in the open at 300
+  assert.closeTo(earth, 740 / 150 + 83 / 300, 1e-9);
+  // rock below 2 ft of the 5 ft that are cut: 60 % of 823 yd³, three quarters of it ripped
+  const rock = 0.6 * 823;
+  assert.closeTo(digOf({ depthToRockFt: 2 }) - earth, (0.75 * rock) / 120 + (0.25 * rock) / 40, 0.01);
+});
+
+test("a smaller house takes less time, but not in proportion; what stands in the basement is not framed again", () => {
+  const houseOf = (floorAreaFt2: number, basementFt2 = 0) => {
+    const site = { ...hardness("flat", 0), floorAreaFt2, basementFt2 };
+    const steps = listActivities([line("UTIL", 60)], site, haul);
+    return ["frame", "finish"].map((id) => steps.find((a) => a.id === id)!.weeks[1]);
+  };
+  const [frame, finish] = houseOf(3200);
+  // 11 months for 3,200 ft², half of them whatever the size
+  assert.closeTo(((frame! + finish!) * 7 * 12) / 365.25, 11, 1e-9);
+  const [smallFrame, smallFinish] = houseOf(1600);
+  assert.closeTo((smallFrame! + smallFinish!) / (frame! + finish!), 0.75, 1e-12);
+  const [aboveFrame, allFinish] = houseOf(3200, 1600);
+  assert.closeTo(aboveFrame!, smallFrame!, 1e-12);
+  assert.closeTo(allFinish!, finish!, 1e-12);
 });
 
 test("durations are quantity over rate: 300 ft of grade beam at 12, 25, 40 ft a day", () => {

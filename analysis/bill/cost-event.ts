@@ -1,7 +1,7 @@
 /** Things that happen or not, and how likely they are. Method: docs/methods/cost.md */
 
-import type { QuantityLine } from "../bill/bill.js";
 import { SQUARE_FEET_PER_ACRE } from "../units.js";
+import type { QuantityLine } from "./bill.js";
 
 export interface CostEvent {
   readonly id: string;

@@ -1,12 +1,12 @@
 /** What the ground may hold: rock, water, old fill, swelling clay. */
 
-import type { QuantityLine } from "../bill/bill.js";
-import type { SchemeParts } from "../bill/scheme-parts.js";
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
 import { CUBIC_FEET_PER_CUBIC_YARD } from "../units.js";
+import type { QuantityLine } from "./bill.js";
 import { type CostEvent, EVENT_ODDS, totalOf } from "./cost-event.js";
+import type { SchemeParts } from "./scheme-parts.js";
 
 export function rock(
   { request, survey }: Site,

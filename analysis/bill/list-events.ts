@@ -1,10 +1,10 @@
 /** The events of one scheme: rock, water, old fill, swelling clay, shoring, a pump, no sewer, the dump. Method: docs/methods/cost.md */
 
-import type { QuantityLine } from "../bill/bill.js";
-import type { SchemeParts } from "../bill/scheme-parts.js";
 import type { Site } from "../lot/site.js";
+import type { QuantityLine } from "./bill.js";
 import type { CostEvent } from "./cost-event.js";
 import { expansive, oldFill, rock, water } from "./ground-events.js";
+import type { SchemeParts } from "./scheme-parts.js";
 import { dump, noSewer, pump, shoring } from "./site-events.js";
 
 /** Events that touch this scheme, with the chance the request leaves them. An event an input rules out is not listed. */

@@ -1,10 +1,10 @@
 /** What others may decide: shoring, a pump, no sewer, the dump. */
 
-import type { QuantityLine } from "../bill/bill.js";
-import type { SchemeParts } from "../bill/scheme-parts.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
+import type { QuantityLine } from "./bill.js";
 import { type CostEvent, EVENT_ODDS, totalOf } from "./cost-event.js";
+import type { SchemeParts } from "./scheme-parts.js";
 
 export function shoring(
   { design, structure }: SchemeParts,
