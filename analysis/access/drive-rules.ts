@@ -1,5 +1,6 @@
 /** What a lane must keep to, beyond what the request says. */
 import type { Assumption } from "../assumptions.js";
+import { measure } from "../measure.js";
 import type { StudyRequest } from "../request/request.js";
 
 /** Nearly level before the garage door: San Bernardino County Code 15.04.230 asks 5 % over 20 ft. */
@@ -131,13 +132,13 @@ export const assumptions: readonly Assumption[] = [
   },
   {
     name: "Wheelbase and steering of a loaded truck",
-    value: "20 ft, 31.8°",
+    value: `${measure(20, "ft")}, 31.8°`,
     unit: "",
     origin: "AASHTO design vehicle SU-30, from memory",
   },
   {
     name: "Wheelbase and steering of a fire engine",
-    value: "19 ft, 37°",
+    value: `${measure(19, "ft")}, 37°`,
     unit: "",
     origin: "common practice, from memory; ask the fire department for its own",
   },
