@@ -48,7 +48,7 @@ export class Ground {
       if (y < minY) minY = y;
       if (y > maxY) maxY = y;
     }
-    if (!this.#isInside(ring[0]!, ring[1]!)) return false;
+    for (let i = 0; i < ring.length; i += 2) if (!this.#isInside(ring[i]!, ring[i + 1]!)) return false;
     const last = this.#band(maxY);
     for (let band = this.#band(minY); band <= last; band++) {
       const e = this.#bands[band]!;

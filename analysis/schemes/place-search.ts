@@ -20,7 +20,7 @@ const LEAST_GLANCES = 60;
 const GLANCED_APART_FT = 10;
 const GLANCED_APART_SINE = 0.25;
 /** Places ranked for each that is glanced at, so that clusters can be passed over, and places whose drive is looked at with its turns. */
-const RANKED = 20;
+const RANKED = 12;
 const DRIVEN = 2;
 /** A house that faces downhill may stand this far off the fall line. */
 const OFF_FALL_LINE_DEG = 50;
@@ -173,7 +173,7 @@ function facingDownhill(place: Place, ground: GroundGrid): Place | null {
 }
 
 /** Feet that a place may be shifted, in eight directions each, to lie exactly on the ground. */
-const SHIFTS_FT = [0.5, 1, 2, 3];
+const SHIFTS_FT = [0.5, 1, 2.5];
 
 /** A place whose footprint lies exactly on the ground: itself, or moved by up to a few feet; null when that does not help. */
 function settled(place: Place, shape: FootprintShape, placings: Placings): Place | null {
