@@ -93,5 +93,19 @@ export type Access =
       readonly gentlestGradePct: number | null;
       readonly pinchAt: Point | null;
       readonly because: string;
+      /** What was tried or would help, in words; `tried` holds the same trials as numbers. */
       readonly helps: readonly string[];
+      readonly tried: readonly TriedHelp[];
     };
+
+/** Something that was tried where no lane keeps the rules. */
+export interface TriedHelp {
+  readonly what: "steeper" | "other-floor" | "even-ends" | "tighter-turns" | "easement";
+  readonly works: boolean;
+  /** Of the lane found. */
+  readonly lengthFt: number | null;
+  /** Steepest grade of that lane's rules, percent. */
+  readonly gradePct: number | null;
+  /** Of the lane found, over ground that is not the lot's. */
+  readonly offLotFt: number | null;
+}

@@ -17,9 +17,10 @@ const MARGIN_CELLS = 2;
 /** The street side of the frontage is no obstacle, this far out. */
 const STREET_STRIP_FT = 24;
 
-export function laneGround(site: Site, openEdges: readonly number[]): LaneGround {
+/** `beyondFt` more than 0: neighbours' ground is open that far out, where the survey shows it. */
+export function laneGround(site: Site, openEdges: readonly number[], beyondFt = 0): LaneGround {
   const { terrain, survey } = site;
-  const grid = laneGrid(survey.boundary, terrain.elevation.grid);
+  const grid = laneGrid(survey.boundary, terrain.elevation.grid, beyondFt);
   const elevFt = meanHeights(terrain.elevation, grid);
   spreadOnce(grid, elevFt);
   const inLot = scanPolygons(grid, [[survey.boundary]]).values;
@@ -31,7 +32,7 @@ export function laneGround(site: Site, openEdges: readonly number[]): LaneGround
   for (let i = 0; i < closed.length; i++)
     closed[i] =
       kept[i] ||
-      (inLot[i]
+      (inLot[i] || beyondFt > 0
         ? Number.isNaN(elevFt[i]!)
         : !inStreet(cellCentre(grid, i % grid.cols, Math.floor(i / grid.cols)), survey.boundary, openEdges))
         ? 1
@@ -42,9 +43,15 @@ export function laneGround(site: Site, openEdges: readonly number[]): LaneGround
   return { grid, elevFt, clearanceFt };
 }
 
-/** Whole blocks of the terrain's cells over the lot's box. */
-function laneGrid(lot: Ring, fine: Grid): Grid {
-  const box = boxOf(lot);
+/** Whole blocks of the terrain's cells over the lot's box, and what is asked for beyond it. */
+function laneGrid(lot: Ring, fine: Grid, beyondFt: number): Grid {
+  const on = boxOf(lot);
+  const box = {
+    minEastFt: on.minEastFt - beyondFt,
+    maxEastFt: on.maxEastFt + beyondFt,
+    minNorthFt: on.minNorthFt - beyondFt,
+    maxNorthFt: on.maxNorthFt + beyondFt,
+  };
   const areaFt2 = (box.maxEastFt - box.minEastFt) * (box.maxNorthFt - box.minNorthFt);
   const cellFt =
     fine.cellFt *

@@ -32,8 +32,8 @@ const SEARCHES = {
     { headings: 16, mostPlaces: 15_000 },
   ],
   trial: [
-    { headings: 24, mostPlaces: 2_000 },
-    { headings: 16, mostPlaces: 5_000 },
+    { headings: 24, mostPlaces: 4_000 },
+    { headings: 16, mostPlaces: 8_000 },
   ],
 } as const;
 
@@ -76,7 +76,7 @@ export function layLane(
   const line = new LineCost(ground, lot.reach.lanes, floorFt, rules, lot.bench);
   let laid: LaidLane | null = null;
   const accept = (found: FoundLane): boolean => {
-    const tried = profileOf(lot.site, found, floorFt, heightFt, rules);
+    const tried = profileOf(lot, found, floorFt, heightFt, rules);
     if (tried) laid = tried;
     return tried !== null;
   };
@@ -93,13 +93,13 @@ export function layLane(
 
 /** New heights on a line already found, under other rules or to another floor; null where they do not exist. */
 export function relayLane(
-  { site }: LotLanes,
+  lot: LotLanes,
   { heightFt }: Doorstep,
   { found }: LaidLane,
   rules: DriveRules,
   floorFt: number,
 ): LaidLane | null {
-  return profileOf(site, found, floorFt, heightFt, rules);
+  return profileOf(lot, found, floorFt, heightFt, rules);
 }
 
 function heights(site: Site, ground: LaneGround, target: DriveTarget): (x: number, y: number) => number {
@@ -113,7 +113,7 @@ function heights(site: Site, ground: LaneGround, target: DriveTarget): (x: numbe
 
 /** Heights along a found line; null when the rules do not let it climb, or it lies too deep, too high, or too near the lot line. */
 function profileOf(
-  site: Site,
+  { site, mayLeave }: LotLanes,
   found: FoundLane,
   floorFt: number,
   height: (x: number, y: number) => number,
@@ -130,7 +130,7 @@ function profileOf(
   );
   const profileRules: ProfileRules = { limits, stepFt, bendPerFt: BEND_PER_FT };
   if (largestRiseFt(profileRules) < Math.abs(floorFt - found.entry.elevFt)) return null;
-  if (!hasRoom(site, stations, rules)) return null;
+  if (!mayLeave && !hasRoom(site, stations, rules)) return null;
   const groundFt = stations.map(({ at }) => height(at[0], at[1]));
   groundFt[0] = found.entry.elevFt;
   groundFt[count] = floorFt;

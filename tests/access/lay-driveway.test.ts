@@ -195,6 +195,25 @@ test("a house far above a small steep lot's street has no drive: the gentlest gr
   assert.include(access.helps.join(" "), `${Math.ceil((0.35 * 90) / (7.75 / 12))} steps`);
 });
 
+test("where the lot is too narrow to turn, the same rules are tried over the ground the survey shows beside it", () => {
+  // 22 % ground climbs 15.4 ft to the door: at least 103 ft of lane at 15 %, on a lot 80 ft wide whose turns take 52 ft each
+  const request = { access: { frontage: [0] } };
+  const narrow = { gradePct: 22, widthFt: 80, depthFt: 130, spacingFt: 10, request };
+  const target = (site: Site) =>
+    layDriveway(site, surveyReach(site), houseAt({ at: [40, 70], floorFt: groundFt(22, 70, 130) }));
+  const shown = target(planeSite({ ...narrow, beyondFt: 150 }));
+  if (shown.reachable) assert.fail("no lane at 15 % fits the lot");
+  const easement = shown.tried.find(({ what }) => what === "easement")!;
+  assert.isTrue(easement.works);
+  assert.isAtLeast(easement.lengthFt!, 15.4 / 0.15);
+  assert.isAbove(easement.offLotFt!, 0);
+  assert.isBelow(easement.offLotFt!, easement.lengthFt!);
+  const hidden = target(planeSite({ ...narrow, beyondFt: 0 }));
+  if (hidden.reachable) assert.fail("no lane at 15 % fits the lot");
+  assert.isUndefined(hidden.tried.find(({ what }) => what === "easement"));
+  assert.include(hidden.helps.join(" "), "could not be tried");
+});
+
 test("nobody knows the street: the reason says so and what to send", () => {
   const site = planeSite({ gradePct: 10 });
   const access = layDriveway(site, surveyReach(site), houseAt({ at: [105, 120], floorFt: 500 }));

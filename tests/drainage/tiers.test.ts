@@ -12,6 +12,7 @@ const NO_DRIVE: Access = {
   pinchAt: null,
   because: "not asked",
   helps: [],
+  tried: [],
 };
 
 /** A house 40 × 30 ft, its downhill wall at a distance north of the south line, on ground nobody graded. */

@@ -14,6 +14,7 @@ export const noAccess: Access = {
   pinchAt: null,
   because: "not asked",
   helps: [],
+  tried: [],
 };
 export const drainage = { catchmentFt2: 0 } as Drainage;
 const MIDDLE: Point = [150, 150];
