@@ -109,10 +109,18 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
           : null,
         e.keyBenchYd3 > 0 ? ["Key and benches under fill", format.volume(e.keyBenchYd3), "bank"] : null,
         e.looseExportYd3 >= LEAST_HAUL_YD3
-          ? ["Hauled away", format.volume(e.looseExportYd3, volumeDoubtYd3(chosen)), "loose: in the truck"]
+          ? [
+              "Left over from the pad",
+              format.volume(e.looseExportYd3, volumeDoubtYd3(chosen)),
+              "loose: in the truck; what driveway and backfill lack is taken from it first",
+            ]
           : null,
         e.looseImportYd3 >= LEAST_HAUL_YD3
-          ? ["Brought in", format.volume(e.looseImportYd3, volumeDoubtYd3(chosen)), "loose: in the truck"]
+          ? [
+              "Lacking at the pad",
+              format.volume(e.looseImportYd3, volumeDoubtYd3(chosen)),
+              "loose: in the truck; what driveway and piers leave over fills it first",
+            ]
           : null,
         [
           "Truckloads on the road",

@@ -14,7 +14,7 @@ import { pageOne } from "./page-one.js";
 import { type ReportStudy, type Source, schemePicture } from "./report-parts.js";
 import { schemesPage } from "./schemes-page.js";
 import { structurePage } from "./structure-page.js";
-import { changesBetween, whatIfFields } from "./what-if.js";
+import { changesBetween, whatIfForm } from "./what-if.js";
 import { dateInWords } from "./words.js";
 
 export interface ReportInput {
@@ -65,7 +65,7 @@ export function viewReport({ study, pictures, display, before, variantAction }: 
     whatIf:
       variantAction === undefined
         ? undefined
-        : { action: variantAction, fields: whatIfFields(study.request) },
+        : { action: variantAction, fields: whatIfForm(study.request, source.format) },
     ...pages,
     glossary: GLOSSARY,
     contents: contentsOf(pages),

@@ -8,7 +8,9 @@ import { KIND_WORDS } from "./words.js";
 export interface WhatIfField {
   /** Dotted path in the request, and the name of the form field. */
   readonly path: string;
-  readonly label: string;
+  readonly name: string;
+  /** The request's own unit, in which the form asks. */
+  readonly unit?: "%" | "ft" | "ft²" | "in/h";
   readonly value: string;
   readonly min?: number;
   readonly max?: number;
@@ -24,14 +26,15 @@ const BASEMENT_WORDS = {
 } as const;
 
 /** What a reader may change: values of the study's own request, in the request's units. */
-export function whatIfFields(request: StudyRequest): WhatIfField[] {
+function whatIfFields(request: StudyRequest): WhatIfField[] {
   const { rules, brief, soil, costs } = request;
   const setbacks = Object.entries(rules.setbacksFt).flatMap(([side, ft]): WhatIfField[] =>
     typeof ft === "number"
       ? [
           {
             path: `rules.setbacksFt.${side}`,
-            label: side === "all" ? "Setback on all sides, ft" : `Setback, ${side}, ft`,
+            name: side === "all" ? "Setback on all sides" : `Setback, ${side}`,
+            unit: "ft",
             value: String(ft),
             min: 0,
             max: 500,
@@ -43,7 +46,8 @@ export function whatIfFields(request: StudyRequest): WhatIfField[] {
   return [
     {
       path: "rules.slopeLimitPct",
-      label: "Steepest ground that counts, %",
+      name: "Steepest ground that counts",
+      unit: "%",
       value: String(rules.slopeLimitPct),
       min: 1,
       max: 200,
@@ -52,7 +56,8 @@ export function whatIfFields(request: StudyRequest): WhatIfField[] {
     ...setbacks,
     {
       path: "brief.floorAreaFt2",
-      label: "House floor area, ft²",
+      name: "House floor area",
+      unit: "ft²",
       value: String(brief.floorAreaFt2),
       min: 400,
       max: 20_000,
@@ -60,7 +65,7 @@ export function whatIfFields(request: StudyRequest): WhatIfField[] {
     },
     {
       path: "brief.basement",
-      label: "Basement",
+      name: "Basement",
       value: brief.basement,
       options: Object.entries(BASEMENT_WORDS).map(([value, words]) => ({
         value,
@@ -70,7 +75,8 @@ export function whatIfFields(request: StudyRequest): WhatIfField[] {
     },
     {
       path: "rules.rainfall.inPerHr10yr",
-      label: "10-year rain, inches an hour",
+      name: "10-year rain",
+      unit: "in/h",
       value: String(rules.rainfall.inPerHr10yr),
       min: 0.1,
       max: 30,
@@ -78,7 +84,8 @@ export function whatIfFields(request: StudyRequest): WhatIfField[] {
     },
     {
       path: "soil.depthToRockFt",
-      label: "Depth to rock, ft (empty: unknown)",
+      name: "Depth to rock (empty: unknown)",
+      unit: "ft",
       value: soil.depthToRockFt === null ? "" : String(soil.depthToRockFt),
       min: 0,
       max: 200,
@@ -86,7 +93,7 @@ export function whatIfFields(request: StudyRequest): WhatIfField[] {
     },
     {
       path: "costs.regionFactor",
-      label: "Prices against coastal California",
+      name: "Prices against coastal California",
       value: String(costs.regionFactor),
       min: 0.2,
       max: 3,
@@ -95,12 +102,26 @@ export function whatIfFields(request: StudyRequest): WhatIfField[] {
   ];
 }
 
+/** The form as a reader sees it: it asks in the request's units, and tells metric readers what stands there now. */
+export function whatIfForm(request: StudyRequest, format: Format) {
+  return whatIfFields(request).map((field) => {
+    const asked = field.unit ? `${field.name}, ${field.unit}` : field.name;
+    const now = format.metric && field.unit && field.unit !== "%" && field.value;
+    return { ...field, label: now ? `${asked} (now ${format.withUnit(field.value, field.unit)})` : asked };
+  });
+}
+
 /** What was changed, and what came of it; rows that stayed the same are left out. */
 export function changesBetween(before: StudyResult, now: StudyResult, format: Format) {
-  const asked = differing(
-    whatIfFields(before.request).map((field) => [field.path, field.label, field.value]),
-    whatIfFields(now.request).map((field) => [field.path, field.label, field.value]),
-  );
+  const rows = (request: StudyRequest) =>
+    whatIfFields(request).map(
+      ({ path, name, unit, value }): Row => [
+        path,
+        name,
+        value && unit ? format.withUnit(value, unit) : value,
+      ],
+    );
+  const asked = differing(rows(before.request), rows(now.request));
   const answered = differing(answers(before, format), answers(now, format));
   return {
     asked: table("What you changed", ["", "Before", "Now"], asked),

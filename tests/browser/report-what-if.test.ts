@@ -69,7 +69,7 @@ describe("what if, live", () => {
     assert.approximately(await formTop(), top, 2);
     assert.equal(await page.evaluate("document.activeElement.name"), "rules.slopeLimitPct");
     const rows = await beside();
-    assert.deepEqual(rows["Steepest ground that counts, %"], ["30", "20"]);
+    assert.deepEqual(rows["Steepest ground that counts"], ["30 %", "20 %"]);
     assert.equal(rows["Ground left to build on"]?.[0], buildable);
     assert.include((await status()) ?? "", `Ground left to build on: ${buildable} before`);
     assert.equal(
@@ -82,7 +82,7 @@ describe("what if, live", () => {
     await field("brief.basement").selectOption("none");
     await says(/^Working/);
     await answered();
-    assert.deepEqual((await beside())["Steepest ground that counts, %"], ["30", "20"]);
+    assert.deepEqual((await beside())["Steepest ground that counts"], ["30 %", "20 %"]);
   });
 
   test("a value outside the rules is not asked", { timeout: SLOW }, async () => {

@@ -238,7 +238,7 @@ describe("what the report says", () => {
   test("a variant says what was changed and what came of it, and nothing else", () => {
     const page = reports["a variant"]!;
     const section = textOf(page.slice(page.indexOf('class="changes"'), page.indexOf('class="contents"')));
-    assert.match(section, /Steepest ground that counts, %\. 30\. 25\./);
+    assert.match(section, /Steepest ground that counts\. 30 %\. 25 %\./);
     assert.match(section, /Ground left to build on\. 7,450 ft²\. 4,900 ft²\./);
     assert.notInclude(section, "Truckloads");
   });
