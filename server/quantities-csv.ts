@@ -23,12 +23,12 @@ const HEADER = [
 const EARTH = [
   ["bankCutYd3", "Cut", "bank yd3"],
   ["compactedFillYd3", "Fill", "compacted yd3"],
-  ["looseExportYd3", "Hauled away", "loose yd3"],
-  ["looseImportYd3", "Brought in", "loose yd3"],
+  ["looseExportYd3", "Over from pad and basement alone", "loose yd3"],
+  ["looseImportYd3", "Lacking at pad and basement alone", "loose yd3"],
   ["digYd3", "Basement dig, temporary slopes included", "bank yd3"],
   ["backfillYd3", "Backfill", "compacted yd3"],
   ["topsoilYd3", "Topsoil stripped", "bank yd3"],
-  ["truckloads", "Truckloads", "loads"],
+  ["truckloads", "Truckloads of pad and basement alone", "loads"],
   ["disturbedFt2", "Ground disturbed", "ft2"],
   ["uncertaintyYd3", "One sigma of cut and of fill from the survey alone", "yd3"],
 ] as const;
@@ -36,6 +36,14 @@ const EARTH = [
 export function quantitiesCsv({ schemes }: StudyDocument): string {
   const rows = schemes.flatMap(({ id, earthwork, walls, driveway, cost }): Cell[][] => [
     ...EARTH.map(([name, label, unit]) => [id, "measured", name, label, earthwork[name], unit]),
+    [
+      id,
+      "drawn",
+      "hauledLoads",
+      "Truckloads of the whole job, driveway, pier spoil and backfill counted, the middle",
+      cost.hauledLoads.p50,
+      "loads",
+    ],
     ...walls.map((wall) => [
       id,
       "measured",

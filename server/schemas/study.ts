@@ -75,7 +75,9 @@ const earthwork = z.looseObject({
   compactedFillYd3: n,
   looseExportYd3: n,
   looseImportYd3: n,
-  truckloads: z.int(),
+  truckloads: z
+    .int()
+    .describe("Of pad and basement alone; cost.hauledLoads counts driveway, pier spoil and backfill as well"),
   maxCutFt: n,
   meanCutFt: n,
   maxFillFt: n,
