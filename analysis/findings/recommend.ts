@@ -76,7 +76,7 @@ function weighed(
     ]);
   }
   const met = good.filter((t) => t.met).map((t) => t.words);
-  const first = concerns.length > 0 ? [`One thing to settle first: ${lower(concerns[0]!)}`] : [];
+  const first = concerns.length > 0 ? [`One thing to settle first. ${concerns[0]!}`] : [];
   return say(
     "good-fit",
     best,

@@ -128,14 +128,25 @@ export const accessWaterRules: readonly Rule[] = [
     next: "Ask for an outlet right, or plan two pumps, an alarm and backup power",
     who: `${WHO.civil}, ${WHO.seller}`,
     source: `IRC R405.1; ${PRACTICE}`,
-    onScheme: ({ drainage }, site) => {
+    onScheme: ({ drainage }) => {
       const noGravity = drainage.tiers.filter((t) => !t.gravity);
-      if (noGravity.length)
-        return {
-          severity: "concern",
-          measured: noGravity.map((t) => t.tier.replaceAll("-", " ")).join(", "),
-          threshold: "runs out by gravity",
-        };
+      return noGravity.length > 0
+        ? {
+            severity: "concern",
+            measured: noGravity.map((t) => t.tier.replaceAll("-", " ")).join(", "),
+            threshold: "runs out by gravity",
+          }
+        : null;
+    },
+  },
+  {
+    code: "WAT-04",
+    title: "Water let out close to the lot line",
+    why: "Gathered water that runs out near the line soon runs onto the neighbor.",
+    next: "Ask for a right to let it out there, or lead it to the street or farther in",
+    who: `${WHO.civil}, ${WHO.seller}`,
+    source: PRACTICE,
+    onScheme: ({ drainage }, site) => {
       const limit = site.request.rules.drainage.outletFromLineFt;
       const nearest = Math.min(Infinity, ...drainage.tiers.map((t) => t.outletToLineFt ?? Infinity));
       return nearest < limit
