@@ -36,7 +36,10 @@ export async function takeComparison(deps: TakeDeps, body: unknown): Promise<str
   return id;
 }
 
-/** The study's id and time travel with the job, so that running it twice writes one study. */
+/**
+ * The study's id and time travel with the job, so that running it twice writes one study. Parcels run in their order,
+ * the first ones of every comparison first: a few lots need not wait for the thousand that were sent before them.
+ */
 export function queueParcels(
   { queue }: Pick<Deps, "queue">,
   comparison: string,
@@ -51,7 +54,12 @@ export function queueParcels(
     token: newToken(),
     createdAt,
   }));
-  return queue.send("parcel", jobs, query);
+  return queue.send(
+    "parcel",
+    jobs,
+    query,
+    positions.map((position) => -position),
+  );
 }
 
 async function takeParcel(

@@ -19,7 +19,10 @@ export async function comparisonPage(
   { store }: Pick<Deps, "store">,
   comparison: ComparisonRow,
   parcels: readonly ParcelRow[],
-  key: RankingKey = defaultKey(parcels),
+  {
+    key = defaultKey(parcels),
+    builder = false,
+  }: { readonly key?: RankingKey | undefined; readonly builder?: boolean } = {},
 ): Promise<string> {
   const counts = countsOf(parcels);
   const status = comparisonStatus(comparison, counts);
@@ -37,6 +40,7 @@ export async function comparisonPage(
     {
       name: comparison.name,
       id: comparison.id,
+      mayDelete: builder && comparison.id !== "",
       status,
       counts,
       waiting: status === "running" || status === "accepted",

@@ -1,29 +1,37 @@
 /** Takes away what is past its time. */
 import type { Deps } from "./deps.js";
+import { forgetComparison, forgetStudy } from "./forget.js";
 
 const EVERY_MS = 60 * 60_000;
 /** Surveys a form carried and no study came to use. */
 const PASSING_SURVEY_DAYS = 2;
 const IDEMPOTENCY_DAYS = 7;
+const FRUITLESS_JOB_DAYS = 7;
 
 /** One round. Several processes may do it at once: what is deleted stays deleted. */
-export async function tidyUp({ store, config }: Pick<Deps, "store" | "config">): Promise<void> {
+export async function tidyUp(deps: Pick<Deps, "store" | "config" | "queue">): Promise<void> {
+  const { store, config } = deps;
   const { retentionDays } = config;
   if (retentionDays > 0) {
-    for (const id of await store.studies.idsOlderThan(retentionDays)) await store.studies.remove(id);
-    await store.comparisons.removeOlderThan(retentionDays);
-    await store.jobs.removeOlderThan(retentionDays);
+    for (const id of await store.comparisons.idsOlderThan(retentionDays)) await forgetComparison(deps, id);
+    for (const id of await store.studies.idsOlderThan(retentionDays)) await forgetStudy(deps, id);
   }
+  await store.jobs.removeOlderThan({
+    fruitless: FRUITLESS_JOB_DAYS,
+    any: retentionDays > 0 ? retentionDays : null,
+  });
   await store.surveys.removeUnused({
     passing: PASSING_SURVEY_DAYS,
     kept: retentionDays > 0 ? retentionDays : null,
   });
   await store.idempotency.forgetOlderThan(IDEMPOTENCY_DAYS);
+  // A server does this by itself; the embedded database would keep the place of every deleted row.
+  if (store.db.kind === "embedded") await store.db.script("vacuum");
 }
 
 /** @returns how to stop. */
 export function startHousekeeping(
-  deps: Pick<Deps, "store" | "config">,
+  deps: Pick<Deps, "store" | "config" | "queue">,
   onError: (error: unknown) => void,
 ): () => void {
   const round = () => tidyUp(deps).catch(onError);

@@ -32,6 +32,8 @@ export async function workParcelJob(deps: JobDeps, { data, lastTry }: QueuedJob)
     });
     await store.comparisons.finish(id, position, frame.id, summary);
   } catch (error) {
+    // Deleted while it was computed: there is no place for the result any more, and nobody to tell.
+    if (!(await store.comparisons.byId(id))) return;
     if (!lastTry && !isAnswer(error)) throw error;
     await store.comparisons.fail(id, position, problemOf(error, `/v1/comparisons/${id}`));
   }

@@ -14,7 +14,19 @@ export interface QueuedJob {
 
 export interface Queue {
   /** Queues jobs, inside a transaction of the caller's; `wake` after it has ended. */
-  readonly send: (name: QueueName, jobs: readonly QueuedJob["data"][], query: Query) => Promise<void>;
+  readonly send: (
+    name: QueueName,
+    jobs: readonly QueuedJob["data"][],
+    query: Query,
+    /** Of each job: the higher is worked first. */
+    priorities?: readonly number[],
+  ) => Promise<void>;
+  /** Takes away every job that names this, whatever its state. */
+  readonly forget: (
+    named: "job" | "comparison" | "study",
+    ids: readonly string[],
+    query: Query,
+  ) => Promise<void>;
   /** Makes this process look at once instead of at its next poll. */
   readonly wake: (name: QueueName) => void;
   /** Starts working; each handler gets one job at a time. A handler that throws is tried again. */
@@ -64,12 +76,22 @@ export async function openQueue(
     );
   const workerIds = new Map<QueueName, string[]>();
   return {
-    send: async (name, jobs, query) => {
+    send: async (name, jobs, query, priorities = []) => {
       if (jobs.length === 0) return;
       await boss.insert(
-        jobs.map((data) => ({ name, data, ...TRIES[name], expireInSeconds })),
+        jobs.map((data, i) => ({
+          name,
+          data,
+          priority: priorities[i] ?? 0,
+          ...TRIES[name],
+          expireInSeconds,
+        })),
         { db: { executeSql: async (text, values) => ({ rows: await query(text, values) }) } },
       );
+    },
+    forget: async (named, ids, query) => {
+      for (const table of ["queue.job", "queue.archive"])
+        await query(`delete from ${table} where data->>$1 = any($2::text[])`, [named, ids]);
     },
     wake: (name) => {
       for (const id of workerIds.get(name) ?? []) boss.notifyWorker(id);

@@ -2,11 +2,13 @@
 import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import { queueParcels, takeComparison } from "../answer-comparison.js";
+import { holdsKey, needKey } from "../builder-key.js";
 import { comparisonAnswer, comparisonStatus } from "../comparison-answer.js";
 import { comparisonPage } from "../comparison-page.js";
 import { comparisonTable } from "../comparison-table.js";
 import type { Deps } from "../deps.js";
 import { HttpProblem, notFound, wrongMediaType } from "../errors.js";
+import { forgetComparison } from "../forget.js";
 import { idempotent } from "../idempotent.js";
 import { isId, sha256 } from "../ids.js";
 import { problems } from "../schemas/answers.js";
@@ -19,7 +21,7 @@ import { bodyReadByHandler, idParams } from "./studies.js";
 const keyQuery = z.strictObject({ key: rankingKey.optional().describe("What to rank by") });
 
 export function registerComparisons(app: FastifyInstance, deps: Deps): void {
-  const { store, queue } = deps;
+  const { store, queue, key } = deps;
   const find = async (params: unknown): Promise<ComparisonRow> => {
     const { id } = params as z.infer<typeof idParams>;
     const found = isId(id) ? await store.comparisons.byId(id) : undefined;
@@ -125,12 +127,10 @@ export function registerComparisons(app: FastifyInstance, deps: Deps): void {
     handler: async (request, reply) => {
       const comparison = await find(request.params);
       const { key } = request.query as z.infer<typeof keyQuery>;
-      const page = await comparisonPage(
-        deps,
-        comparison,
-        await store.comparisons.parcels(comparison.id),
+      const page = await comparisonPage(deps, comparison, await store.comparisons.parcels(comparison.id), {
         key,
-      );
+        builder: holdsKey(request, deps.key),
+      });
       return reply.type("text/html; charset=utf-8").send(page);
     },
   });
@@ -183,6 +183,27 @@ export function registerComparisons(app: FastifyInstance, deps: Deps): void {
         .code(202)
         .header("location", `/v1/comparisons/${id}`)
         .send(await answer(id));
+    },
+  });
+
+  app.route({
+    method: "POST",
+    url: "/v1/comparisons/:id/purge",
+    schema: {
+      operationId: "purgeComparison",
+      tags: ["builder"],
+      summary: "Delete a comparison for good: parcels, studies, reports, and surveys nothing else uses",
+      description:
+        "Surveys kept by `POST /v1/surveys` stay until `DELETE /v1/surveys/{id}`. What has not run is not run.",
+      security: [{ builderKey: [] }],
+      params: idParams,
+      response: { 204: z.null().describe("Deleted"), ...problems(401, 404) },
+    },
+    preValidation: async (request) => needKey(request, key),
+    handler: async (request, reply) => {
+      const { id } = await find(request.params);
+      await forgetComparison(deps, id);
+      return reply.code(204).send();
     },
   });
 

@@ -6,6 +6,7 @@ import { holdsKey, needKey, sessionCookie } from "../builder-key.js";
 import { pickedPage } from "../comparison-page.js";
 import type { Deps } from "../deps.js";
 import { badValues, HttpProblem, notFound, problemDocument } from "../errors.js";
+import { forgetComparison, forgetStudy } from "../forget.js";
 import { isId } from "../ids.js";
 import { inboxView, leadView } from "../inbox-view.js";
 import { leadsTable } from "../leads-table.js";
@@ -159,14 +160,15 @@ export function registerInbox(app: FastifyInstance, deps: Deps): void {
 
   app.post("/inbox/leads/:id/delete", { preHandler: builderOnly }, async (request, reply) => {
     const { id } = await leadOf(request.params);
-    const { sure } = await fieldsOf(request);
-    if (sure !== "yes")
-      throw new HttpProblem("bad-values", "Tick that you are sure.", {
-        errors: [
-          { where: "sure", message: "It is not ticked.", remedy: "Go back, tick the box, and delete again." },
-        ],
-      });
-    await store.studies.remove(id);
+    needTick(await fieldsOf(request));
+    await forgetStudy(deps, id);
+    return reply.redirect("/inbox", 303);
+  });
+
+  app.post("/inbox/comparisons/:id/delete", { preHandler: builderOnly }, async (request, reply) => {
+    const { id } = request.params as { id: string };
+    needTick(await fieldsOf(request));
+    if (!isId(id) || !(await forgetComparison(deps, id))) throw notFound("The comparison");
     return reply.redirect("/inbox", 303);
   });
 
@@ -227,4 +229,13 @@ export function registerInbox(app: FastifyInstance, deps: Deps): void {
       return html(reply.code(error.status), await defaultsPage({ values: fields, problem }));
     }
   }
+}
+
+function needTick({ sure }: Readonly<Record<string, string>>): void {
+  if (sure === "yes") return;
+  throw new HttpProblem("bad-values", "Tick that you are sure.", {
+    errors: [
+      { where: "sure", message: "It is not ticked.", remedy: "Go back, tick the box, and delete again." },
+    ],
+  });
 }

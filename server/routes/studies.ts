@@ -7,6 +7,7 @@ import { answerStudy } from "../answer-study.js";
 import { needKey } from "../builder-key.js";
 import type { Deps } from "../deps.js";
 import { HttpProblem, notFound } from "../errors.js";
+import { forgetStudy } from "../forget.js";
 import { idempotent, submissionFingerprint } from "../idempotent.js";
 import { isId } from "../ids.js";
 import { listItem, readCursor, writeCursor } from "../list-item.js";
@@ -206,7 +207,7 @@ export function registerStudies(app: FastifyInstance, deps: Deps): void {
     handler: async (request, reply) => {
       needKey(request, key);
       const { id } = await studyOf(store, (request.params as { id: string }).id);
-      await store.studies.remove(id);
+      await forgetStudy(deps, id);
       return reply.code(204).send();
     },
   });

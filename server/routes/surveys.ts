@@ -3,15 +3,17 @@ import type { FastifyInstance } from "fastify";
 import { z } from "zod";
 import { requestSchema } from "../../analysis/request/index.js";
 import { withKeptSurvey } from "../answer-study.js";
+import { needKey } from "../builder-key.js";
 import type { Deps } from "../deps.js";
+import { notFound } from "../errors.js";
 import { idempotent, submissionFingerprint } from "../idempotent.js";
-import { newId } from "../ids.js";
+import { isId, newId } from "../ids.js";
 import { problems } from "../schemas/answers.js";
 import { checkSchema } from "../schemas/study.js";
 import { packSurvey } from "../store/surveys.js";
 import { orProblem, surveyRefused } from "../study-service.js";
 import { readSubmission } from "../submission.js";
-import { bodyReadByHandler } from "./studies.js";
+import { bodyReadByHandler, idParams } from "./studies.js";
 
 export function registerSurveys(app: FastifyInstance, deps: Deps): void {
   app.route({
@@ -64,6 +66,25 @@ export function registerSurveys(app: FastifyInstance, deps: Deps): void {
           return { status: 201, location: `/v1/surveys/${surveyId}`, body: JSON.stringify({ surveyId }) };
         },
       );
+    },
+  });
+
+  app.route({
+    method: "DELETE",
+    url: "/v1/surveys/:id",
+    schema: {
+      operationId: "deleteSurvey",
+      tags: ["builder"],
+      summary: "Keep a survey no longer: it goes now, or with the last study that uses it",
+      security: [{ builderKey: [] }],
+      params: idParams,
+      response: { 204: z.null().describe("Deleted, or to go with its studies"), ...problems(401, 404) },
+    },
+    preValidation: async (request) => needKey(request, deps.key),
+    handler: async (request, reply) => {
+      const { id } = request.params as { id: string };
+      if (!isId(id) || !(await deps.store.surveys.letGo(id))) throw notFound("The survey");
+      return reply.code(204).send();
     },
   });
 }

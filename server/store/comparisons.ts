@@ -3,8 +3,9 @@ import type { RequestInput } from "../../analysis/request/index.js";
 import type { ProblemDocument } from "../errors.js";
 import type { Summary } from "../summary.js";
 import type { Database, Query } from "./database.js";
+import { forgetAnswers } from "./idempotency.js";
 import type { JobStatus } from "./jobs.js";
-import { insertSurvey, type PackedSurvey } from "./surveys.js";
+import { insertSurvey, type PackedSurvey, removeSurveys } from "./surveys.js";
 
 /** Where to say that a comparison has ended, and what the message is signed with. */
 export interface Webhook {
@@ -190,8 +191,36 @@ export function comparisonsIn(db: Database) {
         )
       ).length > 0,
 
-    removeOlderThan: async (days: number): Promise<void> => {
-      await query("delete from comparisons where created_at < now() - make_interval(days => $1)", [days]);
-    },
+    /** For good: parcels, studies, reports, kept answers, and the surveys nothing else uses. */
+    remove: (id: string, forgetWork: (query: Query) => Promise<void>): Promise<boolean> =>
+      db.transaction(async (inTransaction) => {
+        const surveys = await inTransaction<{ id: string }>(
+          "select distinct survey_id as id from parcels where comparison_id = $1 and survey_id is not null",
+          [id],
+        );
+        const studies = await inTransaction<{ id: string }>(
+          "select id from studies where comparison_id = $1",
+          [id],
+        );
+        const rows = await inTransaction("delete from comparisons where id = $1 returning id", [id]);
+        await forgetAnswers(inTransaction, [
+          `/v1/comparisons/${id}`,
+          ...studies.map((study) => `/v1/studies/${study.id}`),
+        ]);
+        await forgetWork(inTransaction);
+        await removeSurveys(
+          inTransaction,
+          surveys.map((survey) => survey.id),
+        );
+        return rows.length > 0;
+      }),
+
+    idsOlderThan: async (days: number): Promise<string[]> =>
+      (
+        await query<{ id: string }>(
+          "select id from comparisons where created_at < now() - make_interval(days => $1)",
+          [days],
+        )
+      ).map(({ id }) => id),
   };
 }

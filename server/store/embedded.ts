@@ -8,10 +8,13 @@ import type { Asked, Question, Reply, ThreadData } from "./embedded-thread.js";
 
 /**
  * Opens the embedded database in a folder, or in memory when `folder` is null.
- * @throws {Error} when another process holds the folder: two would lose rows silently.
+ * @throws {Error} when another process holds the folder, some seconds later: two would lose rows silently.
  */
-export async function openEmbedded(folder: string | null): Promise<Database> {
-  const release = folder === null ? async () => {} : await lockFolder(folder);
+export async function openEmbedded(
+  folder: string | null,
+  waitSeconds: number = LOCK_WAIT_SECONDS,
+): Promise<Database> {
+  const release = folder === null ? async () => {} : await lockFolder(folder, waitSeconds);
   const { ask, end } = startThread({ folder });
   const queryIn =
     (transaction: number | null): Query =>
@@ -49,9 +52,16 @@ export async function openEmbedded(folder: string | null): Promise<Database> {
   };
 }
 
-async function lockFolder(folder: string): Promise<() => Promise<void>> {
+/** A lock that was not renewed for so long belonged to a process that was killed. */
+const LOCK_STALE_MS = 10_000;
+/** Long enough to tell: the next start after a kill takes over by itself. */
+const LOCK_WAIT_SECONDS = 12;
+
+async function lockFolder(folder: string, waitSeconds: number): Promise<() => Promise<void>> {
   await mkdir(folder, { recursive: true });
-  return lockfile.lock(folder, { realpath: true, stale: 15_000, update: 5000 }).catch((cause) => {
+  const retries = { retries: waitSeconds, factor: 1, minTimeout: 1000, maxTimeout: 1000 };
+  const options = { realpath: true, stale: LOCK_STALE_MS, update: LOCK_STALE_MS / 4, retries };
+  return lockfile.lock(folder, options).catch((cause) => {
     throw new Error(
       `Another process uses the data folder ${folder}. Stop it, or choose another with LOTBRIEF_DATA.`,
       { cause },

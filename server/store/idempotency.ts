@@ -1,5 +1,5 @@
 /** First answers kept under the caller's Idempotency-Key, so that a repeated POST does its work once. */
-import type { Database } from "./database.js";
+import type { Database, Query } from "./database.js";
 
 export interface KeptAnswer {
   readonly status: number;
@@ -15,6 +15,11 @@ export type Claim =
 
 /** A claim whose work never ended (the process was killed) may be taken over after this. */
 const ABANDONED_MINUTES = 15;
+
+/** Kept answers that made what is being deleted: they repeat it word for word. */
+export async function forgetAnswers(query: Query, locations: readonly string[]): Promise<void> {
+  await query("delete from idempotency where location = any($1::text[])", [locations]);
+}
 
 export function idempotencyIn(db: Database) {
   return {

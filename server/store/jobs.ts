@@ -110,8 +110,13 @@ export function jobsIn(db: Database) {
       return row!.open;
     },
 
-    removeOlderThan: async (days: number) => {
-      await db.query("delete from jobs where created_at < now() - make_interval(days => $1)", [days]);
+    /** `fruitless`: those that ended without a study hold a contact nobody can delete by its study. */
+    removeOlderThan: async (days: { readonly fruitless: number; readonly any: number | null }) => {
+      await db.query(
+        `delete from jobs where created_at < now() - make_interval(days =>
+           case when status in ('failed', 'dismissed') then $1::int else $2::int end)`,
+        [days.fruitless, days.any ?? 100_000],
+      );
     },
 
     /** False when it has ended already. */

@@ -1,11 +1,13 @@
 /** Studies with their documents, stages and notes. */
 import type { RequestInput } from "../../analysis/request/index.js";
+import { HttpProblem, problemDocument } from "../errors.js";
 import type { StudyFrame } from "../study-document.js";
 import type { Summary } from "../summary.js";
 import type { DocumentKind, Documents, PageStyles } from "../tasks/work.js";
 import { fromBase64, toBase64 } from "./bytes.js";
-import type { Database } from "./database.js";
-import { insertSurvey, type PackedSurvey } from "./surveys.js";
+import type { Database, Query } from "./database.js";
+import { forgetAnswers } from "./idempotency.js";
+import { insertSurvey, type PackedSurvey, removeSurveys } from "./surveys.js";
 
 /** Where a lead stands, in the builder's words. */
 export const STAGES = ["new", "reading", "talking", "walked", "offering", "ours", "passed"] as const;
@@ -53,6 +55,11 @@ export interface Page {
   /** The hashes of its styles; null where they were not kept. */
   readonly styles: string | null;
 }
+
+const DELETED = problemDocument(
+  new HttpProblem("not-found", "The study of this parcel was deleted."),
+  "/v1/comparisons",
+);
 
 /** What the list may be ordered by. Every expression is ours; callers choose a name. */
 export const SORTS = {
@@ -221,22 +228,32 @@ export function studiesIn(db: Database) {
         )
       ).map((row) => ({ ...row, at: row.at.toISOString() })),
 
-    /** For good: study, report, contact, notes, and the survey when nothing else uses it. */
-    remove: (id: string): Promise<boolean> =>
+    /**
+     * For good: study, report, contact, notes, kept answers, and the survey when nothing else uses it. In a comparison
+     * a nameless row is left, that says so. `forgetWork` takes away what the queue knows of it.
+     */
+    remove: (
+      id: string,
+      forgetWork: (query: Query, jobs: readonly string[]) => Promise<void>,
+    ): Promise<boolean> =>
       db.transaction(async (query) => {
+        await query(
+          `update parcels set status = 'failed', name = 'deleted', request = '{}', summary = null, survey_id = null,
+             problem = $2::jsonb where study_id = $1`,
+          [id, JSON.stringify(DELETED)],
+        );
         const [row] = await query<{ surveyId: string }>(
           `delete from studies where id = $1 returning survey_id as "surveyId"`,
           [id],
         );
         if (!row) return false;
-        await query("delete from jobs where study_id = $1", [id]);
-        await query(
-          `delete from surveys where id = $1 and not kept
-             and not exists (select 1 from studies where survey_id = $1)
-             and not exists (select 1 from parcels where survey_id = $1)
-             and not exists (select 1 from jobs where survey_id = $1)`,
-          [row.surveyId],
+        const jobs = await query<{ id: string }>("delete from jobs where study_id = $1 returning id", [id]);
+        await forgetAnswers(query, [`/v1/studies/${id}`, ...jobs.map((job) => `/v1/jobs/${job.id}`)]);
+        await forgetWork(
+          query,
+          jobs.map((job) => job.id),
         );
+        await removeSurveys(query, [row.surveyId]);
         return true;
       }),
 

@@ -6,6 +6,7 @@ import type { SurveyFiles } from "../../analysis/survey/survey.js";
 import type { Submission } from "../tasks/work.js";
 import { fromBase64, toBase64 } from "./bytes.js";
 import type { Database, Query } from "./database.js";
+import { forgetAnswers } from "./idempotency.js";
 
 const pack = promisify(gzip) as (data: Uint8Array | string, options: { level: number }) => Promise<Buffer>;
 const unpack = promisify(gunzip) as (data: Uint8Array) => Promise<Buffer>;
@@ -54,6 +55,17 @@ export async function insertSurvey(
     );
 }
 
+/** Takes away those nothing uses and nobody asked to keep. */
+export async function removeSurveys(query: Query, ids: readonly string[]): Promise<void> {
+  await query(
+    `delete from surveys where id = any($1::uuid[]) and not kept
+       and not exists (select 1 from studies where survey_id = surveys.id)
+       and not exists (select 1 from parcels where survey_id = surveys.id)
+       and not exists (select 1 from jobs where survey_id = surveys.id)`,
+    [ids],
+  );
+}
+
 export function surveysIn(db: Database) {
   return {
     /** `kept`: stays until retention takes it. Otherwise it goes soon, unless a study comes to use it. */
@@ -78,6 +90,15 @@ export function surveysIn(db: Database) {
       }
       return { input: { ...inline, ...request }, files: files as SurveyFiles };
     },
+
+    /** Takes back that it was to be kept: it goes now, or with the last study that uses it. False when there is none. */
+    letGo: (id: string): Promise<boolean> =>
+      db.transaction(async (query) => {
+        const rows = await query("update surveys set kept = false where id = $1 and kept returning id", [id]);
+        await forgetAnswers(query, [`/v1/surveys/${id}`]);
+        await removeSurveys(query, [id]);
+        return rows.length > 0;
+      }),
 
     /** Takes away surveys nothing uses: those nobody asked to keep after some days, the others after more. */
     removeUnused: async (days: { readonly passing: number; readonly kept: number | null }) => {

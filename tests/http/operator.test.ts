@@ -251,7 +251,7 @@ describe("the embedded database on disk", () => {
       });
       const { madeNow } = await readBuilderKey(first.deps.store, { key: null, publicUrl: null });
       expect(madeNow).toMatch(/^[\w-]{32}$/);
-      await expect(openEmbedded(folder)).rejects.toThrow(/Another process uses the data folder/);
+      await expect(openEmbedded(folder, 0)).rejects.toThrow(/Another process uses the data folder/);
       // As a killed process leaves it: the parcel was taken, nobody works on it.
       await first.deps.store.db.query(
         "update queue.job set state = 'active', started_on = now() where name = 'parcel'",
