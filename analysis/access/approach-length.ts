@@ -2,8 +2,9 @@
 import type { Point } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import type { Reach } from "./access.js";
+import { shortestCurveFt } from "./curve-length.js";
 import { driveRules, shortestRunFt } from "./drive-rules.js";
-import { type Pose, shortestPieces } from "./lane-path.js";
+import type { Pose } from "./lane-path.js";
 import { entriesNear, leavingBy, nearestEntryIndex, straightOut } from "./street-shots.js";
 
 /** A lane twice as long as the way to the street has to double back: half a turn more; less in proportion. Judgement, from lanes laid. */
@@ -33,10 +34,7 @@ export function approachLengthFt(reach: Reach, door: DoorLook, request: StudyReq
     return straight.lengthFt;
   let best = Infinity;
   for (const entry of entriesNear(entries, nearestEntryIndex(entries, pose.x, pose.y))) {
-    const curveFt = shortestPieces(pose, leavingBy(entry), radiusFt).reduce(
-      (sum, piece) => sum + piece.lengthFt,
-      0,
-    );
+    const curveFt = shortestCurveFt(pose, leavingBy(entry), radiusFt);
     const climbFt = shortestRunFt(door.floorFt - entry.elevFt, maxGradePct);
     const doubling = Math.min(1, Math.max(0, climbFt / curveFt - 1));
     best = Math.min(best, Math.max(curveFt, climbFt) + doubling * DOUBLING_TURN_RAD * radiusFt);

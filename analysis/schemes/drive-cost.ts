@@ -61,17 +61,20 @@ export class DriveCost {
     const approaches: Approach[] = [];
     const cos = Math.cos(place.turnRad);
     const sin = Math.sin(place.turnRad);
-    shape.doors.forEach(({ at, outward, part }, door) => {
+    for (let door = 0; door < shape.doors.length; door++) {
+      const { at, outward, part } = shape.doors[door]!;
       const out: Point = [outward[0] * cos - outward[1] * sin, outward[0] * sin + outward[1] * cos];
       const stands = onLot(place, at);
       const east = stands[0] + BEFORE_DOOR_FT * out[0];
       const north = stands[1] + BEFORE_DOOR_FT * out[1];
       const walkedFt = this.distanceAt([east, north]) + BEFORE_DOOR_FT;
-      if (Number.isNaN(walkedFt) || !this.#hasRoom(stands, out)) return;
+      if (Number.isNaN(walkedFt) || !this.#hasRoom(stands, out)) continue;
       const groundFt = this.#ground.elevationAt(east, north);
-      approaches.push({ door, part, at: stands, outward: out, walkedFt, groundFt, drivenFt: NaN });
-    });
-    return approaches.sort((a, b) => a.walkedFt - b.walkedFt);
+      let rank = approaches.length;
+      while (rank > 0 && approaches[rank - 1]!.walkedFt > walkedFt) rank--;
+      approaches.splice(rank, 0, { door, part, at: stands, outward: out, walkedFt, groundFt, drivenFt: NaN });
+    }
+    return approaches;
   }
 
   /** Price of the drive to the nearest door by the walk there alone, were its floor at this height. */

@@ -10,7 +10,7 @@ import {
   stepsUsd,
   USUAL_OUTLET_RUN_FT,
 } from "./basement-costs.js";
-import { boxOfShape, type FootprintShape, oneLevelShapes, type Rect } from "./footprints.js";
+import { type FootprintShape, oneLevelShapes, type Rect } from "./footprints.js";
 import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, apronsTowards, grown, type Layout, layOut, stacked, type Tile } from "./layout.js";
@@ -67,9 +67,7 @@ export function fullBasement(judge: Judge, scale = 1): Model {
     name: "Full basement",
     shapes: oneLevelShapes(brief, floors, scale),
     facesDownhill: false,
-    outlookUsd: (under, shape, place) => {
-      const { house } = shape;
-      const box = boxOfShape(shape);
+    outlookUsd: (under, { house }, place, box) => {
       const relief = under(box);
       const fallFt =
         Math.abs(relief.riseU) * (house.u1 - house.u0) + Math.abs(relief.riseV) * (house.v1 - house.v0);

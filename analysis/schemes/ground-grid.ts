@@ -42,6 +42,39 @@ export class GroundGrid {
     return south + fr * (north - south);
   }
 
+  /** Heights and slopes (rise per foot) at `count` points in a line, written from `from` on; false at the first point nobody surveyed. */
+  readLine(
+    eastFt: number,
+    northFt: number,
+    stepEastFt: number,
+    stepNorthFt: number,
+    count: number,
+    heightsFt: Float64Array,
+    slopes: Float32Array,
+    from: number,
+  ): boolean {
+    const { originEastFt, originNorthFt, cellFt, cols, rows } = this.grid;
+    const z = this.#elevation;
+    const dc = stepEastFt / cellFt;
+    const dr = stepNorthFt / cellFt;
+    let c = (eastFt - originEastFt) / cellFt - 0.5;
+    let r = (northFt - originNorthFt) / cellFt - 0.5;
+    for (let k = from; k < from + count; k++, c += dc, r += dr) {
+      const col = Math.floor(c);
+      const row = Math.floor(r);
+      if (!(col >= 0 && row >= 0 && col + 1 < cols && row + 1 < rows)) return false;
+      const i = row * cols + col;
+      const fc = c - col;
+      const south = z[i]! + fc * (z[i + 1]! - z[i]!);
+      const north = z[i + cols]! + fc * (z[i + cols + 1]! - z[i + cols]!);
+      const height = south + (r - row) * (north - south);
+      if (Number.isNaN(height)) return false;
+      heightsFt[k] = height;
+      slopes[k] = this.#slope[i + (fc < 0.5 ? 0 : 1) + (r - row < 0.5 ? 0 : cols)]! / 100;
+    }
+    return true;
+  }
+
   slopePctAt(eastFt: number, northFt: number): number {
     const i = this.#cell(eastFt, northFt);
     return i < 0 ? NaN : this.#slope[i]!;

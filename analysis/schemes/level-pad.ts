@@ -50,8 +50,7 @@ export function levelPad(judge: Judge, scale = 1): Model {
     name: "One level pad",
     shapes: oneLevelShapes(request.brief, request.brief.storeys, scale),
     facesDownhill: false,
-    outlookUsd: (under, shape) => {
-      const box = boxOfShape(shape);
+    outlookUsd: (under, _shape, _place, box) => {
       return levellingUsd(under(box), box, 1, request.rules.cutBatter, judge.prices);
     },
     tryAt: tryWith,

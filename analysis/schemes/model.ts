@@ -118,7 +118,7 @@ export interface Model {
   /** True when the v axis must point downhill. */
   readonly facesDownhill: boolean;
   /** Roughly what a place costs by the relief under it: tells which places deserve a look. */
-  readonly outlookUsd: (under: ReliefUnder, shape: FootprintShape, place: Place) => number;
+  readonly outlookUsd: (under: ReliefUnder, shape: FootprintShape, place: Place, box: Rect) => number;
   /** Null where the ground under the layout is not surveyed, or the search is given up. */
   readonly tryAt: (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => Trial | null;
   readonly levels: (trial: Trial) => LevelPart[];

@@ -94,7 +94,7 @@ function placesByOutlook(
         const about = place === upright ? 1 : -1;
         const under = (rect: Rect) => turned.reliefAt(cell, rect, about);
         const { meanFt } = under(box);
-        const usd = model.outlookUsd(under, shape, place) + drive.outlookUsd(place, shape, meanFt);
+        const usd = model.outlookUsd(under, shape, place, box) + drive.outlookUsd(place, shape, meanFt);
         queue.push({ place, meanFt, usd }, usd);
         weighed++;
       }

@@ -87,6 +87,7 @@ export class Sketch {
     const cos = Math.cos(turnRad);
     const sin = Math.sin(turnRad);
     let n = 0;
+    let done = 0;
     let sum = 0;
     let area = 0;
     let low = Infinity;
@@ -97,26 +98,40 @@ export class Sketch {
       const du = (rect.u1 - rect.u0) / cols;
       const dv = (rect.v1 - rect.v0) / rows;
       if (n + cols * rows > this.#heights.length) this.#grow(n + cols * rows);
-      for (let j = 0; j < rows; j++)
-        for (let i = 0; i < cols; i++) {
-          const u = rect.u0 + (i + 0.5) * du;
-          const v = rect.v0 + (j + 0.5) * dv;
-          const x = eastFt + u * cos - v * sin;
-          const y = northFt + u * sin + v * cos;
-          const z = this.#ground.elevationAt(x, y) - offsetFt;
-          if (Number.isNaN(z)) {
-            if (lenient) continue;
+      const u = rect.u0 + du / 2;
+      for (let j = 0; j < rows; j++) {
+        const v = rect.v0 + (j + 0.5) * dv;
+        const x = eastFt + u * cos - v * sin;
+        const y = northFt + u * sin + v * cos;
+        if (!lenient) {
+          if (!this.#ground.readLine(x, y, du * cos, du * sin, cols, this.#heights, this.#slopes, n))
             return false;
-          }
-          this.#heights[n] = z;
-          this.#cellFt2[n] = du * dv;
-          this.#slopes[n] = this.#ground.slopePctAt(x, y) / 100;
-          n++;
-          sum += z * du * dv;
-          area += du * dv;
-          if (z < low) low = z;
-          if (z > high) high = z;
-        }
+          n += cols;
+        } else
+          for (let i = 0; i < cols; i++)
+            if (
+              this.#ground.readLine(
+                x + i * du * cos,
+                y + i * du * sin,
+                0,
+                0,
+                1,
+                this.#heights,
+                this.#slopes,
+                n,
+              )
+            )
+              n++;
+      }
+      for (; done < n; done++) {
+        const z = this.#heights[done]! - offsetFt;
+        this.#heights[done] = z;
+        this.#cellFt2[done] = du * dv;
+        sum += z * du * dv;
+        area += du * dv;
+        if (z < low) low = z;
+        if (z > high) high = z;
+      }
     }
     this.#count = n;
     this.lowestFt = low;
@@ -317,31 +332,29 @@ export class Sketch {
     const designFt = s.groundFt[k]! - h + s.offsetFt[k]!;
     const fan = s.kind[k] === 2;
     const stride = Math.max(1, this.#ground.grid.cellFt);
+    const east = s.east[k]!;
+    const north = s.north[k]!;
+    const outEast = s.outEast[k]!;
+    const outNorth = s.outNorth[k]!;
+    const giveUpFt = CATCH_TO_EDGE * Math.abs(h) * batter * (fan ? FAN_LENIENCE : 1);
     let before = Math.abs(h);
     let volume = 0;
     let t = 0;
     for (;;) {
       const next = t + stride;
-      const ground = this.#ground.elevationAt(
-        s.east[k]! + next * s.outEast[k]!,
-        s.north[k]! + next * s.outNorth[k]!,
-      );
+      const ground = this.#ground.elevationAt(east + next * outEast, north + next * outNorth);
       const depth = sign * (ground - designFt) - next / batter;
       // not surveyed: it cannot be shown to meet the ground
       if (Number.isNaN(depth)) return -1;
       if (depth <= 0) {
         const dt = (stride * before) / (before - depth);
         const reach = t + dt;
-        if (
-          isHeldByWall(Math.abs(h), fan ? reach / FAN_LENIENCE : reach, batter) ||
-          !this.#mayEnd(k, reach, fan)
-        )
-          return -1;
+        if (reach > giveUpFt || !this.#mayEnd(k, reach, fan)) return -1;
         volume += fan ? wedge(before, 0, t, dt) : (before * dt) / 2;
         this.#add(h > 0, volume * s.share[k]!, s.share[k]! * (fan ? (reach * reach) / 2 : reach));
         return reach;
       }
-      if (isHeldByWall(Math.abs(h), fan ? next / FAN_LENIENCE : next, batter)) return -1;
+      if (next > giveUpFt) return -1;
       volume += fan ? wedge(before, depth, t, stride) : ((before + depth) * stride) / 2;
       before = depth;
       t = next;

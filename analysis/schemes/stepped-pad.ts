@@ -1,5 +1,5 @@
 /** Two or three level pads down the fall line, each step held by a wall of the house. */
-import { boxOfShape, type FootprintShape, LEAST_LEVEL_DEPTH_FT, twoPartShapes } from "./footprints.js";
+import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, twoPartShapes } from "./footprints.js";
 import { tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
@@ -65,9 +65,7 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
     name: decks === 2 ? "Stepped pad, two levels" : "Stepped pad, three levels",
     shapes,
     facesDownhill: true,
-    outlookUsd: (under, shape) => {
-      const { house } = shape;
-      const box = boxOfShape(shape);
+    outlookUsd: (under, { house }, _place, box) => {
       const relief = under(box);
       const stepFt = Math.abs(relief.riseV) * ((house.v1 - house.v0) / decks);
       return (
