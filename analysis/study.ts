@@ -1,5 +1,5 @@
 /** The whole job on one screen: from two surveys to what the land allows. */
-import { layDriveway, surveyReach } from "./access/index.js";
+import { layDriveways, surveyReach } from "./access/index.js";
 import { listQuantities } from "./bill/index.js";
 import type { CostBook } from "./book/book.js";
 import { checkOverrides, likelyPrices } from "./book/index.js";
@@ -64,7 +64,7 @@ export async function studyLot({
   const designs = proposeSchemes(site, { reach, prices });
 
   onStep("Drawing the driveway, the drains and the foundation");
-  const drives = designs.map((design) => layDriveway(site, reach, design));
+  const drives = layDriveways(site, reach, designs);
   const drafts = settleGarages(site, { reach, prices }, designs, drives).map(({ design, access }) => {
     const drainage = planDrainage(site, water, design, access);
     const structure = chooseStructure(site, design, access, drainage);

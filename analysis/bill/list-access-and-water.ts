@@ -3,6 +3,7 @@
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
+import { walkAsDriveFt2 } from "../schemes/index.js";
 import type { QuantityLine } from "./bill.js";
 import { houseSizes } from "./list-house.js";
 import type { SchemeParts } from "./scheme-parts.js";
@@ -95,9 +96,10 @@ function sewageLines({ utilities, brief }: Site["request"], lowestFloorFt: numbe
   return [];
 }
 
-export function accessLines({ access }: SchemeParts): QuantityLine[] {
+export function accessLines({ access, design }: SchemeParts): QuantityLine[] {
   if (!access.reachable) return [];
-  const { pavedFt2, turnaround, turnaroundRing, lengthFt } = access.driveway;
+  const { pavedFt2, turnaround, turnaroundRing, lengthFt, walkFt, stairsRiseFt, stairsCount } =
+    access.driveway;
   const turnFt2 = turnaroundRing ? Math.abs(signedAreaFt2(turnaroundRing)) : turnaround ? TURN_FT2 : 0;
   return [
     {
@@ -114,12 +116,21 @@ export function accessLines({ access }: SchemeParts): QuantityLine[] {
       cause: "driveway",
       trace: "turning area before the garage",
     },
+    {
+      code: "DRIVE",
+      quantity: design.garage === "detached" ? walkAsDriveFt2(walkFt, stairsRiseFt) : 0,
+      unit: "ft2",
+      cause: "driveway",
+      trace: `walk of ${measure(walkFt, "ft", 1)} and ${stairsCount} outside steps from the garage of its own, as paving of the same price`,
+    },
   ];
 }
 
 export function serviceLines({ survey }: Site, { access, design }: SchemeParts): QuantityLine[] {
   const lengthFt = access.reachable
-    ? access.driveway.lengthFt + SERVICE_BEYOND_DRIVE_FT
+    ? access.driveway.lengthFt +
+      (design.garage === "detached" ? access.driveway.walkFt : 0) +
+      SERVICE_BEYOND_DRIVE_FT
     : // no drive: straight from the nearest corner of the lot
       Math.min(
         ...survey.boundary.map(([x, y]) => Math.hypot(x - design.garageAt[0], y - design.garageAt[1])),

@@ -3,6 +3,7 @@
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
+import { MORE_GARAGE_SHARE } from "../schemes/index.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import type { QuantityLine } from "./bill.js";
 import type { SchemeParts } from "./scheme-parts.js";
@@ -44,7 +45,7 @@ export function houseSizes(design: SchemeDesign, garageCars: number): HouseSizes
     basementFt2,
     aboveFt2: design.floorAreaFt2 - basementFt2,
     garageFt2,
-    roofFt2: Math.max(coveredFt2, garageFt2),
+    roofFt2: design.garage === "detached" ? coveredFt2 + garageFt2 : Math.max(coveredFt2, garageFt2),
   };
 }
 
@@ -52,6 +53,13 @@ export function houseLines({ request }: Site, { design }: SchemeParts): Quantity
   const { aboveFt2, basementFt2, garageFt2 } = houseSizes(design, request.brief.garageCars);
   return [
     ...livingLines(aboveFt2, basementFt2, garageFt2),
+    {
+      code: "GARAGE",
+      quantity: design.garage === "detached" ? MORE_GARAGE_SHARE * garageFt2 : 0,
+      unit: "ft2",
+      cause: "none",
+      trace: `a garage of its own: ${Math.round(100 * MORE_GARAGE_SHARE)} % more for the wall the house does not share`,
+    },
     {
       code: "HILLFRAME",
       quantity: design.slopeUnderHousePct.mean > PLAIN_FRAMING_SLOPE_PCT ? 1 : 0,

@@ -48,7 +48,10 @@ export function computeExactly(
 ): ExactTrial {
   const { terrain, request, survey } = site;
   const { rules } = request;
-  const plans = (apart ? [trial, apart] : [trial]).map((part) => planSurface(part, judge));
+  const plans = (apart ? [trial, apart] : [trial])
+    // a raised house alone grades nothing
+    .filter(({ layout }) => layout.tiles.length > 0)
+    .map((part) => planSurface(part, judge));
   const planned = plans.flatMap((plan) => plan.pads);
   const downhill = downhillUnit(trial, judge);
   const terraces = terracedPads(planned, site);

@@ -94,7 +94,7 @@ export function twoPartShapes(
   return depths.flatMap((depthFt) => {
     const widthFt = houseFt2 / depthFt;
     const house = centred(widthFt, depthFt);
-    const family = `${words(widthFt, depthFt)}${bayFt > 0 ? " with the garage at one end" : ""}`;
+    const family = `${rectangleWords(widthFt, depthFt)}${bayFt > 0 ? " with the garage at one end" : ""}`;
     if (bayFt === 0) return [{ name: family, family, house, garage: null, doors: houseDoors(house) }];
     return ([1, -1] as const).flatMap((end) =>
       (["uphill", "downhill"] as const).map((flush): FootprintShape => {
@@ -127,7 +127,7 @@ function inOneRectangle(
   const long = Math.max(widthFt, depthFt) * Math.sqrt(scale);
   const short = Math.min(widthFt, depthFt) * Math.sqrt(scale);
   const whole = centred(long, short);
-  const name = words(long, short);
+  const name = rectangleWords(long, short);
   if (bayFt === 0 || long - bayFt < LEAST_LEVEL_DEPTH_FT)
     return { name, family: name, house: whole, garage: null, doors: houseDoors(whole) };
   const garage = { ...whole, u0: whole.u1 - bayFt };
@@ -144,7 +144,7 @@ function inOneRectangle(
 function legged(houseFt2: number, bayFt: number): FootprintShape[] {
   const widthFt = Math.max(Math.sqrt(houseFt2 * 1.5), bayFt);
   const house = centred(widthFt, houseFt2 / widthFt);
-  const family = `L of ${words(widthFt, houseFt2 / widthFt)} with the garage before one end`;
+  const family = `L of ${rectangleWords(widthFt, houseFt2 / widthFt)} with the garage before one end`;
   return ([1, -1] as const).flatMap((end) =>
     ([1, -1] as const).map((front) => {
       const [u0, u1] = end > 0 ? [house.u1 - bayFt, house.u1] : [house.u0, house.u0 + bayFt];
@@ -242,6 +242,6 @@ function door(r: Rect, face: Face, part: Door["part"]): Door {
   }
 }
 
-function words(widthFt: number, depthFt: number): string {
+export function rectangleWords(widthFt: number, depthFt: number): string {
   return `rectangle ${measure([widthFt, depthFt], "ft", 1, " × ")}`;
 }

@@ -34,6 +34,19 @@ export interface SchemeProblem {
 
 export type FreedRule = "footprint" | "slope-limit" | "setback" | "site-wall" | "drive-grade" | "height";
 
+/** Where the car stops, and what else was tried. */
+export interface GarageChoice {
+  readonly tried: readonly {
+    readonly garage: "attached" | "detached";
+    readonly reachable: boolean;
+    /** Likely cost of the ground work with the drive, the walk and the stairs; null where no car reaches it. */
+    readonly siteUsd: number | null;
+    readonly because: string;
+  }[];
+  /** By how much the chosen one costs less than the other; null where only one can be reached. */
+  readonly savesUsd: number | null;
+}
+
 /** How a house sits across the line between cut and fill. */
 export interface Straddle {
   readonly cutSharePct: number;
@@ -57,6 +70,8 @@ export interface SchemeDesign {
   readonly garageAt: Point;
   readonly garageFloorFt: number;
   readonly garage: "attached" | "detached" | "none";
+  /** Null where only one way was looked at. */
+  readonly garageChoice?: GarageChoice | null;
   /** Unit vector, downhill, at the house. */
   readonly downhill: Point;
   readonly earthwork: Earthwork;

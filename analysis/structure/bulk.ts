@@ -3,7 +3,7 @@ import { areaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { ROOF_RISE_FT } from "../schemes/model.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
-import { groundAt, levelsOf, storeysAbove } from "./house-facts.js";
+import { groundAt, levelsOf, ringsAreaFt2, storeysAbove } from "./house-facts.js";
 
 /** A drop that asks for a guard: IRC R312, 30 in. */
 const GUARD_FROM_FT = 2.5;
@@ -32,7 +32,8 @@ export function allowedFloorAreaFt2({ request, lot, terrain }: Site): number | n
 }
 
 export function coveragePct({ lot }: Site, design: SchemeDesign): number {
-  return (100 * areaFt2([[design.footprint]])) / lot.summary.areaFt2;
+  const apart = design.garage === "detached" ? ringsAreaFt2(levelsOf(design, "garage")) : 0;
+  return (100 * (areaFt2([[design.footprint]]) + apart)) / lot.summary.areaFt2;
 }
 
 /** Length of wall tops people could fall from. */

@@ -125,6 +125,10 @@ function concrete(
 ) {
   const house = levelsOf(design, "house");
   const aroundFt = house.reduce((sum, level) => sum + perimeterFt(level.ring), 0);
+  const apartFt =
+    design.garage === "detached"
+      ? levelsOf(design, "garage").reduce((sum, level) => sum + perimeterFt(level.ring), 0)
+      : 0;
   const siteWallFt2 = design.walls.filter((w) => w.kind === "site").reduce((sum, w) => sum + w.faceFt2, 0);
   return [
     { element: "piers", yd3: pierConcreteYd3(layout.piers.length, SIZES.pierDiameterIn, pierDepthFt[1]) },
@@ -133,11 +137,12 @@ function concrete(
     {
       element: "footings",
       yd3: toYd3(
-        kind === "slab"
-          ? aroundFt * SIZES.perimeterFootingFt2
-          : kind === "raised"
-            ? aroundFt * SIZES.steppedFootingFt2
-            : 0,
+        apartFt * SIZES.perimeterFootingFt2 +
+          (kind === "slab"
+            ? aroundFt * SIZES.perimeterFootingFt2
+            : kind === "raised"
+              ? aroundFt * SIZES.steppedFootingFt2
+              : 0),
       ),
     },
     {

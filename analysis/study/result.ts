@@ -11,7 +11,7 @@ import type { Site } from "../lot/site.js";
 import type { Pictures } from "../pictures/pictures.js";
 import type { StudyRequest } from "../request/request.js";
 import type { Schedule } from "../schedule/schedule.js";
-import type { SchemeDesign, SchemeKind, Straddle } from "../schemes/scheme.js";
+import type { GarageChoice, SchemeDesign, SchemeKind, Straddle } from "../schemes/scheme.js";
 import type { Structure } from "../structure/structure.js";
 import type { SurveySummary } from "../survey/survey.js";
 import type { TerrainSummary } from "../terrain/terrain.js";
@@ -46,6 +46,7 @@ export interface SchemeResult {
   readonly floorAreaFt2: number;
   readonly footprintShape: string;
   readonly garage: SchemeDesign["garage"];
+  readonly garageChoice: GarageChoice | null;
   readonly straddle: Straddle;
   readonly slopeUnderHousePct: SchemeDesign["slopeUnderHousePct"];
   readonly earthwork: Earthwork & { readonly overexcavationYd3: number; readonly keyBenchYd3: number };

@@ -89,6 +89,7 @@ function writeScheme(
     floorAreaFt2: design.floorAreaFt2,
     footprintShape: design.footprintShape,
     garage: design.garage,
+    garageChoice: design.garageChoice ?? null,
     straddle: design.straddle,
     slopeUnderHousePct: design.slopeUnderHousePct,
     earthwork: {

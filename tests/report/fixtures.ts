@@ -588,7 +588,21 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           [44, 91],
           [38, 60],
         ],
+        steepestPct: 14,
+        fastestFtPerS: 4.2,
+        lined: false,
+        words: "Grass is likely to hold the water of the ditch.",
       },
+      detention: {
+        peakFt3: 30,
+        addedFt3: 540,
+        allowedCfs: 0.9,
+        peakCfs: 1.3,
+        rainMin: 5,
+        words: "Roof and paving raise the peak.",
+      },
+      crossings: [],
+      overflow: null,
       roofPipeIn: 6,
       tiers: [
         {

@@ -1,0 +1,165 @@
+/** Garage at the house or on its own: where no car reaches the one at the house, or its drive is dear, one apart is tried. */
+import { type Access, type Driveway, layDriveways, type Reach } from "../access/index.js";
+import { distanceToRingFt, type Point } from "../geometry/plane.js";
+import type { Site } from "../lot/site.js";
+import { measure } from "../measure.js";
+import { type FootprintShape, GARAGE_DEPTH_FT, garageWidthFt } from "./footprints.js";
+import { walkAsDriveFt2 } from "./garage-apart.js";
+import type { Judge } from "./model.js";
+import type { GarageChoice, SchemeDesign } from "./scheme.js";
+import { balance, type Prices } from "./site-cost.js";
+import { GaragesApart } from "./try-garage-apart.js";
+import { LOADED_WALL_FACTOR, wallClass } from "./wall-rule.js";
+
+export interface SettledGarage {
+  readonly design: SchemeDesign;
+  readonly access: Access;
+}
+
+/** A drive whose pavement, walls and earth cost less than this is not worth a garage of its own. Judgement. */
+const DEAR_DRIVE_USD = 50_000;
+/** A garage apart must save this much to be chosen: a walk in the rain has a price too. Judgement. */
+export const CLEARLY_LESS_USD = 25_000;
+/** It has a wall the house does not share. From memory, order of magnitude. */
+export const MORE_GARAGE_SHARE = 0.15;
+
+/**
+ * Every design with the drive to its garage. Where the request asks for a garage, the street is known, and the one at the
+ * house is out of reach or dear to reach, a garage apart is placed, drawn and driven to as well; it is chosen where only it
+ * can be reached or where it saves clearly. `garageChoice` says what was tried.
+ */
+export function settleGarages(
+  site: Site,
+  { reach, prices }: { readonly reach: Reach; readonly prices: Prices },
+  designs: readonly SchemeDesign[],
+  accesses: readonly Access[],
+): SettledGarage[] {
+  if (reach.entries.length === 0 || !designs.some(({ garage }) => garage === "attached"))
+    return designs.map((design, i) => ({ design, access: accesses[i]! }));
+  const apart = new GaragesApart(site, reach, prices);
+  const { judge } = apart;
+  const looks = designs.map((design, i) => {
+    const access = accesses[i]!;
+    const isDear = !access.reachable || pavedUsd(access.driveway, judge) >= DEAR_DRIVE_USD;
+    if (design.garage !== "attached" || design.kind === "fixed-pad" || !isDear) return null;
+    const usd = siteUsd(design, access, judge, prices);
+    return { usd, found: apart.candidates(design, (usd ?? Infinity) - CLEARLY_LESS_USD) };
+  });
+  const targets = looks.flatMap((look) => (look && typeof look.found !== "string" ? look.found : []));
+  const drives = layDriveways(site, reach, targets);
+  return designs.map((design, i) => {
+    const attached = { design, access: accesses[i]! };
+    const look = looks[i];
+    if (!look) return attached;
+    const others =
+      typeof look.found === "string"
+        ? []
+        : look.found.map((one) => ({ design: one, access: drives[targets.indexOf(one)]! }));
+    const reached = others.flatMap((other) => {
+      const usd = siteUsd(other.design, other.access, judge, prices);
+      return usd === null ? [] : [{ ...other, usd }];
+    });
+    const best = reached.sort((a, b) => a.usd - b.usd)[0];
+    const because =
+      typeof look.found === "string" ? look.found : others.map(({ access }) => refusalOf(access))[0]!;
+    const tried: GarageChoice["tried"] = [
+      {
+        garage: "attached",
+        reachable: attached.access.reachable,
+        siteUsd: look.usd,
+        because: attached.access.reachable ? driveWords(attached.access.driveway) : attached.access.because,
+      },
+      {
+        garage: "detached",
+        reachable: best !== undefined,
+        siteUsd: best?.usd ?? null,
+        because: best ? apartWords(best.design, best.access) : because,
+      },
+    ];
+    const savedUsd = best && look.usd !== null ? look.usd - best.usd : null;
+    const chosen = best && (savedUsd === null || savedUsd > CLEARLY_LESS_USD) ? best : attached;
+    const garageChoice = { tried, savesUsd: savedUsd === null ? null : Math.abs(savedUsd) };
+    return { design: { ...chosen.design, garageChoice }, access: chosen.access };
+  });
+}
+
+function refusalOf(access: Access): string {
+  return access.reachable ? "" : access.because;
+}
+
+/** Likely cost of the ground work with the drive as it was laid in place of the one the search guessed; null where no car comes. */
+function siteUsd(design: SchemeDesign, access: Access, judge: Judge, prices: Prices): number | null {
+  if (!access.reachable) return null;
+  const { driveway } = access;
+  const guessed = judge.drive.leastUsd(
+    judge.drive.approaches({ eastFt: 0, northFt: 0, turnRad: 0 }, doorOnly(design)),
+    () => design.garageFloorFt,
+    0,
+  );
+  const { garageCars } = judge.request.brief;
+  const garageUsd =
+    design.garage === "detached"
+      ? MORE_GARAGE_SHARE * garageWidthFt(garageCars) * GARAGE_DEPTH_FT * (prices.GARAGE ?? 0)
+      : walkAsDriveFt2(0, driveway.stairsRiseFt) * judge.prices.driveFt2;
+  return (
+    design.objectiveUsd -
+    (Number.isFinite(guessed) ? guessed : 0) +
+    pavedUsd(driveway, judge) +
+    driveway.lengthFt * judge.prices.trenchFt +
+    garageUsd
+  );
+}
+
+/** Pavement, earth and walls of a drive. */
+function pavedUsd(drive: Driveway, { prices }: Judge): number {
+  const { ownFillYd3, importYd3, exportLooseYd3 } = balance(drive.bankCutYd3, drive.compactedFillYd3, prices);
+  return (
+    drive.pavedFt2 * prices.driveFt2 +
+    drive.bankCutYd3 * prices.cutYd3 +
+    ownFillYd3 * prices.fillYd3 +
+    importYd3 * prices.importYd3 +
+    exportLooseYd3 * prices.exportLooseYd3 +
+    drive.wallFaceFt2 * prices.wallFaceFt2[wallClass(drive.wallMaxFt)]! * LOADED_WALL_FACTOR
+  );
+}
+
+/** The door a car comes to, looking out of the wall it is in. */
+function doorOnly({ levels, footprint, garageAt }: SchemeDesign): FootprintShape {
+  const rings = levels.filter(({ role }) => role === "garage").map(({ ring }) => ring);
+  let outward: Point = [1, 0];
+  let least = Infinity;
+  for (const ring of rings.length > 0 ? rings : [footprint])
+    ring.forEach((a, i) => {
+      const b = ring[(i + 1) % ring.length]!;
+      const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+      const off = distanceToRingFt([a, b], garageAt);
+      if (!(length > 0) || off >= least) return;
+      least = off;
+      outward = [(b[1] - a[1]) / length, (a[0] - b[0]) / length];
+    });
+  const nowhere = { u0: 0, v0: 0, u1: 0, v1: 0 };
+  return {
+    name: "",
+    family: "",
+    house: nowhere,
+    garage: null,
+    doors: [{ at: garageAt, outward, part: "garage" }],
+  };
+}
+
+function driveWords({ lengthFt, wallMaxFt }: Driveway): string {
+  const walls = wallMaxFt > 0.5 ? ` and walls up to ${measure(wallMaxFt, "ft", 0.5)}` : "";
+  return `At the house: ${measure(lengthFt, "ft", 1)} of drive${walls}.`;
+}
+
+function apartWords({ garageFloorFt, levels }: SchemeDesign, access: Access): string {
+  if (!access.reachable) return access.because;
+  const { lengthFt, walkFt, stairsCount } = access.driveway;
+  const floors = levels
+    .filter(({ role }) => role !== "garage")
+    .map((l) => l.floorElevationFt - garageFloorFt);
+  const nearest = floors.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a));
+  const stairs =
+    stairsCount > 0 ? ` with ${stairsCount} steps ${nearest > 0 ? "up" : "down"} to the house` : "";
+  return `On its own: ${measure(lengthFt, "ft", 1)} of drive, then ${measure(walkFt, "ft", 1)} on foot${stairs}.`;
+}
