@@ -12,7 +12,7 @@ import { byScore, type Found, ROUNDS, refine, SHORT_ROUNDS } from "./refine.js";
 /** Places whose outlook is weighed, on ground up to this size, more in proportion on larger ground; and of each shape and turn at least. */
 const OUTLOOKS = 24_000;
 const WEIGHED_GROUND_FT2 = 30_000;
-const MOST_GROUND_FACTOR = 6;
+const MOST_GROUND_FACTOR = 2;
 const LEAST_OUTLOOKS = 12;
 /** Places glanced at, the best by their outlook, in all and of each shape at least; this far apart (or turned, as a sine) for one shape. */
 const GLANCES = 800;
