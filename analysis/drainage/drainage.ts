@@ -46,6 +46,42 @@ export interface Drainage {
     readonly slopePct: number;
     readonly velocityFtPerS: number;
     readonly line: readonly Point[];
+    /** Steepest stretch down the sides, and the 100-year water there. */
+    readonly steepestPct: number;
+    readonly fastestFtPerS: number;
+    /** Faster than grass holds. */
+    readonly lined: boolean;
+    readonly words: string;
+  } | null;
+  /** Water of the whole lot to hold back, 10-year rain. */
+  readonly detention: {
+    /** Storage that keeps the peak to what it is today. */
+    readonly peakFt3: number;
+    /** All that roof and paving add in an hour's rain. */
+    readonly addedFt3: number;
+    readonly allowedCfs: number;
+    readonly peakCfs: number;
+    readonly rainMin: number;
+    readonly words: string;
+  };
+  /** Where the drive crosses gathered water, from the street up. `pipeIn` null: more than one pipe carries. */
+  readonly crossings: readonly {
+    readonly at: Point;
+    readonly stationFt: number;
+    readonly catchmentFt2: number;
+    readonly peak100Cfs: number;
+    readonly slopePct: number;
+    readonly pipeIn: number | null;
+    readonly lengthFt: number;
+    readonly words: string;
+  }[];
+  /** Way of the water over the ground when an inlet is blocked; null where it is not known. */
+  readonly overflow: {
+    readonly line: readonly Point[];
+    readonly toward: "street" | "neighbor";
+    /** Number of the lot line, as the request numbers them. */
+    readonly edge: number;
+    readonly words: string;
   } | null;
   readonly roofPipeIn: number;
   readonly tiers: readonly DrainTier[];

@@ -1,7 +1,8 @@
 import type { Assumption } from "../assumptions.js";
 import { DRIVE_C, LEAST_CONCENTRATION_MIN, RATIONAL_K, ROOF_C } from "./hydrology.js";
 import { PIPE_N, SWALE_N } from "./pipes.js";
-import { INVERT_BELOW_FT, SWALE_SLOPE } from "./plan-drainage.js";
+import { INVERT_BELOW_FT } from "./plan-drainage.js";
+import { GRASS_HOLDS_FT_PER_S, SWALE_SLOPE } from "./swale.js";
 
 export type * from "./drainage.js";
 export { routeLotWater } from "./lot-water.js";
@@ -41,6 +42,12 @@ export const assumptions: readonly Assumption[] = [
     origin: "common handbook values",
   },
   { name: "Fall of the swale above the house", value: SWALE_SLOPE * 100, unit: "%", origin: TRADE },
+  {
+    name: "Fastest water a grass ditch holds",
+    value: GRASS_HOLDS_FT_PER_S,
+    unit: "ft/s",
+    origin: "common practice: 5 to 6 ft/s",
+  },
   {
     name: "Drains below the basement floor: under the slab / at the wall",
     value: `${INVERT_BELOW_FT["under-slab"]} / ${INVERT_BELOW_FT.wall}`,

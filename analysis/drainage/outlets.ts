@@ -76,14 +76,23 @@ export function outletFor(
     fromLineFt,
     graded,
     footprint,
-  }: { invertFt: number; slope: number; fromLineFt: number; graded: GradedGround; footprint: Ring },
+    only = () => true,
+  }: {
+    invertFt: number;
+    slope: number;
+    fromLineFt: number;
+    graded: GradedGround;
+    footprint: Ring;
+    /** Where it may come out at all. */
+    only?: (at: Point) => boolean;
+  },
 ): Outlet | null {
   const { grid, values } = site.terrain.elevation;
   let nearLine: number | null = null;
   for (const cell of ways.order) {
     if (values[cell]! > invertFt - slope * ways.distanceFt[cell]!) continue;
     const at = cellCentre(grid, cell % grid.cols, Math.floor(cell / grid.cols));
-    if (isTouched(graded.depth, at)) continue;
+    if (isTouched(graded.depth, at) || !only(at)) continue;
     if (distanceToRingFt(site.survey.boundary, at) >= fromLineFt)
       return outletAt(site, ways, cell, footprint);
     nearLine ??= cell;

@@ -27,6 +27,16 @@ export function pipeForFlowIn(cfs: number, slope: number): number {
   return PIPE_SIZES_IN.find((size) => fullPipe(size, slope).cfs >= cfs) ?? PIPE_SIZES_IN.at(-1)!;
 }
 
+/** Narrower pipes under a drive fill with leaves and gravel. Common practice, no source. */
+const CULVERT_SIZES_IN = [12, 15, 18, 24, 30, 36, 42, 48] as const;
+/** Corrugated plastic or metal, the rougher of the usual pipes under drives. Common handbook value. */
+const CULVERT_N = 0.024;
+
+/** Smallest usual pipe under a drive that carries the flow when full; null when one pipe does not. */
+export function culvertForFlowIn(cfs: number, slope: number): number | null {
+  return CULVERT_SIZES_IN.find((size) => fullPipe(size, slope, CULVERT_N).cfs >= cfs) ?? null;
+}
+
 export interface Swale {
   /** Water depth plus half a foot of freeboard. */
   readonly depthIn: number;

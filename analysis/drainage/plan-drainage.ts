@@ -1,22 +1,31 @@
 /** What one way to build asks of the water: catch what comes from above, lead off what falls on it. */
 
 import type { Access } from "../access/access.js";
-import { areaFt2, type Point } from "../geometry/plane.js";
+import { areaFt2, distanceToRingFt, type Point, type Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure, published } from "../measure.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import { catchmentOf } from "./catchments.js";
+import { crossingsOf } from "./crossings.js";
+import { detain } from "./detention.js";
 import type { Drainage, DrainTier, LotWater } from "./drainage.js";
 import { concentrationMin, DRIVE_C, groundC, ROOF_C, rationalPeakCfs } from "./hydrology.js";
 import { outletFor, waysOut } from "./outlets.js";
-import { pipeForFlowIn, swaleForFlow } from "./pipes.js";
+import { overflowFrom } from "./overflow.js";
+import { pipeForFlowIn } from "./pipes.js";
+import { swaleAbove } from "./swale.js";
 
 /** Inverts below the floor of a basement, and of the roof pipe below the pad. Common practice, no source. */
 export const INVERT_BELOW_FT = { "under-slab": 1.3, wall: 1.5, "roof-and-surface": 1 } as const;
+/** A swale on the surface begins where the ground has fallen 6 in away from the house (IRC R401.3). */
+const SURFACE_BELOW_FT = 0.5;
+/** A gutter lies this far below the lot line. Common practice: a 6 in curb. */
+const CURB_FT = 0.5;
+const BESIDE_STREET_FT = 6;
+/** Least fall of a swale: Snohomish County Code 30.63B.140. */
+const SURFACE_SLOPE = 0.005;
 /** Drains under a slab and at the foot of a wall are seldom smaller. Common practice, no source. */
 const SUBDRAIN_IN = 4;
-/** The bench uphill of a house falls at least this much along its length. Common practice, no source. */
-export const SWALE_SLOPE = 0.02;
 /** Ground that drains towards a pad over more than this asks for an interceptor (grading codes of the IBC Appendix J lineage). */
 const INTERCEPT_PATH_FT = 40;
 /** IRC R401.3: 6 in of fall within 10 ft. */
@@ -36,42 +45,29 @@ export function planDrainage(site: Site, water: LotWater, design: SchemeDesign, 
   const peak100Cfs = rationalPeakCfs(c, inPerHr100yr, above.aboveFt2);
   const slope = rules.drainage.minPipeSlopePct / 100;
   const roofPipeIn = pipeForFlowIn(hard(inPerHr100yr), slope);
+  const lotBeforeCfs = rationalPeakCfs(c, inPerHr10yr, lotFt2);
+  const lotAfterCfs = rationalPeakCfs(c, inPerHr10yr, lotFt2 - hardFt2) + hard(inPerHr10yr);
+  const minutes = concentrationMin(above.longestFt, above.fallFt);
   return {
     catchmentFt2: above.aboveFt2,
     catchment: above.polygons,
     lowerBound: above.lowerBound,
-    concentrationMin: concentrationMin(above.longestFt, above.fallFt),
+    concentrationMin: minutes,
     peakCfs: rationalPeakCfs(c, inPerHr10yr, above.aboveFt2),
     peak100Cfs,
-    lotBeforeCfs: rationalPeakCfs(c, inPerHr10yr, lotFt2),
-    lotAfterCfs: rationalPeakCfs(c, inPerHr10yr, lotFt2 - hardFt2) + hard(inPerHr10yr),
+    lotBeforeCfs,
+    lotAfterCfs,
+    // the lot answers about as soon as the ground above its pad
+    detention: detain(lotAfterCfs, lotBeforeCfs, rules.rainfall.durationMin, minutes),
+    crossings: crossingsOf(site, water, access, c),
+    overflow: overflowFrom(site, water, design),
     imperviousFt2: hardFt2,
-    swale: above.longestFt > INTERCEPT_PATH_FT || above.lowerBound ? swaleAbove(design, peak100Cfs) : null,
+    swale:
+      above.longestFt > INTERCEPT_PATH_FT || above.lowerBound ? swaleAbove(site, design, peak100Cfs) : null,
     roofPipeIn,
     tiers: tiersOf(site, design, slope, roofPipeIn),
     fallAwayFromHouse: fallAway(site, design),
   };
-}
-
-/** Along the uphill edge of the graded outline and down its sides, to where the ground falls away. */
-function swaleAbove({ outline, downhill }: SchemeDesign, peakCfs: number): Drainage["swale"] {
-  const n = outline.length;
-  const out = (i: number): Point => {
-    const [a, b] = [outline[i]!, outline[(i + 1) % n]!];
-    const length = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
-    return [(b[1] - a[1]) / length, (a[0] - b[0]) / length];
-  };
-  const faces = outline.map((_, i) => out(i)[0] * downhill[0] + out(i)[1] * downhill[1]);
-  const open = faces.map((f) => f < Math.SQRT1_2);
-  // begin after the downhill face, so that the line runs unbroken around the hill side
-  const start = open.findIndex((o, i) => o && !open[(i + n - 1) % n]);
-  if (start < 0) return null;
-  const line: Point[] = [outline[start]!];
-  for (let k = 0; k < n && open[(start + k) % n]; k++) line.push(outline[(start + k + 1) % n]!);
-  const lengthFt = line
-    .slice(1)
-    .reduce((sum, p, i) => sum + Math.hypot(p[0] - line[i]![0], p[1] - line[i]![1]), 0);
-  return { lengthFt, slopePct: SWALE_SLOPE * 100, line, ...swaleForFlow(peakCfs, SWALE_SLOPE) };
 }
 
 function tiersOf(site: Site, design: SchemeDesign, slope: number, roofPipeIn: number): DrainTier[] {
@@ -85,10 +81,16 @@ function tiersOf(site: Site, design: SchemeDesign, slope: number, roofPipeIn: nu
       ? Math.max(padFt, ...design.levels.filter((l) => l.role === "house").map((l) => l.elevationFt))
       : padFt;
   const ways = waysOut(site, design.footprint);
-  const tier = (name: DrainTier["tier"], invertFt: number, pipeIn: number): DrainTier => {
+  const tier = (
+    name: DrainTier["tier"],
+    invertFt: number,
+    pipeIn: number,
+    { fall = slope, only = ANYWHERE } = {},
+  ): DrainTier => {
     const outlet = outletFor(site, ways, {
+      only,
       invertFt,
-      slope,
+      slope: fall,
       fromLineFt: site.request.rules.drainage.outletFromLineFt,
       graded: design.graded,
       footprint: design.footprint,
@@ -105,7 +107,12 @@ function tiersOf(site: Site, design: SchemeDesign, slope: number, roofPipeIn: nu
       words: wordsFor(name, outlet, site.request.rules.drainage.outletFromLineFt),
     };
   };
-  const roof = tier("roof-and-surface", surfaceFt - INVERT_BELOW_FT["roof-and-surface"], roofPipeIn);
+  const piped = tier("roof-and-surface", surfaceFt - INVERT_BELOW_FT["roof-and-surface"], roofPipeIn);
+  const overGround = (belowFt: number, only = ANYWHERE) =>
+    tier("roof-and-surface", surfaceFt - belowFt, roofPipeIn, { fall: SURFACE_SLOPE, only });
+  const swale = piped.gravity ? piped : overGround(SURFACE_BELOW_FT);
+  const toGutter = swale.gravity ? swale : overGround(SURFACE_BELOW_FT - CURB_FT, besideStreet(site));
+  const roof = piped.gravity ? piped : onTheSurface(swale, toGutter, piped);
   if (basement.length === 0) return [roof];
   return [
     tier("under-slab", lowestFt - INVERT_BELOW_FT["under-slab"], SUBDRAIN_IN),
@@ -114,11 +121,35 @@ function tiersOf(site: Site, design: SchemeDesign, slope: number, roofPipeIn: nu
   ];
 }
 
+/** Roof and surface water may run off over the ground where no pipe comes out. */
+function onTheSurface(swale: DrainTier, toGutter: DrainTier, piped: DrainTier): DrainTier {
+  const found = swale.gravity ? swale : toGutter;
+  if (!found.gravity) return piped;
+  const where = swale.gravity ? "" : " to the gutter of the street";
+  return {
+    ...found,
+    // a street is where such water belongs
+    outletToLineFt: swale.gravity ? found.outletToLineFt : null,
+    words: `No pipe for roof and surface water comes out on this lot; a shallow swale over the ground can lead it${where || " off"}, about ${measure(found.runFt, "ft", 5)} long. Gutters must empty onto the ground, and where the water then goes is for the civil engineer.`,
+  };
+}
+
+const ANYWHERE: (at: Point) => boolean = () => true;
+
+function besideStreet({ survey: { boundary }, lot }: Site): (at: Point) => boolean {
+  const street = boundary.flatMap((a, i): Ring[] =>
+    lot.edges[i]!.frontage ? [[a, boundary[(i + 1) % boundary.length]!]] : [],
+  );
+  return (at) => street.some((edge) => distanceToRingFt(edge, at) < BESIDE_STREET_FT);
+}
+
 const TIER_NAMES: Record<DrainTier["tier"], string> = {
   "under-slab": "The drain under the basement floor",
   wall: "The drain at the foot of the basement walls",
   "roof-and-surface": "The pipe for roof and surface water",
 };
+
+const AT_THE_HOUSE_FT = 7.5;
 
 function wordsFor(
   name: DrainTier["tier"],
@@ -127,7 +158,10 @@ function wordsFor(
 ): string {
   if (!outlet)
     return `${TIER_NAMES[name]} finds no lower ground on this lot: two pumps with an alarm and backup power, or a right to drain across a neighbour. Pumps fail in storms, when they are needed.`;
-  const run = `${TIER_NAMES[name]} can run out by itself after about ${measure(outlet.runFt, "ft", 5)}.`;
+  const run =
+    outlet.runFt < AT_THE_HOUSE_FT
+      ? `${TIER_NAMES[name]} comes out by itself right below the house.`
+      : `${TIER_NAMES[name]} can run out by itself after about ${measure(outlet.runFt, "ft", 5)}.`;
   return outlet.toLineFt < fromLineFt
     ? `${run} Its end lies only about ${measure(outlet.toLineFt, "ft", 1)} from the lot line: ask the civil engineer and the city before sending gathered water there.`
     : run;

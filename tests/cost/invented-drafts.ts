@@ -154,7 +154,20 @@ export function levelPadParts(): SchemeParts {
       lotBeforeCfs: 1,
       lotAfterCfs: 1.3,
       imperviousFt2: 4200,
-      swale: { lengthFt: 90, depthIn: 8, slopePct: 2, velocityFtPerS: 3, line: [] },
+      swale: {
+        lengthFt: 90,
+        depthIn: 8,
+        slopePct: 2,
+        velocityFtPerS: 3,
+        line: [],
+        steepestPct: 2,
+        fastestFtPerS: 2,
+        lined: false,
+        words: "",
+      },
+      detention: { peakFt3: 0, addedFt3: 0, allowedCfs: 1, peakCfs: 1.3, rainMin: 5, words: "" },
+      crossings: [],
+      overflow: null,
       roofPipeIn: 6,
       tiers: [
         {
