@@ -23,9 +23,7 @@ export interface Measured {
 }
 
 const lot = SEEDED_LOTS[Number(process.argv[2])]!;
-const parsed = parseCostBook(
-  JSON.parse(readFileSync(new URL("../../demo-data/cost-book.json", import.meta.url), "utf8")),
-);
+const parsed = parseCostBook(JSON.parse(readFileSync("demo-data/cost-book.json", "utf8")));
 if (!parsed.ok) throw new Error("the cost book does not parse");
 const { book } = parsed;
 const { topo, boundary, xy } = writeLot(lot);

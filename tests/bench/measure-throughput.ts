@@ -10,9 +10,7 @@ const STUDIES = 24;
 
 const lot = SEEDED_LOTS[Number(process.argv[2])]!;
 const { topo, boundary } = writeLot(lot);
-const book = parseCostBook(
-  JSON.parse(readFileSync(new URL("../../demo-data/cost-book.json", import.meta.url), "utf8")),
-);
+const book = parseCostBook(JSON.parse(readFileSync("demo-data/cost-book.json", "utf8")));
 if (!book.ok) throw new Error("the cost book does not parse");
 const pool = openThreadPool({ threads: 2, studySeconds: 600 }, (error) => {
   throw error;
