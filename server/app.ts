@@ -5,7 +5,7 @@ import rateLimit from "@fastify/rate-limit";
 import Fastify, { type FastifyInstance, LogController } from "fastify";
 import { registerCors } from "./cors.js";
 import type { Deps } from "./deps.js";
-import { registerErrors, validatorCompiler } from "./errors.js";
+import { registerErrors, sendProblem, validatorCompiler } from "./errors.js";
 import { registerLog } from "./log.js";
 import { registerMetrics } from "./metrics.js";
 import { registerOpenApi } from "./openapi.js";
@@ -22,6 +22,7 @@ import { registerStudies } from "./routes/studies.js";
 import { registerStudyDocuments } from "./routes/study-documents.js";
 import { registerSurveys } from "./routes/surveys.js";
 import { PAGE_POLICY } from "./security.js";
+import { addressProblem, answerBrokenHttp, registerReading } from "./unreadable.js";
 
 /** A file of each kind, the request, and the fields of the page's form. */
 const MULTIPART_LIMITS = { files: 5, fields: 40, parts: 45, headerPairs: 100, fieldNameSize: 100 };
@@ -37,6 +38,10 @@ export async function buildApp(deps: Deps): Promise<FastifyInstance> {
     trustProxy: config.trustProxy,
     requestTimeout: REQUEST_TIMEOUT_MS,
     logController: new LogController({ disableRequestLogging: true }),
+    frameworkErrors: (error, request, reply) => {
+      sendProblem(request, reply, addressProblem(error), problemPage);
+    },
+    clientErrorHandler: answerBrokenHttp,
     routerOptions: { ignoreTrailingSlash: true, maxParamLength: 200 },
   });
   app.setValidatorCompiler(validatorCompiler);
@@ -44,6 +49,7 @@ export async function buildApp(deps: Deps): Promise<FastifyInstance> {
   registerLog(app);
   const metrics = registerMetrics(app);
   registerErrors(app, problemPage);
+  registerReading(app);
 
   await app.register(helmet, {
     contentSecurityPolicy: { useDefaults: false, directives: PAGE_POLICY },

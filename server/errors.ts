@@ -87,6 +87,22 @@ export const validatorCompiler: FastifySchemaCompiler<z.core.$ZodType> = ({ sche
 /** Renders a problem for a person; set by the pages, so that errors need no templates of their own. */
 export type ProblemPage = (problem: ProblemDocument) => string;
 
+export function sendProblem(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  problem: HttpProblem,
+  problemPage: ProblemPage,
+) {
+  const document = problemDocument(
+    problem,
+    problem.status >= 500 ? `${request.url.split("?")[0]}#${request.id}` : request.url.split("?")[0]!,
+  );
+  reply.code(problem.status).headers(problem.headers).header("cache-control", "no-store");
+  if (problem.slug === "key-needed") reply.header("www-authenticate", 'Bearer realm="lotbrief"');
+  if (wantsHtml(request)) return reply.type("text/html; charset=utf-8").send(problemPage(document));
+  return reply.type("application/problem+json").serializer(JSON.stringify).send(document);
+}
+
 export function registerErrors(app: FastifyInstance, problemPage: ProblemPage): void {
   const routes: { method: string; pattern: RegExp }[] = [];
   app.addHook("onRoute", ({ method, url }) => {
@@ -102,16 +118,8 @@ export function registerErrors(app: FastifyInstance, problemPage: ProblemPage): 
     ...new Set(routes.filter(({ pattern }) => pattern.test(path)).map(({ method }) => method)),
   ];
 
-  const send = (request: FastifyRequest, reply: FastifyReply, problem: HttpProblem) => {
-    const document = problemDocument(
-      problem,
-      problem.status >= 500 ? `${request.url.split("?")[0]}#${request.id}` : request.url.split("?")[0]!,
-    );
-    reply.code(problem.status).headers(problem.headers).header("cache-control", "no-store");
-    if (problem.slug === "key-needed") reply.header("www-authenticate", 'Bearer realm="lotbrief"');
-    if (wantsHtml(request)) return reply.type("text/html; charset=utf-8").send(problemPage(document));
-    return reply.type("application/problem+json").serializer(JSON.stringify).send(document);
-  };
+  const send = (request: FastifyRequest, reply: FastifyReply, problem: HttpProblem) =>
+    sendProblem(request, reply, problem, problemPage);
 
   app.setErrorHandler((error: FastifyError | HttpProblem, request, reply) => {
     const problem = asProblem(error, request);
@@ -122,7 +130,7 @@ export function registerErrors(app: FastifyInstance, problemPage: ProblemPage): 
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split("?")[0]!;
     const allowed = methodsAt(path);
-    if (allowed.length > 0 && request.method !== "OPTIONS")
+    if (allowed.length > 0 && !allowed.includes(request.method) && request.method !== "OPTIONS")
       return send(
         request,
         reply,
@@ -201,15 +209,17 @@ export function badJson(where: string, message: string): HttpProblem {
   });
 }
 
-export function wrongMediaType(request: FastifyRequest): HttpProblem {
-  const sent = request.headers["content-type"] ?? "nothing";
+export function wrongMediaType(
+  request: FastifyRequest,
+  sent = `Content-Type ${request.headers["content-type"] ?? "nothing"}`,
+): HttpProblem {
   return new HttpProblem(
     "wrong-media-type",
-    `Content-Type is ${sent}; this route takes application/json or, for uploads, multipart/form-data.`,
+    `${sent} was sent; this route takes application/json or, for uploads, multipart/form-data.`,
     {
       errors: [
         {
-          where: "header content-type",
+          where: `header ${sent.split(" ")[0]!.toLowerCase()}`,
           message: `${sent} is not taken here.`,
           remedy:
             "With curl, send files with -F topo=@topo.csv -F boundary=@boundary.csv, or JSON with -H 'content-type: application/json'.",

@@ -1,4 +1,5 @@
 /** A study as one row of the builder's list. */
+import { isId } from "./ids.js";
 import type { AnswerOf, studyListItem } from "./schemas/answers.js";
 import type { StudyRow } from "./store/studies.js";
 import { linksOf } from "./study-document.js";
@@ -33,7 +34,7 @@ export function writeCursor(sort: string, { key, id }: Place): string {
 export function readCursor(text: string, sort: string): Place | undefined {
   try {
     const [inOrder, key, id] = JSON.parse(Buffer.from(text, "base64url").toString("utf8"));
-    return inOrder === sort && Number.isFinite(key) && /^[0-9a-f-]{36}$/.test(id) ? { key, id } : undefined;
+    return inOrder === sort && Number.isFinite(key) && isId(id) ? { key, id } : undefined;
   } catch {
     return undefined;
   }

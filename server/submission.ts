@@ -6,6 +6,7 @@ import type { SurveyFile, SurveyFiles } from "../analysis/survey/survey.js";
 import { badJson, badValues, HttpProblem, wrongMediaType } from "./errors.js";
 import { joinPath, nearestName } from "./field-errors.js";
 import type { Submission } from "./tasks/work.js";
+import { usable, wellFormed } from "./well-formed.js";
 
 export const FILE_PARTS = ["topo", "boundary", "constraints", "breaklines"] as const;
 const PARTS = [...FILE_PARTS, "request"] as const;
@@ -83,7 +84,7 @@ export async function readParts(request: FastifyRequest, known: readonly string[
         const bytes = await readFile(part, request);
         if (bytes.byteLength === 0 && !part.filename) continue;
         if (files[part.fieldname]) throw twice(part.fieldname);
-        files[part.fieldname] = { name: part.filename?.slice(0, 200) || part.fieldname, bytes };
+        files[part.fieldname] = { name: wellFormed(part.filename?.slice(0, 200) || part.fieldname), bytes };
       } else {
         const { fieldname, value, valueTruncated } = part as MultipartValue<string>;
         if (valueTruncated)
@@ -93,7 +94,8 @@ export async function readParts(request: FastifyRequest, known: readonly string[
           );
         const first = fields[fieldname];
         if (first !== undefined && known) throw twice(fieldname);
-        fields[fieldname] = first === undefined ? String(value) : `${first},${value}`;
+        const text = wellFormed(String(value));
+        fields[fieldname] = first === undefined ? text : `${first},${text}`;
       }
     }
   } catch (error) {
@@ -166,7 +168,8 @@ function twice(name: string): HttpProblem {
 /** @throws {HttpProblem} 400 with what the parser said. */
 export function parseJson(text: string, where: string): unknown {
   try {
-    return JSON.parse(text.replace(/^\uFEFF/, ""));
+    const json = text.replace(/^\uFEFF/, "");
+    return usable(JSON.parse(json), json);
   } catch (error) {
     throw badJson(where, (error as Error).message);
   }

@@ -6,7 +6,7 @@ import { weightOf } from "../accept.js";
 import { answerStudy } from "../answer-study.js";
 import { needKey } from "../builder-key.js";
 import type { Deps } from "../deps.js";
-import { HttpProblem, notFound } from "../errors.js";
+import { HttpProblem, notFound, wrongMediaType } from "../errors.js";
 import { forgetStudy } from "../forget.js";
 import { idempotent, submissionFingerprint } from "../idempotent.js";
 import { isId } from "../ids.js";
@@ -93,6 +93,7 @@ export function registerStudies(app: FastifyInstance, deps: Deps): void {
     validatorCompiler: bodyReadByHandler,
     handler: async (request, reply) => {
       const parent = await studyOf(store, (request.params as { id: string }).id);
+      if (request.isMultipart()) throw wrongMediaType(request);
       const submission = await variantOf(deps, parent, request.body);
       const later = prefersAsync(request.headers.prefer);
       if (later) reply.header("preference-applied", "respond-async");
