@@ -15,7 +15,7 @@ const UNITS_PER_FT = 10_000;
 /** Largest gap between a true arc and the chords drawn for it. */
 const ARC_TOLERANCE_FT = 0.002;
 /** The same for openings, whose arcs lie on ground outlines that are not known so well. */
-const OPENING_TOLERANCE_FT = 0.005;
+const OPENING_TOLERANCE_FT = 0.02;
 
 /** Everything covered by any of the rings; they may overlap. Outer rings run counter-clockwise, holes clockwise. */
 export function unionOf(rings: readonly Ring[]): MultiPolygon {
@@ -51,8 +51,13 @@ export function stripAlong(line: readonly Point[], distanceFt: number): MultiPol
 /** What remains when a disc of the given diameter must fit everywhere: necks and corners narrower than it are lost. Morphological opening. */
 export function openedBy(polygons: MultiPolygon, diameterFt: number): MultiPolygon {
   if (!(diameterFt > 0)) return polygons;
-  const centres = offsetOf(polygons, -diameterFt / 2, OPENING_TOLERANCE_FT);
-  return intersectionOf(offsetOf(centres, diameterFt / 2, OPENING_TOLERANCE_FT), polygons);
+  // most polygons of a ragged outline are specks that no disc fits in: gone without the cost of an offset
+  const wide = polygons.filter(([outer]) => {
+    const { minEastFt, maxEastFt, minNorthFt, maxNorthFt } = boxOf(outer!);
+    return Math.min(maxEastFt - minEastFt, maxNorthFt - minNorthFt) >= diameterFt;
+  });
+  const centres = offsetOf(wide, -diameterFt / 2, OPENING_TOLERANCE_FT);
+  return intersectionOf(offsetOf(centres, diameterFt / 2, OPENING_TOLERANCE_FT), wide);
 }
 
 function grow(paths: Paths64, distanceFt: number, end: EndType, toleranceFt: number): MultiPolygon {

@@ -3,24 +3,37 @@ import type { Grid, Mask } from "./grid.js";
 
 /**
  * Distance, in feet between cell centres, from each cell to the nearest cell where the mask is 1 (0 on those cells,
- * Infinity when there is none). Two passes of one-dimensional lower envelopes of parabolas: linear in the cells.
+ * Infinity when there is none). Along the rows two sweeps, which are exact for a mask; along the columns lower
+ * envelopes of parabolas: linear in the cells.
  */
 export function distanceToMask(mask: Mask): Float64Array {
   const { cols, rows, cellFt } = mask.grid;
   const field = new Float64Array(cols * rows);
-  for (let i = 0; i < field.length; i++) field[i] = mask.values[i] ? 0 : Infinity;
-  const longest = Math.max(cols, rows);
-  const line = new Float64Array(longest);
-  const result = new Float64Array(longest);
-  const apex = new Int32Array(longest);
-  const border = new Float64Array(longest + 1);
-  for (let row = 0; row < rows; row++) pass(field, row * cols, 1, cols, line, result, apex, border);
+  for (let row = 0; row < rows; row++) sweepRow(mask.values, field, row * cols, cols);
+  const line = new Float64Array(rows);
+  const result = new Float64Array(rows);
+  const apex = new Int32Array(rows);
+  const border = new Float64Array(rows + 1);
   for (let col = 0; col < cols; col++) pass(field, col, cols, rows, line, result, apex, border);
   for (let i = 0; i < field.length; i++) field[i] = Math.sqrt(field[i]!) * cellFt;
   return field;
 }
 
-/** Squared distance along one row or column: result[q] = min over p of (q − p)² + line[p]. */
+/** Squared distance along one row to its nearest 1, cells. */
+function sweepRow(values: Mask["values"], field: Float64Array, start: number, cols: number): void {
+  let away = Infinity;
+  for (let i = start; i < start + cols; i++) {
+    away = values[i] ? 0 : away + 1;
+    field[i] = away * away;
+  }
+  away = Infinity;
+  for (let i = start + cols - 1; i >= start; i--) {
+    away = values[i] ? 0 : away + 1;
+    field[i] = Math.min(field[i]!, away * away);
+  }
+}
+
+/** Squared distance along one column: result[q] = min over p of (q − p)² + line[p]. */
 function pass(
   field: Float64Array,
   start: number,

@@ -23,16 +23,25 @@ export function areaBySlopeLimit(
 ): BuildableSummary["bySlopeLimit"] {
   const { grid, values: slopePct } = slope;
   const mask = scanPolygons(grid, usable).values;
-  const inside: number[] = [];
-  for (let i = 0; i < mask.length; i++) if (mask[i]) inside.push(i);
+  const inside = new Int32Array(countOf(mask));
+  for (let i = 0, k = 0; i < mask.length; i++) if (mask[i]) inside[k++] = i;
+  // the same cells at another limit, as on gentle lots at all the steep ones, leave the same area
+  const known = new Map<number, number>([[0, 0]]);
   const countedFt2 = (limitPct: number) => {
     const gentle = new Uint8Array(mask.length);
-    for (const i of inside) if (slopePct[i]! <= limitPct + SLOPE_ROUNDING_PCT) gentle[i] = 1;
-    const kept =
-      minBuildableWidthFt > 0 ? openMask({ grid, values: gentle }, minBuildableWidthFt).values : gentle;
     let cells = 0;
-    for (const i of inside) cells += kept[i]!;
-    return cells * grid.cellFt ** 2;
+    for (const i of inside)
+      if (slopePct[i]! <= limitPct + SLOPE_ROUNDING_PCT) {
+        gentle[i] = 1;
+        cells++;
+      }
+    const kept =
+      known.get(cells) ??
+      (minBuildableWidthFt > 0
+        ? countOf(openMask({ grid, values: gentle }, minBuildableWidthFt).values)
+        : cells);
+    known.set(cells, kept);
+    return kept * grid.cellFt ** 2;
   };
   const here = countedFt2(slopeLimitPct);
   return [...new Set([...CURVE_LIMITS_PCT, slopeLimitPct])]
@@ -45,4 +54,10 @@ export function areaBySlopeLimit(
         limitPct > slopeLimitPct ? exactFt2 + counted - here : here > 0 ? (counted * exactFt2) / here : 0;
       return { limitPct, areaFt2 };
     });
+}
+
+function countOf(mask: Uint8Array): number {
+  let ones = 0;
+  for (let i = 0; i < mask.length; i++) ones += mask[i]!;
+  return ones;
 }

@@ -18,7 +18,8 @@ const FULL_COVERAGE_PCT = 100 - 1e-6;
 /**
  * Takes from the lot, in this order: setbacks, easements and no-build areas, tree circles, watercourse strips, ground
  * the survey does not show, ground steeper than the limit, and what is narrower than the minimum width (where no disc
- * of that diameter fits). The steps add up to the lot; polygons are exact to about 0.001 ft.
+ * of that diameter fits). The steps add up to the lot; polygons are exact to about 0.001 ft, but for the rounded corners of the
+ * last step, drawn by chords up to 0.02 ft inside.
  * A larger setback or a lower limit never leaves more.
  */
 export function findBuildable(survey: Survey, terrain: Terrain, request: StudyRequest): Lot {

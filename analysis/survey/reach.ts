@@ -45,7 +45,7 @@ export function checkEnough(ground: GroundPoints, notes: IntakeNotes): boolean {
   return true;
 }
 
-/** Spread of the shots across their longest direction, ft. */
+/** Spread of the shots across their longest direction, ft; counted no further than THINNEST_FT. */
 function widthAcross({ count, eastFt, northFt }: GroundPoints): number {
   let far = 0;
   let farFt = -1;
@@ -58,7 +58,7 @@ function widthAcross({ count, eastFt, northFt }: GroundPoints): number {
   const uy = (northFt[far]! - northFt[0]!) / farFt;
   let left = 0;
   let right = 0;
-  for (let i = 1; i < count; i++) {
+  for (let i = 1; i < count && left - right < THINNEST_FT; i++) {
     const across = ux * (northFt[i]! - northFt[0]!) - uy * (eastFt[i]! - eastFt[0]!);
     left = Math.max(left, across);
     right = Math.min(right, across);
@@ -121,19 +121,26 @@ export function checkReach(
 ): boolean {
   const beyondFt = new Float64Array(boundary.length);
   let missFt = 0;
-  for (let k = 0; k < DIRECTIONS; k++) {
+  // each pass over the shots serves a direction and its opposite
+  for (let k = 0; k < DIRECTIONS / 2; k++) {
     const ux = Math.cos((2 * Math.PI * k) / DIRECTIONS);
     const uy = Math.sin((2 * Math.PI * k) / DIRECTIONS);
-    let outermost = -Infinity;
+    let ahead = -Infinity;
+    let behind = Infinity;
     for (let i = 0; i < count; i++) {
       const along = eastFt[i]! * ux + northFt[i]! * uy;
-      if (along > outermost) outermost = along;
+      if (along > ahead) ahead = along;
+      if (along < behind) behind = along;
     }
-    const past = boundary.map(([x, y]) => x * ux + y * uy - outermost);
-    past.forEach((ft, i) => {
-      beyondFt[i] = Math.max(beyondFt[i]!, ft);
-    });
-    missFt = Math.max(missFt, Math.min(...past));
+    for (const past of [
+      boundary.map(([x, y]) => x * ux + y * uy - ahead),
+      boundary.map(([x, y]) => behind - x * ux - y * uy),
+    ]) {
+      past.forEach((ft, i) => {
+        beyondFt[i] = Math.max(beyondFt[i]!, ft);
+      });
+      missFt = Math.max(missFt, Math.min(...past));
+    }
   }
   if (missFt > 0) {
     notes.problems.push({

@@ -77,43 +77,55 @@ export function findNearest(
   const { cols, rows, cellFt, cellStart, shots } = grid;
   const col = Math.floor((x - grid.originEastFt) / cellFt);
   const row = Math.floor((y - grid.originNorthFt) / cellFt);
+  const xInCell = x - grid.originEastFt - col * cellFt;
+  const yInCell = y - grid.originNorthFt - row * cellFt;
   const most = nearest.shots.length;
   nearest.count = 0;
-  const lookIn = (c: number, r: number) => {
-    if (c < 0 || r < 0 || c >= cols || r >= rows) return;
-    const cell = r * cols + c;
-    for (let k = cellStart[cell]!; k < cellStart[cell + 1]!; k++) {
-      const j = shots[k]!;
-      if (j === i || !keep[j]) continue;
-      insert(nearest, j, (eastFt[j]! - x) ** 2 + (northFt[j]! - y) ** 2);
-    }
-  };
+  // squared distance that a shot must be nearer than
+  let within = Infinity;
   const lastRing = Math.min(FARTHEST_RING, Math.max(cols, rows));
   for (let ring = 0; ring <= lastRing; ring++) {
     // nothing in this ring can be nearer than its inner edge
     const inner = (ring - 1) * cellFt;
-    if (nearest.count === most && ring > 0 && nearest.distance2[most - 1]! <= inner * inner) return;
-    if (ring === 0) lookIn(col, row);
-    for (let c = col - ring; ring > 0 && c <= col + ring; c++) {
-      lookIn(c, row - ring);
-      lookIn(c, row + ring);
-    }
-    for (let r = row - ring + 1; r < row + ring; r++) {
-      lookIn(col - ring, r);
-      lookIn(col + ring, r);
+    if (ring > 0 && within <= inner * inner) return;
+    for (let r = Math.max(0, row - ring); r <= Math.min(rows - 1, row + ring); r++) {
+      const dy = toCell(row - r, yInCell, cellFt);
+      if (dy * dy >= within) continue;
+      const step = r === row - ring || r === row + ring ? 1 : 2 * ring;
+      for (let c = col - ring; c <= col + ring; c += step) {
+        if (c < 0 || c >= cols) continue;
+        const dx = toCell(col - c, xInCell, cellFt);
+        if (dx * dx + dy * dy >= within) continue;
+        const cell = r * cols + c;
+        for (let k = cellStart[cell]!; k < cellStart[cell + 1]!; k++) {
+          const j = shots[k]!;
+          const runEast = eastFt[j]! - x;
+          const runNorth = northFt[j]! - y;
+          const distance2 = runEast * runEast + runNorth * runNorth;
+          if (distance2 >= within || j === i || !keep[j]) continue;
+          insert(nearest, j, distance2);
+          if (nearest.count === most) within = nearest.distance2[most - 1]!;
+        }
+      }
     }
   }
 }
 
+/** How far a place in its cell is from a cell so many to the left or below (or, negative, the other way), along one axis. */
+function toCell(cellsBack: number, inCell: number, cellFt: number): number {
+  if (cellsBack === 0) return 0;
+  return cellsBack > 0 ? inCell + (cellsBack - 1) * cellFt : -cellsBack * cellFt - inCell;
+}
+
+/** Puts a shot in its place; the farthest falls out when there is no room. */
 function insert(nearest: Nearest, shot: number, distance2: number): void {
-  const most = nearest.shots.length;
-  if (nearest.count === most && distance2 >= nearest.distance2[most - 1]!) return;
-  let k = nearest.count < most ? nearest.count++ : most - 1;
-  while (k > 0 && nearest.distance2[k - 1]! > distance2) {
-    nearest.distance2[k] = nearest.distance2[k - 1]!;
-    nearest.shots[k] = nearest.shots[k - 1]!;
+  const { shots, distance2: distances } = nearest;
+  let k = nearest.count < shots.length ? nearest.count++ : shots.length - 1;
+  while (k > 0 && distances[k - 1]! > distance2) {
+    distances[k] = distances[k - 1]!;
+    shots[k] = shots[k - 1]!;
     k--;
   }
-  nearest.distance2[k] = distance2;
-  nearest.shots[k] = shot;
+  distances[k] = distance2;
+  shots[k] = shot;
 }

@@ -114,8 +114,20 @@ function noteCodes(taken: readonly Counted[], notes: IntakeNotes): void {
     });
 }
 
-/** The marked rows of a table as ground points. */
-function pick(table: PointTable, marks: Uint8Array, count: number): GroundPoints {
+/** The marked rows of a table as ground points: the columns of the table themselves where all are marked. */
+function pick(
+  table: Pick<PointTable, "count" | "easting" | "northing" | "elevation" | "row">,
+  marks: Uint8Array,
+  count: number,
+): GroundPoints {
+  if (count === table.count)
+    return {
+      count,
+      eastFt: table.easting,
+      northFt: table.northing,
+      elevFt: table.elevation,
+      row: table.row,
+    };
   const ground = {
     count,
     eastFt: new Float64Array(count),
@@ -138,12 +150,6 @@ export function keepMarked(ground: GroundPoints, keep: Uint8Array): GroundPoints
   let count = 0;
   for (const mark of keep) count += mark;
   if (count === ground.count) return ground;
-  const kept = (values: Float64Array) => values.filter((_, i) => keep[i] === 1);
-  return {
-    count,
-    eastFt: kept(ground.eastFt),
-    northFt: kept(ground.northFt),
-    elevFt: kept(ground.elevFt),
-    row: ground.row.filter((_, i) => keep[i] === 1),
-  };
+  const { eastFt: easting, northFt: northing, elevFt: elevation, row } = ground;
+  return pick({ count: ground.count, easting, northing, elevation, row }, keep, count);
 }
