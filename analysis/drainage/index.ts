@@ -1,4 +1,5 @@
 import type { Assumption } from "../assumptions.js";
+import { measure } from "../measure.js";
 import { DRIVE_C, LEAST_CONCENTRATION_MIN, RATIONAL_K, ROOF_C } from "./hydrology.js";
 import { PIPE_N, SWALE_N } from "./pipes.js";
 import { INVERT_BELOW_FT } from "./plan-drainage.js";
@@ -46,7 +47,7 @@ export const assumptions: readonly Assumption[] = [
     name: "Fastest water a grass ditch holds",
     value: GRASS_HOLDS_FT_PER_S,
     unit: "ft/s",
-    origin: "common practice: 5 to 6 ft/s",
+    origin: `common practice: ${measure([5, 6], "ft")} a second`,
   },
   {
     name: "Drains below the basement floor: under the slab / at the wall",

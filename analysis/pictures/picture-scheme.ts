@@ -25,6 +25,8 @@ const DEPTH_CELLS = 48;
 /** Tongues of a temporary cut narrower than this are not drawn. */
 const SPIKE_FT = 2;
 const SMALLEST_PATCH_FT2 = 4;
+/** Lines of flow step from cell to cell; the steps mean nothing. */
+const FLOW_TOLERANCE_FT = 2.5;
 
 export function drawScheme(site: Site, scheme: PictureScheme, toleranceFt: number): SchemePicture {
   const { design, access, drainage, structure } = scheme;
@@ -58,6 +60,10 @@ export function drawScheme(site: Site, scheme: PictureScheme, toleranceFt: numbe
       route: thinLine(route, toleranceFt).map(roundPoint),
       gravity,
     })),
+    overflow: thinLine(drainage.overflow?.line ?? [], Math.max(toleranceFt, FLOW_TOLERANCE_FT)).map(
+      roundPoint,
+    ),
+    crossings: drainage.crossings.map(({ at }) => roundPoint(at)),
     piers: structure.foundation.pierAt.map(roundPoint),
     wells: (structure.basement?.wells ?? []).map((well) => ({ ...well, at: roundPoint(well.at) })),
     stakes: listStakes(site, design).map((stake) => ({ ...stake, at: roundPoint(stake.at) })),

@@ -103,6 +103,9 @@ export interface SchemePicture {
     readonly route: readonly Point[];
     readonly gravity: boolean;
   }[];
+  /** Way of the water when an inlet is blocked, and where the drive crosses water; absent in older studies. */
+  readonly overflow?: readonly Point[];
+  readonly crossings?: readonly Point[];
   readonly piers: readonly Point[];
   readonly wells: readonly LightWell[];
   /** Corners and daylight lines to flag; preliminary. */

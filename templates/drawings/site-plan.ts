@@ -134,7 +134,12 @@ export function waterPlan({ id, title, words }: PlanWords, input: PlanInput): Pi
       return el("circle", { class: "hollow", cx, cy, r: 6 });
     }),
     scheme ? layer.drive(sheet, scheme, false) + layer.house(sheet, scheme) : "",
+    scheme ? layer.line(sheet, scheme.overflow ?? [], "overflow") : "",
     scheme ? layer.line(sheet, scheme.swale, "ditch") : "",
+    ...(scheme?.crossings ?? []).map((place) => {
+      const [cx, cy] = sheet.toPage(place);
+      return el("circle", { class: "crossing", cx, cy, r: 5 });
+    }),
     ...(scheme?.drains ?? []).map((drain) =>
       layer.line(sheet, drain.route, drain.gravity ? "drain" : "drain-pumped"),
     ),

@@ -1,5 +1,6 @@
 /** Builder's pages on the way in and on water. */
 import type { SchemeResult } from "../../analysis/study/result.js";
+import { toYd3 } from "../../analysis/units.js";
 import { driveProfile, heightScale } from "../drawings/drive-profile.js";
 import { areaSample, dotSample, lineSample } from "../drawings/legend.js";
 import { waterPlan } from "../drawings/site-plan.js";
@@ -162,6 +163,12 @@ export function waterPage({ study, pictures, format, chosen, chosenPicture }: So
               { sample: dotSample("outlet"), words: "outlet" },
             ]
           : []),
+        ...(chosenPicture?.overflow?.length
+          ? [{ sample: lineSample("overflow"), words: "way of the water when a drain is blocked" }]
+          : []),
+        ...(chosenPicture?.crossings?.length
+          ? [{ sample: dotSample("crossing"), words: "drive crosses water" }]
+          : []),
         ...(pictures.water.depressions.length
           ? [{ sample: dotSample("hollow"), words: "hollow that fills" }]
           : []),
@@ -192,6 +199,12 @@ export function waterPage({ study, pictures, format, chosen, chosenPicture }: So
                   `${format.length(d.swale.lengthFt, 1)} long, ${format.inches(d.swale.depthIn)} deep, falling ${format.percent(d.swale.slopePct, 0.5)}, water at ${format.length(d.swale.velocityFtPerS, 0.1)} a second`,
                 ]
               : null,
+            d.detention && d.detention.peakFt3 > 0
+              ? [
+                  "Storage that keeps the peak of today",
+                  `about ${format.volume(toYd3(d.detention.peakFt3))}; for all that an hour of rain adds ${format.volume(toYd3(d.detention.addedFt3))}`,
+                ]
+              : null,
             ["Roof drain pipe", format.inches(d.roofPipeIn)],
             [
               "Ground falls away from the house",
@@ -213,6 +226,12 @@ export function waterPage({ study, pictures, format, chosen, chosenPicture }: So
           ]),
         )
       : undefined,
+    // Studies kept from before hold fewer of these.
+    advice: d
+      ? [d.swale?.words, ...(d.crossings ?? []).map((c) => c.words), d.overflow?.words, d.detention?.words]
+          .filter((words) => words !== undefined)
+          .map(format.say)
+      : [],
     pumped: d?.tiers.filter((t) => !t.gravity).map((t) => format.say(t.words)) ?? [],
     hollows: table(
       "Hollows that would fill",

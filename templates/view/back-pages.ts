@@ -48,7 +48,7 @@ function amount(value: number | string | null, unit: string, format: Source["for
   if (typeof value === "string") return format.say(value);
   if (unit === "USD") return format.money(value);
   const doubt = Math.abs(value) >= 1000 ? 50 : Math.abs(value) >= 100 ? 1 : 0.1;
-  const [, base, rest = ""] = unit.match(/^(ft²|ft|yd³)(?![\w³])(.*)$/) ?? [];
+  const [, base, rest = ""] = unit.match(/^(ft²|ft|yd³|cfs)(?![\w³])(.*)$/) ?? [];
   const words = format.say(base ? rest : unit);
   const number =
     base === "ft"
@@ -57,7 +57,9 @@ function amount(value: number | string | null, unit: string, format: Source["for
         ? format.area(value, doubt)
         : base === "yd³"
           ? format.volume(value, doubt)
-          : format.number(value, doubt);
+          : base === "cfs"
+            ? format.flow(value)
+            : format.number(value, doubt);
   return `${number.replace(/\.0(?=\D|$)/, "")}${base || !unit ? "" : " "}${words}`;
 }
 

@@ -74,6 +74,7 @@ const METRIC_VALUES: Readonly<Record<string, Pick<MetricUnit, "factor" | "words"
   tons: { factor: POUNDS_PER_TON * KG_PER_POUND * 0.001, words: "tonnes" },
   "lb/yd³": { factor: KG_PER_POUND / M3_PER_YD3, words: "kg/m³" },
   "in/h": { factor: 25.4, words: "mm/h" },
+  "ft/s": { factor: METRES_PER_FOOT, words: "m/s" },
   "ft per in": { factor: METRES_PER_FOOT / 2.54, words: "m per cm" },
 };
 

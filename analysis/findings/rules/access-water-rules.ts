@@ -1,4 +1,5 @@
 /** The way in, and the water. */
+import { GRASS_HOLDS_FT_PER_S } from "../../drainage/swale.js";
 import { measure, published } from "../../measure.js";
 import { driveOf, graded, PRACTICE, type Rule, WHO } from "../facts.js";
 
@@ -151,6 +152,50 @@ export const accessWaterRules: readonly Rule[] = [
       const nearest = Math.min(Infinity, ...drainage.tiers.map((t) => t.outletToLineFt ?? Infinity));
       return nearest < limit
         ? { severity: "concern", measured: nearest, threshold: limit, unit: "ft from outlet to lot line" }
+        : null;
+    },
+  },
+  {
+    code: "WAT-05",
+    title: "A blocked drain sends water next door",
+    why: "When an inlet or a ditch is blocked, water runs over the ground, and here it runs onto the neighbor.",
+    next: "Grade a way to the street, or ask how the water may leave",
+    who: WHO.civil,
+    source: PRACTICE,
+    onScheme: ({ drainage }) =>
+      drainage.overflow?.toward === "neighbor"
+        ? { severity: "watch", measured: "toward a neighbor", threshold: "toward the street" }
+        : null,
+  },
+  {
+    code: "WAT-06",
+    title: "Ditch water faster than grass holds",
+    why: "Fast water washes a grass ditch out in one storm.",
+    next: "Line the steep stretches with rock, or lead the water down a pipe",
+    who: WHO.civil,
+    source: PRACTICE,
+    onScheme: ({ drainage: { swale } }) =>
+      swale?.lined
+        ? {
+            severity: "watch",
+            measured: swale.fastestFtPerS,
+            threshold: GRASS_HOLDS_FT_PER_S,
+            unit: "ft a second",
+          }
+        : null,
+  },
+  {
+    code: "WAT-07",
+    title: "The driveway crosses more water than one pipe carries",
+    why: "A drive that dams running water is washed away, and the house is cut off.",
+    next: "Have the crossing designed, or lead the drive another way",
+    who: WHO.civil,
+    source: PRACTICE,
+    onScheme: ({ drainage }) => {
+      const wide = drainage.crossings.filter((crossing) => crossing.pipeIn === null);
+      const most = Math.max(0, ...wide.map((crossing) => crossing.peak100Cfs));
+      return wide.length > 0
+        ? { severity: "concern", measured: most, threshold: "one pipe", unit: "cfs, 100-year rain" }
         : null;
     },
   },
