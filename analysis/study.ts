@@ -8,7 +8,7 @@ import { planDrainage, routeLotWater } from "./drainage/index.js";
 import { collectFindings, recommend } from "./findings/index.js";
 import { findBuildable } from "./lot/index.js";
 import { makePictures } from "./pictures/index.js";
-import { type RequestInput, understandRequest } from "./request/index.js";
+import { checkPads, type RequestInput, understandRequest } from "./request/index.js";
 import { planSchedules } from "./schedule/index.js";
 import { proposeSchemes, settleGarages } from "./schemes/index.js";
 import { chooseStructure } from "./structure/index.js";
@@ -40,7 +40,8 @@ export async function studyLot({
 }: StudyInput): Promise<StudyOutcome> {
   const { request, assumptions } = understandRequest(input);
   const unknownPrices = checkOverrides(book, request);
-  if (unknownPrices.length > 0) return { ok: false, problems: unknownPrices };
+  const refused = [...unknownPrices, ...checkPads(request)];
+  if (refused.length > 0) return { ok: false, problems: refused };
 
   onStep("Reading the survey");
   const reading = await readSurvey({ input, request, files });

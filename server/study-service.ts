@@ -4,7 +4,7 @@ import type { Problem } from "../analysis/assumptions.js";
 import type { CostBook } from "../analysis/book/book.js";
 import { checkOverrides } from "../analysis/book/index.js";
 import type { RequestInput } from "../analysis/request/index.js";
-import { understandRequest } from "../analysis/request/index.js";
+import { checkPads, understandRequest } from "../analysis/request/index.js";
 import type { Deps } from "./deps.js";
 import { HttpProblem, summary } from "./errors.js";
 import { newId } from "./ids.js";
@@ -119,7 +119,8 @@ export async function bookFor(
         },
       ],
     });
-  const problems = checkOverrides(chosen, understandRequest(input).request);
+  const { request } = understandRequest(input);
+  const problems = [...checkOverrides(chosen, request), ...checkPads(request)];
   if (problems.length > 0) throw new HttpProblem("bad-values", summary(problems), { errors: problems });
   return chosen;
 }

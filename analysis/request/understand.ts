@@ -1,6 +1,7 @@
 /** Fills the defaults of a request and says which values are ours. */
 import type { Assumption } from "../assumptions.js";
 import { assumptionNotes, MEMORY, TRADE } from "./assumption-notes.js";
+import { withoutRepeats } from "./check-pads.js";
 import type { StudyRequest } from "./request.js";
 import type { RequestInput } from "./schema.js";
 import { understandRules } from "./understand-rules.js";
@@ -77,8 +78,12 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
       ),
       footprint: b.footprint ?? null,
       pads:
-        b.pads?.map((p) => ({ name: p.name, ring: p.ring, elevationFt: p.elevationFt, sides: p.sides })) ??
-        null,
+        b.pads?.map((p) => ({
+          name: p.name,
+          ring: withoutRepeats(p.ring),
+          elevationFt: p.elevationFt,
+          sides: p.sides,
+        })) ?? null,
       septic: b.septic ?? input.utilities?.septic ?? false,
     },
     rules: understandRules(input.rules, notes),
