@@ -11,6 +11,12 @@ export function stepFor(doubt: number): number {
   return power * (lead >= 5 ? 5 : lead >= 2 ? 2 : 1);
 }
 
+/** The same in powers of ten alone: for converted values, which steps of 2 or 5 would push off their round originals. */
+export function tenfoldStep(doubt: number): number {
+  const step = stepFor(doubt);
+  return 10 ** Math.floor(Math.log10(step) + 1e-9);
+}
+
 /** The multiple of the step nearest to the value; never −0. */
 export function roundTo(value: number, step: number): number {
   const rounded = Math.round(value / step) * step;

@@ -202,7 +202,7 @@ export function waterPage({ study, pictures, format, chosen, chosenPicture }: So
             d.detention && d.detention.peakFt3 > 0
               ? [
                   "Storage that keeps the peak of today",
-                  `about ${format.volume(toYd3(d.detention.peakFt3))}; for all that an hour of rain adds ${format.volume(toYd3(d.detention.addedFt3))}`,
+                  `${format.volume(toYd3(d.detention.peakFt3))}; for all that an hour of rain adds ${format.volume(toYd3(d.detention.addedFt3))}`,
                 ]
               : null,
             ["Roof drain pipe", format.inches(d.roofPipeIn)],

@@ -1,7 +1,7 @@
 /** Numbers with their units, for readers in the US or metric. */
 import { published } from "../../analysis/measure.js";
 import { METRES_PER_FOOT, SQUARE_FEET_PER_ACRE } from "../../analysis/units.js";
-import { given, roundTo, stepFor, written } from "../../analysis/written-number.js";
+import { given, roundTo, stepFor, tenfoldStep, written } from "../../analysis/written-number.js";
 import { limitIn, sentenceIn, valueIn } from "./measured-sentence.js";
 
 export type Display = "us" | "metric";
@@ -28,7 +28,7 @@ export function makeFormat(display: Display, measured: readonly string[] = []) {
   const number = (value: number, doubt: number) => written(value, stepFor(doubt));
   /** Heights and short lengths: to a tenth, a survey's own resolution. */
   const length = (ft: number, doubtFt = 0.1) =>
-    `${written(toLength(ft), stepFor(toLength(doubtFt)))}${NBSP}${lengthUnit}`;
+    `${written(toLength(ft), metric ? tenfoldStep(toLength(doubtFt)) : stepFor(doubtFt))}${NBSP}${lengthUnit}`;
   const area = (ft2: number, doubtFt2 = shareOf(ft2, 0.01)) =>
     `${written(toArea(ft2), stepFor(Math.max(toArea(doubtFt2), metric ? 0.1 : 0)))}${NBSP}${areaUnit}`;
   const volume = (yd3: number, doubtYd3 = shareOf(yd3, DEFAULT_DOUBT_SHARE)) => {

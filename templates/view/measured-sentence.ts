@@ -1,7 +1,7 @@
 /** Sentences of a study in the reader's units: the measures they carry are said anew. */
 import { inUs, inUsUnits, type Measure, type MeasureUnit, sayMeasures } from "../../analysis/measure.js";
 import { METRES_PER_FOOT, POUNDS_PER_TON, SQUARE_FEET_PER_ACRE } from "../../analysis/units.js";
-import { given, roundTo, stepFor, written } from "../../analysis/written-number.js";
+import { given, roundTo, stepFor, tenfoldStep, written } from "../../analysis/written-number.js";
 
 const NBSP = "\u00a0";
 /** Avoirdupois pound, exact (NIST SP 811). */
@@ -53,7 +53,7 @@ function inMetric(measure: Measure): string {
   const { factor, words, finest } = METRIC[unit];
   const number = (value: number) =>
     doubt > 0
-      ? written(value * factor, stepFor(Math.max(doubt * factor, finest)))
+      ? written(value * factor, tenfoldStep(Math.max(doubt * factor, finest)))
       : chosenNumber(value * factor);
   const said = `${values.map(number).join(between)}${NBSP}${words}`;
   return measure.published ? `${inUs(measure)} (${said})` : said;
