@@ -114,7 +114,7 @@ function easement(lot: LotLanes, { target }: Doorstep): Help {
   if (!beyond)
     return {
       words: [
-        "A way over a neighbour's ground, with an easement, could not be tried: the survey shows none of it.",
+        "A way over a neighbor's ground, with an easement, could not be tried: the survey shows none of it.",
       ],
       tried: null,
     };
@@ -124,8 +124,8 @@ function easement(lot: LotLanes, { target }: Doorstep): Help {
   const off = laid?.stations.filter(({ at }) => !ringContains(boundary, at)).length ?? 0;
   const offLotFt = laid ? (lengthOf(laid) * off) / laid.stations.length : 0;
   const words = laid
-    ? `A way over a neighbour's ground, with an easement: tried on the ground the survey shows beyond the lot, a lane ${ft(lengthOf(laid))} long, about ${measure(offLotFt, "ft", 5)} of it off the lot, keeps to ${maxGradePct} %. What stands there was not looked at, and the neighbour must grant it.`
-    : "A way over a neighbour's ground, with an easement: tried on the ground the survey shows beyond the lot, no lane within the limit was found there either.";
+    ? `A way over a neighbor's ground, with an easement: tried on the ground the survey shows beyond the lot, a lane ${ft(lengthOf(laid))} long, about ${measure(offLotFt, "ft", 5)} of it off the lot, keeps to ${maxGradePct} %. What stands there was not looked at, and the neighbour must grant it.`
+    : "A way over a neighbor's ground, with an easement: tried on the ground the survey shows beyond the lot, no lane within the limit was found there either.";
   return { words: [words], tried: trial("easement", laid, maxGradePct, offLotFt) };
 }
 

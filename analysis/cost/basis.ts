@@ -9,7 +9,7 @@ const LEFT_OUT = [
   "furniture",
   "landscaping",
   "pool",
-  "neighbours' claims",
+  "neighbors' claims",
   "contaminated soil and soil unfit for fill",
   "slides",
   "work in the street",

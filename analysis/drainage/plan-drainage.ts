@@ -157,7 +157,7 @@ function wordsFor(
   fromLineFt: number,
 ): string {
   if (!outlet)
-    return `${TIER_NAMES[name]} finds no lower ground on this lot: two pumps with an alarm and backup power, or a right to drain across a neighbour. Pumps fail in storms, when they are needed.`;
+    return `${TIER_NAMES[name]} finds no lower ground on this lot: two pumps with an alarm and backup power, or a right to drain across a neighbor. Pumps fail in storms, when they are needed.`;
   const run =
     outlet.runFt < AT_THE_HOUSE_FT
       ? `${TIER_NAMES[name]} comes out by itself right below the house.`

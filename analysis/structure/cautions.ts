@@ -47,7 +47,7 @@ export function cautionsFor(
     );
   if (drainage.catchmentFt2 > 0)
     cautions.push(
-      "Water led away from this house must not be sent onto a neighbour. Ask the civil engineer and the city where it may go.",
+      "Water led away from this house must not be sent onto a neighbor. Ask the civil engineer and the city where it may go.",
     );
   if (!access.reachable || !access.driveway.heavyVehicle.ok)
     cautions.push(
