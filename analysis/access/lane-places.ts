@@ -6,8 +6,8 @@ export class LanePlaces {
   count = 0;
   x = new Float64Array(FIRST_ROOM);
   y = new Float64Array(FIRST_ROOM);
-  /** Which of the search's headings. */
-  heading = new Int16Array(FIRST_ROOM);
+  /** Steps of heading turned left since the door. */
+  turned = new Int16Array(FIRST_ROOM);
   elevFt = new Float32Array(FIRST_ROOM);
   overFt = new Float32Array(FIRST_ROOM);
   spentFt = new Float32Array(FIRST_ROOM);
@@ -46,7 +46,7 @@ export class LanePlaces {
     };
     this.x = wider(this.x, new Float64Array(room));
     this.y = wider(this.y, new Float64Array(room));
-    this.heading = wider(this.heading, new Int16Array(room));
+    this.turned = wider(this.turned, new Int16Array(room));
     this.elevFt = wider(this.elevFt, new Float32Array(room));
     this.overFt = wider(this.overFt, new Float32Array(room));
     this.spentFt = wider(this.spentFt, new Float32Array(room));

@@ -36,6 +36,8 @@ const ROUNDING_FT = 0.01;
 const NEARLY_ALL = 0.999;
 /** A lane that reaches the street too high or too low must be pulled there along its whole length; feet of lane per foot. Judgement. */
 const GAP_COST = 2;
+/** Share of a full turn, counted with its sign from the door, after which a lane would cross itself. Judgement. */
+const MOST_TURNED = 0.8;
 /** How much dearer than the cheapest the line may be for the sake of finding it soon. */
 const HASTE = 1.5;
 
@@ -144,17 +146,18 @@ export class LaneSearch {
     const { limit, widthFt, radiusFt } = this.#rules;
     const x = places.x[node]!;
     const y = places.y[node]!;
-    const heading = places.heading[node]!;
+    const turned = places.turned[node]!;
+    const heading = this.#headingOf(turned);
     const fromFt = places.lengthFt[node]!;
     const streetFt = this.#map.streetFt(x, y);
     for (let m = 0; m < this.#moves.length; m++) {
       const move = this.#moves[m]!;
       const { piece, steps, stepFt } = move;
-      if (!this.#look(move, x, y, heading)) continue;
+      const next = turned + piece.turn;
+      if (Math.abs(next) > MOST_TURNED * this.#headings || !this.#look(move, x, y, heading)) continue;
       const mostFt = limitOn(piece, fromFt, this.#rules) * stepFt;
       const perFt = curveCost(piece, radiusFt);
       const last = heading * steps + steps - 1;
-      const next = (heading + piece.turn + this.#headings) % this.#headings;
       for (let toStreet = 0; toStreet < 2; toStreet++) {
         this.#from(node);
         const before = walk.elevFt;
@@ -225,9 +228,9 @@ export class LaneSearch {
   }
 
   #pose(node: number): Pose {
-    const { x, y, heading } = this.#places;
-    const turned = (2 * Math.PI * heading[node]!) / this.#headings;
-    return { x: x[node]!, y: y[node]!, heading: this.#door.heading + turned };
+    const { x, y, turned } = this.#places;
+    const turn = (2 * Math.PI * turned[node]!) / this.#headings;
+    return { x: x[node]!, y: y[node]!, heading: this.#door.heading + turn };
   }
 
   /** Takes the walk up at a place. */
@@ -237,22 +240,22 @@ export class LaneSearch {
   }
 
   /** Queues the place the walk has come to, unless it was reached for less. */
-  #offer(x: number, y: number, heading: number, parent: number, move: number, ft: number): void {
+  #offer(x: number, y: number, turned: number, parent: number, move: number, ft: number): void {
     const spentFt = Math.fround(this.#walk.spentFt);
-    const key = this.#map.stateOf(x, y, heading, this.#walk.overFt);
+    const key = this.#map.stateOf(x, y, this.#headingOf(turned), this.#walk.overFt);
     if (!(spentFt < this.#best[key]!)) return;
     this.#best[key] = spentFt;
-    const node = this.#add(x, y, heading, parent, move, ft);
+    const node = this.#add(x, y, turned, parent, move, ft);
     this.#queue.push(node, spentFt + HASTE * this.#places.leftFt[node]!);
   }
 
-  #add(x: number, y: number, heading: number, parent: number, move: number, ft: number): number {
+  #add(x: number, y: number, turned: number, parent: number, move: number, ft: number): number {
     const places = this.#places;
     const node = places.add();
     const walk = this.#walk;
     places.x[node] = x;
     places.y[node] = y;
-    places.heading[node] = heading;
+    places.turned[node] = turned;
     places.elevFt[node] = walk.elevFt;
     places.overFt[node] = walk.overFt;
     places.spentFt[node] = walk.spentFt;
@@ -265,9 +268,13 @@ export class LaneSearch {
     return node;
   }
 
+  #headingOf(turned: number): number {
+    return ((turned % this.#headings) + this.#headings) % this.#headings;
+  }
+
   #stateOf(node: number): number {
-    const { x, y, heading, overFt } = this.#places;
-    return this.#map.stateOf(x[node]!, y[node]!, heading[node]!, overFt[node]!);
+    const { x, y, turned, overFt } = this.#places;
+    return this.#map.stateOf(x[node]!, y[node]!, this.#headingOf(turned[node]!), overFt[node]!);
   }
 
   #trace({ from, pieces }: Finish): LanePath {

@@ -41,7 +41,9 @@ function driveway(site: Site, { target, ground }: Doorstep, laid: LaidLane, rule
   const { widthFt } = rules;
   const lengthFt = stations.at(-1)!.stationFt;
   const turning = needsTurnaround(lengthFt);
-  const turnaround = turning.useful ? findTurnaround(stations, gradeFt, ground, rules) : null;
+  const turnaround = turning.useful
+    ? findTurnaround(stations, gradeFt, ground, rules, site.survey.boundary)
+    : null;
   const earth = earthAlong(site, target, laid, rules);
   const steepest = steepestOf(laid, rules);
   const tightest = Math.min(...radiiFt);

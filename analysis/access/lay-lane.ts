@@ -130,7 +130,7 @@ function profileOf(
   );
   const profileRules: ProfileRules = { limits, stepFt, bendPerFt: BEND_PER_FT };
   if (largestRiseFt(profileRules) < Math.abs(floorFt - found.entry.elevFt)) return null;
-  if (!mayLeave && !hasRoom(site, stations, rules)) return null;
+  if (crossesItself(stations, rules) || (!mayLeave && !hasRoom(site, stations, rules))) return null;
   const groundFt = stations.map(({ at }) => height(at[0], at[1]));
   groundFt[0] = found.entry.elevFt;
   groundFt[count] = floorFt;
@@ -162,6 +162,20 @@ function gradeLimit(middleFt: number, totalFt: number, radiusFt: number, rules: 
   if (totalFt <= SHORT_DRIVE_FT) return Math.min(most, rules.throatGrade);
   if (middleFt > totalFt - APRON_FT) return Math.min(most, rules.apronGrade);
   return middleFt < THROAT_FT ? Math.min(most, rules.throatGrade) : most;
+}
+
+/** Bed upon bed: two places of the lane nearer than its width, with more than a turn of it between them. */
+function crossesItself(stations: readonly Station[], { radiusFt, halfBedFt }: DriveRules): boolean {
+  const apartFt = Math.PI * radiusFt;
+  const stepFt = stations[1]!.stationFt;
+  const skip = Math.ceil(apartFt / stepFt);
+  for (let i = 0; i + skip < stations.length; i++)
+    for (let k = i + skip; k < stations.length; k++) {
+      const [ax, ay] = stations[i]!.at;
+      const [bx, by] = stations[k]!.at;
+      if (Math.hypot(ax - bx, ay - by) < 2 * halfBedFt) return true;
+    }
+  return false;
 }
 
 /** Pavement on the lot all the way, but for the throat where it crosses to the street. */

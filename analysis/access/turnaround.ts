@@ -1,5 +1,5 @@
 /** Room to turn a car before the garage. Method: docs/methods/access.md */
-import type { Point, Ring } from "../geometry/plane.js";
+import { type Point, type Ring, ringContains } from "../geometry/plane.js";
 import type { LaneGround } from "./access.js";
 import type { DriveRules } from "./drive-rules.js";
 import { GroundLook } from "./ground-look.js";
@@ -15,6 +15,9 @@ const PLACES_APART_FT = 4;
 /** A leg whose edge needs more than this held up is no cheap turnaround. Judgement. */
 const HIGHEST_EDGE_FT = 8;
 const SAMPLES = 5;
+const LOOKS = 20;
+/** Earth worth moving to spare a driver a foot of backing. Judgement. */
+const PER_FT_BACKED_FT3 = 10;
 const BESIDE_HOUSE_FT = 1;
 
 export interface Turnaround {
@@ -25,16 +28,18 @@ export interface Turnaround {
   readonly fillFt3: number;
 }
 
-/** The leg off the lane near the garage that moves least earth; null where none has room. */
+/** The leg off the lane near the garage that moves least earth, on the lot; null where none has room. */
 export function findTurnaround(
   stations: readonly Station[],
   gradeFt: ArrayLike<number>,
   ground: LaneGround,
   { halfBedFt }: DriveRules,
+  lot: Ring,
 ): Turnaround | null {
   const look = new GroundLook(ground);
   const total = stations.at(-1)!.stationFt;
   let best: Turnaround | null = null;
+  let least = Infinity;
   let last = Infinity;
   for (let i = stations.length - 1; i > 0; i--) {
     const station = stations[i]!;
@@ -48,10 +53,25 @@ export function findTurnaround(
     last = station.stationFt;
     for (const side of [1, -1] as const) {
       const leg = tryLeg(station, side, gradeFt[i]!, halfBedFt, look);
-      if (leg && (best === null || leg.cutFt3 + leg.fillFt3 < best.cutFt3 + best.fillFt3)) best = leg;
+      if (!leg || !liesOn(leg.ring, lot)) continue;
+      const cost = leg.cutFt3 + leg.fillFt3 + PER_FT_BACKED_FT3 * back;
+      if (cost >= least) continue;
+      least = cost;
+      best = leg;
     }
   }
   return best;
+}
+
+/** All of a leg on the lot, its sides looked at every foot or so. */
+function liesOn(ring: Ring, lot: Ring): boolean {
+  return ring.every(([x, y], i) => {
+    const [nx, ny] = ring[(i + 1) % ring.length]!;
+    return Array.from(
+      { length: LOOKS },
+      (_, k): Point => [x + (k / LOOKS) * (nx - x), y + (k / LOOKS) * (ny - y)],
+    ).every((at) => ringContains(lot, at));
+  });
 }
 
 function tryLeg(

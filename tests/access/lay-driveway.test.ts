@@ -104,6 +104,13 @@ for (const { what, gradePct, faces } of cases)
       for (const [x, y] of line.slice(2, -3)) assert.isAtLeast(distanceToRingFt(target.footprint, [x, y]), 4);
     });
 
+    test("never crosses itself", () => {
+      const stepFt = found.lengthFt / (line.length - 1);
+      for (let i = 0; i < line.length; i++)
+        for (let k = i + Math.ceil((Math.PI * 26) / stepFt); k < line.length; k++)
+          assert.isAtLeast(Math.hypot(line[i]![0] - line[k]![0], line[i]![1] - line[k]![1]), 12);
+    });
+
     test("is never shorter than its climb asks", () => {
       assert.isAtLeast(found.lengthFt, shortestRunFt(target.garageFloorFt - line[0]![2], 15) - 0.5);
     });
