@@ -3,9 +3,11 @@ import { measure } from "../measure.js";
 import { LEAST_BURIED_FT, LEAST_DAYLIGHT_SHARE } from "./daylight-basement.js";
 import { GARAGE_DEPTH_FT, garageWidthFt, LEAST_LEVEL_DEPTH_FT } from "./footprints.js";
 import { MOST_FALL_FOR_BURIED_FT } from "./full-basement.js";
+import { STAIR_TO_DRIVE } from "./garage-apart.js";
 import { KEY_SLOPE_PCT } from "./judge.js";
 import { FLOOR_OVER_GRADE_FT, ROOF_RISE_FT } from "./model.js";
 import { CRAWL_FT, FLOOR_FRAMING_FT } from "./pier-raised.js";
+import { CLEARLY_LESS_USD, DEAR_DRIVE_USD, MORE_GARAGE_SHARE } from "./settle-garages.js";
 import { BENCH_DEPTH_FT, KEY_DEPTH_FT, KEY_WIDTH_FT } from "./site-cost.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
 import { LEAST_RISERS, MOST_RISERS, RISER_FT } from "./stepped-pad.js";
@@ -19,6 +21,30 @@ export { MORE_GARAGE_SHARE, settleGarages } from "./settle-garages.js";
 const PRACTICE = "common practice, no source";
 
 export const assumptions: readonly Assumption[] = [
+  {
+    name: "A garage apart is tried where pavement, earth and walls of the drive to the house cost at least",
+    value: DEAR_DRIVE_USD,
+    unit: "USD",
+    origin: "judgement",
+  },
+  {
+    name: "A garage apart is chosen where it saves at least",
+    value: CLEARLY_LESS_USD,
+    unit: "USD",
+    origin: "judgement",
+  },
+  {
+    name: "A garage apart costs more than one at the house by",
+    value: 100 * MORE_GARAGE_SHARE,
+    unit: "%",
+    origin: "from memory, order of magnitude",
+  },
+  {
+    name: "A square foot of outside stairs over one of driveway",
+    value: STAIR_TO_DRIVE,
+    unit: "×",
+    origin: "from memory, order of magnitude",
+  },
   {
     name: "Garage for two cars",
     value: `${garageWidthFt(2)} × ${GARAGE_DEPTH_FT}`,

@@ -17,7 +17,7 @@ export interface SettledGarage {
 }
 
 /** A drive whose pavement, walls and earth cost less than this is not worth a garage of its own. Judgement. */
-const DEAR_DRIVE_USD = 50_000;
+export const DEAR_DRIVE_USD = 50_000;
 /** A garage apart must save this much to be chosen: a walk in the rain has a price too. Judgement. */
 export const CLEARLY_LESS_USD = 25_000;
 /** It has a wall the house does not share. From memory, order of magnitude. */

@@ -1,5 +1,5 @@
 /** Height, floor area, coverage, railings: what the rules of the place say about the house itself. */
-import { areaFt2 } from "../geometry/plane.js";
+import { areaFt2, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { ROOF_RISE_FT } from "../schemes/model.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
@@ -36,13 +36,26 @@ export function coveragePct({ lot }: Site, design: SchemeDesign): number {
   return (100 * (areaFt2([[design.footprint]]) + apart)) / lot.summary.areaFt2;
 }
 
-/** Length of wall tops people could fall from. */
+/** Length of wall tops people could fall more than 30 in from, heights taken as straight between those given. */
 export function railingFt(design: SchemeDesign): number {
   let length = 0;
-  for (const wall of design.walls) {
-    if (wall.kind !== "site" || wall.heightsFt.length === 0) continue;
-    length +=
-      (wall.lengthFt * wall.heightsFt.filter((h) => h > GUARD_FROM_FT).length) / wall.heightsFt.length;
+  for (const { kind, line, heightsFt } of design.walls) {
+    if (kind !== "site" || heightsFt.length < 2) continue;
+    const stepFt = lineFt(line) / (heightsFt.length - 1);
+    for (let i = 1; i < heightsFt.length; i++)
+      length += stepFt * shareAbove(heightsFt[i - 1]!, heightsFt[i]!, GUARD_FROM_FT);
   }
   return length;
+}
+
+function lineFt(line: readonly Point[]): number {
+  return line.slice(1).reduce((sum, [x, y], i) => sum + Math.hypot(x - line[i]![0], y - line[i]![1]), 0);
+}
+
+/** Share of a straight run between two heights that lies above a limit. */
+function shareAbove(a: number, b: number, limit: number): number {
+  const low = Math.min(a, b);
+  const high = Math.max(a, b);
+  if (low > limit) return 1;
+  return high > limit ? (high - limit) / (high - low) : 0;
 }

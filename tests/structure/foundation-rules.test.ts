@@ -1,5 +1,6 @@
 /** Rules F0 to F8, each where it decides. The rules themselves: common practice, no source; 20 = expansion index of IBC 1803.5.3. */
 import { describe, expect, test } from "vitest";
+import { inUsUnits } from "../../analysis/measure.js";
 import { choiceFrom } from "../../analysis/structure/choose-foundation.js";
 import type { FoundationFacts } from "../../analysis/structure/foundation-rules.js";
 
@@ -95,8 +96,8 @@ describe("what speaks for the runner-up, and what would have to be found", () =>
     expect(choice.reasons).toHaveLength(4);
     expect(choice.wouldChange).toHaveLength(4);
     // 4.5 ft of fill is 1.5 ft over the 3 ft of rule F2
-    expect(choice.wouldChange.join(" ")).toMatch(/1\.5 ft lower/);
-    expect(choose({ unmetSetbacks: [tooNear] }).wouldChange[0]).toMatch(
+    expect(inUsUnits(choice.wouldChange.join(" "))).toMatch(/1\.5 ft lower/);
+    expect(inUsUnits(choose({ unmetSetbacks: [tooNear] }).wouldChange[0]!)).toMatch(
       /3\.5 ft more room to the slope falling below/,
     );
     expect(choose({ expansive: true, slopePct: 15 }).wouldChange.join(" ")).toMatch(

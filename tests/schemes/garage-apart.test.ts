@@ -1,0 +1,100 @@
+/** A garage of its own where the one at the house is out of reach: geometry and money that must hold whatever is chosen. */
+import { describe, expect, test } from "vitest";
+import { layDriveways, surveyReach } from "../../analysis/access/index.js";
+import { unionOf } from "../../analysis/geometry/clip.js";
+import { areaFt2, distanceToRingFt, polygonsContain } from "../../analysis/geometry/plane.js";
+import type { Site } from "../../analysis/lot/index.js";
+import { walkAsDriveFt2 } from "../../analysis/schemes/garage-apart.js";
+import { proposeSchemes, settleGarages } from "../../analysis/schemes/index.js";
+import { formulaSite, planeSite } from "../support/sites.js";
+import { PRICES } from "./support.js";
+
+function settled(site: Site) {
+  const reach = surveyReach(site);
+  const designs = proposeSchemes(site, { reach, prices: PRICES });
+  return settleGarages(site, { reach, prices: PRICES }, designs, layDriveways(site, reach, designs));
+}
+
+/** A spur that rises away from the street and falls off to both sides: houses stand high, the street lies low. */
+const spur = formulaSite((x, y) => 500 + 0.2 * y - (x - 104) ** 2 / 300, {
+  request: { access: { frontage: [0] }, rules: { slopeLimitPct: 45 } },
+});
+const onSpur = settled(spur);
+const apart = onSpur.filter(({ design }) => design.garage === "detached");
+
+describe("on a spur above the street", () => {
+  test("a garage near the street is chosen for some way to build, and a car reaches it", () => {
+    expect(apart.length).toBeGreaterThan(0);
+    for (const { access } of apart) expect(access.reachable).toBe(true);
+  });
+
+  test.each(apart.map(({ design, access }) => [design.kind, design, access] as const))(
+    "%s: the garage stands on buildable ground, away from the house, its door on its edge at its floor",
+    (_, design, access) => {
+      const [garage, ...more] = design.levels.filter((l) => l.role === "garage");
+      expect(more).toEqual([]);
+      for (const corner of garage!.ring) {
+        expect(polygonsContain(spur.lot.buildablePolygons, corner)).toBe(true);
+        expect(distanceToRingFt(design.footprint, corner)).toBeGreaterThan(4);
+      }
+      // 22 × 22 ft for two cars: common practice, no source
+      expect(areaFt2([[garage!.ring]])).toBeCloseTo(22 * 22, 6);
+      expect(distanceToRingFt(garage!.ring, design.garageAt)).toBeLessThan(1e-6);
+      expect(design.garageFloorFt).toBe(garage!.floorElevationFt);
+      const rings = design.levels.filter((l) => l.role !== "basement").map((l) => l.ring);
+      const sum = rings.reduce((total, ring) => total + areaFt2([[ring]]), 0);
+      expect(areaFt2(unionOf(rings)) / sum).toBeCloseTo(1, 4);
+      if (!access.reachable) return;
+      // the lane ends at that door and floor, and climbs no steeper than the rule on the way
+      expect(access.driveway.garageFloorFt).toBe(design.garageFloorFt);
+      expect(access.driveway.maxGradePct).toBeLessThanOrEqual(15.05);
+      // risers of at most 7¾ in (IRC R311.7.5.1) make up the height to the nearest floor of the house
+      const floors = design.levels.filter((l) => l.role !== "garage").map((l) => l.floorElevationFt);
+      const rise = Math.min(...floors.map((z) => Math.abs(z - design.garageFloorFt)));
+      expect(access.driveway.stairsRiseFt).toBeCloseTo(rise, 9);
+      expect((12 * rise) / Math.max(1, access.driveway.stairsCount)).toBeLessThanOrEqual(7.75 + 1e-6);
+    },
+  );
+
+  test("what was tried is told, and the one chosen costs less by what is said", () => {
+    for (const { design } of apart) {
+      const [attached, detached] = design.garageChoice!.tried;
+      expect(attached!.garage).toBe("attached");
+      expect(detached!.reachable).toBe(true);
+      if (attached!.siteUsd !== null)
+        expect(design.garageChoice!.savesUsd).toBeCloseTo(attached!.siteUsd - detached!.siteUsd!, 6);
+      expect(attached!.because.length * detached!.because.length).toBeGreaterThan(0);
+    }
+  });
+
+  test("it breaks no rule that the scheme kept with its garage", () => {
+    const reach = surveyReach(spur);
+    const before = proposeSchemes(spur, { reach, prices: PRICES });
+    for (const { design } of onSpur) {
+      const codes = before.find((b) => b.id === design.id)!.problems.map((p) => p.code);
+      for (const { code } of design.problems) expect(codes).toContain(code);
+    }
+  });
+});
+
+test("where the drive to the house is short and cheap nothing else is tried", () => {
+  const site = planeSite({ gradePct: 8, request: { access: { frontage: [0] } } });
+  for (const { design, access } of settled(site)) {
+    if (!access.reachable || access.driveway.lengthFt > 120 || access.driveway.wallFaceFt2 > 50) continue;
+    expect(design.garage).toBe("attached");
+    expect(design.garageChoice ?? null).toBeNull();
+  }
+});
+
+test("without cars or without a street there is no garage to move", () => {
+  const none = settled(
+    planeSite({ gradePct: 20, request: { access: { frontage: [0] }, brief: { garageCars: 0 } } }),
+  );
+  expect(none.every(({ design }) => design.garage === "none")).toBe(true);
+});
+
+test("a level walk is paved 4 ft wide, stairs count four times (common practice, no source; from memory)", () => {
+  expect(walkAsDriveFt2(30, 0)).toBe(120);
+  // 5 ft up: 8 risers of 7½ in, 7 treads of 11 in = 6.4167 ft of stairs
+  expect(walkAsDriveFt2(30, 5)).toBeCloseTo(4 * (30 - 77 / 12 + (4 * 77) / 12), 9);
+});
