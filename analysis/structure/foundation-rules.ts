@@ -158,8 +158,8 @@ export const FOUNDATION_RULES: readonly FoundationRule[] = [
     otherwise: "raised",
     reason:
       "part of the house would sit on cut and part on new fill; the two settle differently, so the whole house is likely to be carried down to the same firm ground",
-    fallsAway:
-      "a cut side the engineer lets be dug out and filled again like the other, so that both settle alike: footings on tested fill",
+    fallsAway: ({ fillUnderHouseFt }) =>
+      `a cut side the engineer lets be dug out and filled again like the other, so that both settle alike, or a level ${measure(fillUnderHouseFt - LIMITS.straddleFillFt, "ft", 0.1)} lower so that the fill is at most ${measure(LIMITS.straddleFillFt, "ft")} deep: footings`,
   },
   {
     rule: "F3",

@@ -138,11 +138,13 @@ function concrete(
       element: "footings",
       yd3: toYd3(
         apartFt * SIZES.perimeterFootingFt2 +
-          (kind === "slab"
-            ? aroundFt * SIZES.perimeterFootingFt2
-            : kind === "raised"
-              ? aroundFt * SIZES.steppedFootingFt2
-              : 0),
+          (basement
+            ? 0 // under the walls, counted with them
+            : kind === "slab"
+              ? aroundFt * SIZES.perimeterFootingFt2
+              : kind === "raised"
+                ? aroundFt * SIZES.steppedFootingFt2
+                : 0),
       ),
     },
     {

@@ -97,6 +97,8 @@ describe("what speaks for the runner-up, and what would have to be found", () =>
     expect(choice.wouldChange).toHaveLength(4);
     // 4.5 ft of fill is 1.5 ft over the 3 ft of rule F2
     expect(inUsUnits(choice.wouldChange.join(" "))).toMatch(/1\.5 ft lower/);
+    // and 2.5 ft over the 2 ft of a house on cut and fill
+    expect(inUsUnits(choice.wouldChange.join(" "))).toMatch(/2\.5 ft lower/);
     expect(inUsUnits(choose({ unmetSetbacks: [tooNear] }).wouldChange[0]!)).toMatch(
       /3\.5 ft more room to the slope falling below/,
     );

@@ -82,6 +82,39 @@ describe("the foundation likely to be asked for (common practice, no source, whe
   });
 });
 
+describe("concrete by element in closed form (sizes: common practice, no source)", () => {
+  const yd3 = (element: string, foundation: ReturnType<typeof onPlane>["foundation"]) =>
+    foundation.concreteByElement.find((e) => e.element === element)?.yd3 ?? 0;
+
+  test("a slab house 48 × 32 ft: 5 in of slab and 160 ft of 12 × 18 in footing", () => {
+    const { foundation } = onPlane(6, { basement: false });
+    expect(yd3("slabs", foundation)).toBeCloseTo((48 * 32 * 5) / 12 / 27, 9);
+    expect(yd3("footings", foundation)).toBeCloseTo((160 * 1.5) / 27, 9);
+    expect(yd3("piers", foundation)).toBe(0);
+  });
+
+  test("piers 18 in wide and 16 ft deep, beams 18 × 24 in, 10 % more for the holes", () => {
+    const { foundation } = onPlane(25, { basement: false });
+    // lines 16 ft apart: 3 of 48 ft and 4 of 32 ft; piers every 8 ft: 3 × 7 on the long ones, 2 more between on each short one
+    expect(foundation.gradeBeamFt).toBeCloseTo(3 * 48 + 4 * 32, 9);
+    expect(foundation.piers).toBe(3 * 7 + 4 * 2);
+    expect(yd3("piers", foundation)).toBeCloseTo((29 * Math.PI * 0.75 ** 2 * 16 * 1.1) / 27, 9);
+    expect(yd3("grade beams", foundation)).toBeCloseTo((272 * 3) / 27, 9);
+  });
+
+  test("under a basement the footings are those of its walls, counted once", () => {
+    const { foundation, basement } = onPlane(25);
+    expect(yd3("footings", foundation)).toBe(0);
+    expect(yd3("basement walls", foundation)).toBeCloseTo(
+      (basement!.wallFaceFt2 * (10 / 12) + basement!.buriedWallFt * 3) / 27,
+      9,
+    );
+    // one row under the open wall: 48 ft, every 8 ft
+    expect(foundation.piers).toBe(7);
+    expect(foundation.gradeBeamFt).toBeCloseTo(48, 9);
+  });
+});
+
 describe("height, floor area and septic room", () => {
   test("height is counted from the lowest natural ground at the house", () => {
     const { heightAboveGroundFt, heightOk } = onPlane(
