@@ -1,5 +1,5 @@
 export type * from "./bill.js";
-export { type CostEvent, EVENT_ODDS } from "./cost-event.js";
+export { EVENT_ODDS } from "./cost-event.js";
 export { flatTwinQuantities } from "./flat-twin.js";
 export { listEvents } from "./list-events.js";
 export { houseSizes } from "./list-house.js";

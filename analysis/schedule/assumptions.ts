@@ -1,6 +1,12 @@
 /** Judgements behind the months that no request changes. */
 import type { Assumption } from "../assumptions.js";
-import { HOLD_DAYS, OFFICE_WEEKS, STREET_LOADS_A_DAY } from "./rates.js";
+import {
+  BASEMENT_CURE_DAYS,
+  FIXED_HOUSE_SHARE,
+  HOLD_DAYS,
+  OFFICE_WEEKS,
+  STREET_LOADS_A_DAY,
+} from "./rates.js";
 import { SHARED_PACE } from "./time-streams.js";
 
 const MEMORY = "from memory, order of magnitude";
@@ -31,6 +37,18 @@ export const assumptions: readonly Assumption[] = [
     unit: "",
     origin: MEMORY,
     changeWith: "haul.loadsPerDayCap",
+  },
+  {
+    name: "Basement walls harden before membrane and floor",
+    value: three(BASEMENT_CURE_DAYS),
+    unit: "working days",
+    origin: MEMORY,
+  },
+  {
+    name: "Months of a house that do not go with its size",
+    value: Math.round(100 * FIXED_HOUSE_SHARE),
+    unit: "%",
+    origin: MEMORY,
   },
   {
     name: "Pace shared by the steps of a phase",

@@ -74,6 +74,7 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
         flatTotalMonths: flat.total,
         flatPreconstructionMonths: flat.before,
         flatGroundMonths: flat.ground,
+        flatHouseMonths: flat.house,
         untilFrameMonths: hill.untilFrame,
         flatUntilFrameMonths: flat.untilFrame,
         buildingMonths: hill.building,

@@ -24,6 +24,7 @@ export interface Schedule {
   readonly flatTotalMonths: Months;
   readonly flatPreconstructionMonths: Months;
   readonly flatGroundMonths: Months;
+  readonly flatHouseMonths: Months;
   /** From accepted offer until the wood frame can start. */
   readonly untilFrameMonths: Months;
   readonly flatUntilFrameMonths: Months;

@@ -48,7 +48,7 @@ export function screenByCells(
         if (plane && i % step === 0) offs.push(off);
       }
     }
-  const median = offs.sort((a, b) => a - b)[offs.length >> 1] ?? 0;
+  const median = Float64Array.from(offs).sort()[offs.length >> 1] ?? 0;
   return { candidates, usualMisfitFt: MEDIAN_TO_SIGMA * median };
 }
 

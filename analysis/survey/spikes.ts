@@ -105,7 +105,7 @@ function screenSingly(ground: GroundPoints, grid: ShotGrid, keep: Uint8Array, ro
     if (plane) offs.push(off);
     if (off > LEAST_SPIKE_FT / 2) candidates.push(i);
   }
-  const median = offs.sort((a, b) => a - b)[offs.length >> 1] ?? 0;
+  const median = Float64Array.from(offs).sort()[offs.length >> 1] ?? 0;
   return { candidates, usualMisfitFt: MEDIAN_TO_SIGMA * median };
 }
 

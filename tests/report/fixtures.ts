@@ -850,6 +850,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
       flatTotalMonths: [15, 19, 26],
       flatPreconstructionMonths: [5, 7, 10],
       flatGroundMonths: [1, 1.4, 2],
+      flatHouseMonths: [8, 11, 16],
       buildingMonths: [11, 15.3, 23],
       flatBuildingMonths: [9.5, 13.4, 20],
       untilFrameMonths: [10.4, 15.3, 22],
