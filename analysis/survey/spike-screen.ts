@@ -15,22 +15,29 @@ export function screenByCells(
   offFt: number,
 ): { candidates: number[]; usualMisfitFt: number } {
   const { cols, rows, cellFt, cellStart, shots, originEastFt, originNorthFt } = grid;
-  const moments = new Float64Array(cols * rows * MOMENTS);
-  for (let c = 0; c < cols * rows; c++) {
-    const x0 = originEastFt + ((c % cols) + 0.5) * cellFt;
-    const y0 = originNorthFt + (Math.floor(c / cols) + 0.5) * cellFt;
-    const m = c * MOMENTS;
-    for (let k = cellStart[c]!; k < cellStart[c + 1]!; k++) {
-      const i = shots[k]!;
-      if (!keep[i]) continue;
-      addTo(moments, m, eastFt[i]! - x0, northFt[i]! - y0, elevFt[i]!);
+  // three rows of cells at a time: row r stands at slot r mod 3
+  const moments = new Float64Array(3 * cols * MOMENTS);
+  const fillRow = (r: number) => {
+    const slot = (r % 3) * cols * MOMENTS;
+    moments.fill(0, slot, slot + cols * MOMENTS);
+    if (r >= rows) return;
+    const y0 = originNorthFt + (r + 0.5) * cellFt;
+    for (let c = 0; c < cols; c++) {
+      const x0 = originEastFt + (c + 0.5) * cellFt;
+      const cell = r * cols + c;
+      for (let k = cellStart[cell]!; k < cellStart[cell + 1]!; k++) {
+        const i = shots[k]!;
+        if (keep[i]) addTo(moments, slot + c * MOMENTS, eastFt[i]! - x0, northFt[i]! - y0, elevFt[i]!);
+      }
     }
-  }
+  };
+  fillRow(0);
   const candidates: number[] = [];
   const offs: number[] = [];
   const step = Math.max(1, Math.floor(count / SAMPLE));
   const block = new Float64Array(MOMENTS);
-  for (let r = 0; r < rows; r++)
+  for (let r = 0; r < rows; r++) {
+    fillRow(r + 1);
     for (let c = 0; c < cols; c++) {
       const cell = r * cols + c;
       if (cellStart[cell] === cellStart[cell + 1]) continue;
@@ -48,6 +55,7 @@ export function screenByCells(
         if (plane && i % step === 0) offs.push(off);
       }
     }
+  }
   const median = Float64Array.from(offs).sort()[offs.length >> 1] ?? 0;
   return { candidates, usualMisfitFt: MEDIAN_TO_SIGMA * median };
 }
@@ -80,7 +88,7 @@ function gatherBlock(
       const c = col + dc;
       const r = row + dr;
       if (c < 0 || r < 0 || c >= cols || r >= rows) continue;
-      const m = (r * cols + c) * MOMENTS;
+      const m = ((r % 3) * cols + c) * MOMENTS;
       const n = moments[m]!;
       const x = moments[m + 1]!;
       const y = moments[m + 2]!;
