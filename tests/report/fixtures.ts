@@ -738,7 +738,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
         { part: "Walls", premiumUsd: { p10: 40_000, p50: 66_000, p90: 110_000 } },
       ],
       perFt2Usd: { p10: 470, p50: 540, p90: 620 },
-      spread: { house: 0.4, earthwork: 0.2, foundation: 0.4 } as never,
+      spread: { prices: 0.4, quantities: 0.2, events: 0.4 },
       premiumDrivers: [
         { name: "Drilled piers", share: 0.34, swingUsd: { p10: 478_000, p50: 518_000, p90: 600_000 } },
         { name: "Rock in the dig", share: 0.2, swingUsd: { p10: 518_000, p50: 518_000, p90: 579_000 } },
