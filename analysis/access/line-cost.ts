@@ -36,7 +36,8 @@ export class LineCost {
     if (totalFt > budgetFt || !this.#readAlong(path)) return null;
     const count = this.#groundFt.length;
     const most = this.#mostAlong(totalFt);
-    const climbFt = most.reduce((sum, ft) => sum + ft, 0);
+    let climbFt = 0;
+    for (let i = 0; i < count; i++) climbFt += most[i]!;
     const { limit, apronGrade, throatGrade } = this.#rules;
     const lostFt =
       totalFt <= SHORT_DRIVE_FT ? 0 : riseLostFt(apronGrade, limit) + riseLostFt(throatGrade, limit);
@@ -55,7 +56,8 @@ export class LineCost {
   /** Largest rise of each step; short drives and the throat keep to the throat's grade. */
   #mostAlong(totalFt: number): Float64Array {
     const { throatGrade } = this.#rules;
-    const most = Float64Array.from(this.#groundFt, (_, i) => this.#mostFt[i]!);
+    const most = new Float64Array(this.#groundFt.length);
+    for (let i = 0; i < most.length; i++) most[i] = this.#mostFt[i]!;
     const short = totalFt <= SHORT_DRIVE_FT;
     for (let i = most.length - 1, leftFt = short ? totalFt : THROAT_FT; i >= 0 && leftFt > 0; i--) {
       const stepFt = this.#stepFt[i]!;
