@@ -59,7 +59,12 @@ const line = (points: readonly (Point | Point3)[], at: ToPosition): Geometry => 
 const feature = (geometry: Geometry, properties: Record<string, unknown>): Feature => ({
   type: "Feature",
   geometry,
-  properties,
+  properties: Object.fromEntries(
+    Object.entries(properties).map(([name, value]) => [
+      name,
+      typeof value === "number" ? round(value, FOOT_DECIMALS) : value,
+    ]),
+  ),
 });
 
 const FEATURES: Readonly<

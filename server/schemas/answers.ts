@@ -142,7 +142,7 @@ export const jobSchema = z.object({
 
 export const feature = z.object({
   type: z.literal("Feature"),
-  geometry: z.looseObject({ type: z.string() }).nullable(),
+  geometry: z.looseObject({ type: z.string(), coordinates: z.array(z.unknown()) }).nullable(),
   properties: z.record(z.string(), z.unknown()),
 });
 export const featureCollection = z.object({

@@ -1,15 +1,9 @@
 /** Shape of a study, as documented and as tests hold every answer to it. */
 import { z } from "zod";
 import { linksSchema, severity, verdictCode } from "./answers.js";
-
-const n = z.number();
-const s = z.string();
-const percentiles = z.object({ p10: n, p50: n, p90: n });
-const point = z.tuple([n, n]).describe("[easting, northing] in the survey's frame");
-const point3 = z.tuple([n, n, n]).describe("[easting, northing, elevation ft]");
-const ring = z.array(point);
-const unit = z.enum(["us-ft", "ft", "m"]);
-const months = z.tuple([n, n, n]).describe("P10, P50, P90");
+import { scheme } from "./scheme.js";
+import { b, n, point, s, unit } from "./shapes.js";
+import { understoodSchema } from "./understood.js";
 
 const survey = z.looseObject({
   pointsRead: z.int(),
@@ -28,14 +22,20 @@ const survey = z.looseObject({
   date: s.nullable(),
   datum: s.nullable(),
   basisOfBearings: s.nullable(),
+  codes: z
+    .array(z.looseObject({ description: s, takenFor: s, ground: b, count: z.int() }))
+    .optional()
+    .describe("What the descriptions of shots were taken for"),
   warnings: z.array(z.object({ code: s, message: s, remedy: s, rows: z.array(z.int()).optional() })),
 });
+
+const closure = z.object({ misclosureFt: n, precision: n, adjusted: z.boolean() }).nullable();
 
 const lot = z.looseObject({
   areaFt2: n,
   areaAcres: n,
   perimeterFt: n,
-  closure: z.object({ misclosureFt: n, precision: n, adjusted: z.boolean() }).nullable(),
+  closure,
   edges: z.array(
     z.looseObject({ role: z.enum(["front", "side", "rear"]), setbackFt: n, frontage: z.boolean() }),
   ),
@@ -58,6 +58,7 @@ const terrain = z.looseObject({
   interpolationRmsFt: n.nullable(),
   largestHoleFt: n,
   longestFacetEdgeFt: n,
+  supportedContourFt: n.describe("Closest contours the shots bear"),
 });
 
 const buildable = z.looseObject({
@@ -68,145 +69,6 @@ const buildable = z.looseObject({
   patches: z.int(),
   steps: z.array(z.looseObject({ reason: s, removedFt2: n, remainingFt2: n })),
   bySlopeLimit: z.array(z.object({ limitPct: n, areaFt2: n })),
-});
-
-const earthwork = z.looseObject({
-  bankCutYd3: n,
-  compactedFillYd3: n,
-  looseExportYd3: n,
-  looseImportYd3: n,
-  truckloads: z
-    .int()
-    .describe("Of pad and basement alone; cost.hauledLoads counts driveway, pier spoil and backfill as well"),
-  maxCutFt: n,
-  meanCutFt: n,
-  maxFillFt: n,
-  disturbedFt2: n,
-  uncertaintyYd3: n,
-  digYd3: n,
-  backfillYd3: n,
-  stockpileFt2: n,
-  temporaryCutFt: n,
-  temporaryReachFt: n,
-  leavesLot: z.boolean(),
-  topsoilYd3: n,
-  overexcavationYd3: n,
-  keyBenchYd3: n,
-});
-
-const wall = z.looseObject({
-  kind: z.enum(["site", "basement"]),
-  retainedFt: n,
-  totalFt: n.describe("Bottom of footing to top"),
-  lengthFt: n,
-  faceFt2: n,
-  where: s,
-  surcharge: z.boolean(),
-  line: z.array(point),
-  heightsFt: z.array(n),
-});
-
-const driveway = z.looseObject({
-  lengthFt: n,
-  maxGradePct: n,
-  meanGradePct: n,
-  line: z.array(point3),
-  bankCutYd3: n,
-  compactedFillYd3: n,
-  turnaround: z.boolean(),
-  turnaroundRequired: z.boolean(),
-  widthFt: n,
-  garageAt: point,
-});
-
-const drainage = z.looseObject({
-  catchmentFt2: n,
-  lowerBound: z.boolean().describe("Water may come from beyond the survey"),
-  peakCfs: n.describe("10-year rain"),
-  peak100Cfs: n,
-  tiers: z.array(
-    z.looseObject({
-      tier: z.enum(["under-slab", "wall", "roof-and-surface"]),
-      invertFt: n,
-      outletFt: n.nullable(),
-      runFt: n,
-      gravity: z.boolean(),
-    }),
-  ),
-});
-
-const foundation = z.looseObject({
-  kind: z.enum(["slab", "raised", "pier-and-grade-beam"]),
-  standing: z.enum(["likely", "cannot-tell", "specialist-first"]),
-  reasons: z.array(s),
-  piers: z.int(),
-  concreteYd3: n,
-  concreteTrucks: n,
-});
-
-const basement = z.looseObject({
-  lightWells: z.int(),
-  buriedWallFt: n,
-  daylightWallFt: n,
-  maxRetainedFt: n,
-});
-
-const cost = z.looseObject({
-  p10Usd: n,
-  p50Usd: n,
-  p90Usd: n,
-  siteworkP50Usd: n,
-  flatLotP50Usd: n,
-  hillsidePremiumUsd: percentiles.describe("Against the same house on a flat lot, draw by draw"),
-  items: z.array(
-    z.looseObject({
-      code: s,
-      label: s,
-      quantity: n,
-      unit: s,
-      lowUsd: n,
-      likelyUsd: n,
-      highUsd: n,
-      flatLikelyUsd: n,
-      premiumUsd: percentiles.describe("Against the same item on a flat lot, draw by draw"),
-      trace: s,
-    }),
-  ),
-});
-
-const schedule = z.looseObject({
-  clock: z.literal("from accepted offer"),
-  preconstructionMonths: months,
-  groundMonths: months,
-  houseMonths: months,
-  totalMonths: months,
-});
-
-const scheme = z.looseObject({
-  id: s,
-  name: s,
-  kind: z.enum([
-    "level-pad",
-    "stepped-pad",
-    "daylight-basement",
-    "full-basement",
-    "pier-raised",
-    "fixed-pad",
-  ]),
-  feasible: z.boolean(),
-  problems: z.array(s),
-  levels: z.array(
-    z.looseObject({ name: s, role: s, ring, elevationFt: n, floorElevationFt: n, rotationDeg: n }),
-  ),
-  floorAreaFt2: n,
-  earthwork,
-  walls: z.array(wall),
-  driveway: driveway.nullable(),
-  drainage,
-  foundation,
-  basement: basement.nullable(),
-  cost,
-  schedule,
 });
 
 const finding = z.object({
@@ -232,12 +94,16 @@ export const studySchema = z.object({
   ref: s.nullable(),
   name: s,
   version: s,
-  request: z.looseObject({ name: s, assumed: z.array(s) }).describe("As understood, defaults filled in"),
+  request: understoodSchema,
   survey,
   lot,
   terrain,
   buildable,
-  water: z.looseObject({ lotCatchmentFt2: n, lowerBound: z.boolean() }),
+  water: z.looseObject({
+    depressions: z.array(z.looseObject({ areaFt2: n, depthFt: n, at: point })),
+    lotCatchmentFt2: n,
+    lowerBound: b.describe("Water may come from beyond the survey"),
+  }),
   schemes: z.array(scheme),
   recommendation: z.looseObject({
     schemeId: s.nullable(),
@@ -256,7 +122,7 @@ export const studySchema = z.object({
 
 export const checkSchema = z.object({
   survey,
-  lot: z.looseObject({ areaFt2: n, areaAcres: n, perimeterFt: n }),
+  lot: z.looseObject({ areaFt2: n, areaAcres: n, perimeterFt: n, closure }),
   preview: z.object({
     boundary: z.array(point),
     edges: z.array(
