@@ -24,7 +24,7 @@ export function layDriveway(site: Site, reach: Reach, target: DriveTarget): Acce
 
 /** The same for several schemes of one lot, which share what a search can. */
 export function layDriveways(site: Site, reach: Reach, targets: readonly DriveTarget[]): Access[] {
-  if (reach.entries.length === 0) return targets.map(noEntry);
+  if (reach.entries.length === 0) return targets.map(() => noEntry(site));
   const rules = driveRules(site.request);
   const lot = new LotLanes(site, reach, rules);
   return targets.map((target) => {

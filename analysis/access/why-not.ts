@@ -1,4 +1,5 @@
 /** When no lane keeps the rules: the gentlest grade one would have, where it pinches, and what would help, found by trying. */
+import type { Site } from "../lot/site.js";
 import type { Access } from "./access.js";
 import type { DriveTarget } from "./drive-target.js";
 import { ft, gentlestLane, lengthOf, STEEPEST_TRIED_PCT } from "./gentlest-lane.js";
@@ -8,15 +9,20 @@ import { whatHelps } from "./what-helps.js";
 
 type Refusal = Extract<Access, { reachable: false }>;
 
-export function noEntry(): Refusal {
+/** No way in is known, or it is, but not the ground beside it. */
+export function noEntry({ request: { access }, survey }: Site): Refusal {
+  const given = survey.accessPoint !== null || (access.frontage?.length ?? 0) > 0;
   return {
     reachable: false,
     gentlestGradePct: null,
     pinchAt: null,
-    because:
-      "Nobody said where the street is, and no street shots were found beside a lot line, or the survey does not reach the street side.",
+    because: given
+      ? "The street side was given, but the survey shows no ground beside it: nobody knows how high the street lies."
+      : "Nobody said where the street is, and no street shots were found beside a lot line.",
     helps: [
-      "Give the numbers of the lot lines on the street (access.frontage), or the point where a car comes in (access.point).",
+      given
+        ? "Have the street side surveyed, or give the elevation of the street where a car comes in (access.streetElevationFt)."
+        : "Give the numbers of the lot lines on the street (access.frontage), or the point where a car comes in (access.point).",
     ],
     tried: [],
   };

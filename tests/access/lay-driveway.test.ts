@@ -229,6 +229,14 @@ test("nobody knows the street: the reason says so and what to send", () => {
   assert.include(access.helps[0]!, "access.frontage");
 });
 
+test("the street is known, but not how high it lies: the reason says so and what to send", () => {
+  const site = planeSite({ gradePct: 10, beyondFt: -40, request: WITH_STREET });
+  const access = layDriveway(site, surveyReach(site), houseAt({ at: [105, 120], floorFt: 500 }));
+  if (access.reachable) assert.fail("there is no ground beside the street");
+  assert.include(access.because, "how high the street lies");
+  assert.include(access.helps[0]!, "access.streetElevationFt");
+});
+
 test("stairs to a floor 5 ft 2 in above the garage have eight risers of 7¾ in", () => {
   const site = planeSite({ gradePct: 5, request: WITH_STREET });
   const floorFt = groundFt(5, 120);
