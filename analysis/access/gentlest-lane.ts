@@ -19,7 +19,7 @@ export interface Gentlest {
 }
 
 /** As steep at the street and before the door as in between. */
-export function evenRules({ request }: Site, maxGradePct: number): DriveRules {
+function evenRules({ request }: Site, maxGradePct: number): DriveRules {
   const limit = maxGradePct / 100;
   return { ...driveRules(request, maxGradePct), throatGrade: limit, apronGrade: limit };
 }
