@@ -18,6 +18,8 @@ export interface SettledGarage {
 
 /** A drive whose pavement, walls and earth cost less than this is not worth a garage of its own. Judgement. */
 export const DEAR_DRIVE_USD = 50_000;
+/** Of the ways to build that have a drive, so many of the cheapest are tried with a garage apart as well. Judgement. */
+const DEAR_ONES_TRIED = 2;
 /** A garage apart must save this much to be chosen: a walk in the rain has a price too. Judgement. */
 export const CLEARLY_LESS_USD = 25_000;
 /** It has a wall the house does not share. From memory, order of magnitude. */
@@ -38,30 +40,34 @@ export function settleGarages(
     return designs.map((design, i) => ({ design, access: accesses[i]! }));
   const apart = new GaragesApart(site, reach, prices);
   const { judge } = apart;
+  const sitesUsd = designs.map((design, i) => siteUsd(design, accesses[i]!, judge, prices));
+  const cheapest = sitesUsd
+    .filter((usd) => usd !== null)
+    .sort((a, b) => a - b)
+    .slice(0, DEAR_ONES_TRIED);
   const looks = designs.map((design, i) => {
     const access = accesses[i]!;
-    const isDear = !access.reachable || pavedUsd(access.driveway, judge) >= DEAR_DRIVE_USD;
-    if (design.garage !== "attached" || design.kind === "fixed-pad" || !isDear) return null;
-    const usd = siteUsd(design, access, judge, prices);
-    return { usd, found: apart.candidates(design, (usd ?? Infinity) - CLEARLY_LESS_USD) };
+    const usd = sitesUsd[i]!;
+    const isDear =
+      access.reachable && pavedUsd(access.driveway, judge) >= DEAR_DRIVE_USD && cheapest.includes(usd!);
+    const isSearched = design.garage === "attached" && design.kind !== "fixed-pad";
+    if (!isSearched || (access.reachable && !isDear)) return null;
+    const found = apart.candidate(design, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
+    return { usd, found };
   });
-  const targets = looks.flatMap((look) => (look && typeof look.found !== "string" ? look.found : []));
+  const targets = looks.flatMap((look) => (look && typeof look.found !== "string" ? [look.found] : []));
   const drives = layDriveways(site, reach, targets);
   return designs.map((design, i) => {
     const attached = { design, access: accesses[i]! };
     const look = looks[i];
     if (!look) return attached;
-    const others =
+    const other =
       typeof look.found === "string"
-        ? []
-        : look.found.map((one) => ({ design: one, access: drives[targets.indexOf(one)]! }));
-    const reached = others.flatMap((other) => {
-      const usd = siteUsd(other.design, other.access, judge, prices);
-      return usd === null ? [] : [{ ...other, usd }];
-    });
-    const best = reached.sort((a, b) => a.usd - b.usd)[0];
-    const because =
-      typeof look.found === "string" ? look.found : others.map(({ access }) => refusalOf(access))[0]!;
+        ? null
+        : { design: look.found, access: drives[targets.indexOf(look.found)]! };
+    const otherUsd = other && siteUsd(other.design, other.access, judge, prices);
+    const best = other && otherUsd !== null ? { ...other, usd: otherUsd } : undefined;
+    const because = typeof look.found === "string" ? look.found : refusalOf(other!.access);
     const tried: GarageChoice["tried"] = [
       {
         garage: "attached",

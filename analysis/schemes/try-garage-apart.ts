@@ -5,6 +5,7 @@ import { areaFt2, type MultiPolygon, type Point, type Ring } from "../geometry/p
 import type { Site } from "../lot/site.js";
 import { curvesOf } from "./curves.js";
 import { drawDesign, rotationDeg } from "./design.js";
+import { DriveCost } from "./drive-cost.js";
 import { exactProblems } from "./exact-problems.js";
 import { computeExactly, type ExactTrial } from "./exact-trial.js";
 import { cornersOf } from "./footprint-outline.js";
@@ -40,16 +41,21 @@ export class GaragesApart {
     this.judge = judgeFor(site, reach, prices);
     // the house alone: no car comes to it
     this.#houseSite = { ...site, request: { ...request, brief: { ...request.brief, garageCars: 0 } } };
-    this.#houseJudge = judgeFor(this.#houseSite, { ...reach, entry: null }, prices);
+    const { ground, prices: made } = this.judge;
+    this.#houseJudge = {
+      ...this.judge,
+      request: this.#houseSite.request,
+      drive: new DriveCost({ ...reach, entry: null }, ground, made, this.#houseSite.request),
+    };
     this.#axisRad = searchAxisRad(site);
   }
 
   /**
-   * The house stays where it is; its level is sought again without the garage. Two places for the garage: the cheapest,
-   * and the cheapest whose door looks at the street; neither where the ground work with a guessed drive does not come
-   * below a limit. Where there is none, why.
+   * The house stays where it is; its level is sought again without the garage. Where no car reaches the garage at the
+   * house, a door that looks at the street is sought first. Given up where the ground work with a guessed drive does not
+   * come below a limit; a string says why there is none.
    */
-  candidates(design: SchemeDesign, belowUsd: number): readonly SchemeDesign[] | string {
+  candidate(design: SchemeDesign, isOutOfReach: boolean, belowUsd: number): SchemeDesign | string {
     const house = houseAlone(design, this.#houseJudge);
     const trial = house?.model.tryAt(house.place, house.shape, CLOSE, { how: "search" });
     if (!trial) return "The house does not stand there without its garage.";
@@ -64,8 +70,7 @@ export class GaragesApart {
     const entrances = drawn.levels;
     const free = keptFree(drawn, this.#site);
     let because = "No pad for it fits the buildable ground outside the house.";
-    const found: SchemeDesign[] = [];
-    for (const atStreet of [false, true]) {
+    for (const atStreet of isOutOfReach ? [true, false] : [false]) {
       const apart = garageApart(this.judge, entrances, free, atStreet ? this.#reach.entries : null);
       const garage = placeGarage(
         apart,
@@ -84,9 +89,9 @@ export class GaragesApart {
         continue;
       }
       const whole = this.#drawn(design, together, apart.levels(garage)[0]!, alone);
-      if (whole?.problems.every(({ code }) => known.has(code))) found.push(whole);
+      if (whole?.problems.every(({ code }) => known.has(code))) return whole;
     }
-    return found.length > 0 ? found : because;
+    return because;
   }
 
   /** House and garage drawn as one scheme; null where their pads would overlap. */
