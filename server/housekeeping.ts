@@ -1,6 +1,7 @@
 /** Takes away what is past its time. */
 import type { Deps } from "./deps.js";
 import { forgetComparison, forgetStudy } from "./forget.js";
+import type { Database } from "./store/database.js";
 
 const EVERY_MS = 60 * 60_000;
 /** Surveys a form carried and no study came to use. */
@@ -25,8 +26,18 @@ export async function tidyUp(deps: Pick<Deps, "store" | "config" | "queue">): Pr
     kept: retentionDays > 0 ? retentionDays : null,
   });
   await store.idempotency.forgetOlderThan(IDEMPOTENCY_DAYS);
-  // A server does this by itself; the embedded database would keep the place of every deleted row.
-  if (store.db.kind === "embedded") await store.db.script("vacuum");
+  if (store.db.kind === "embedded") await freeDeleted(store.db);
+}
+
+/**
+ * A server does this by itself; the embedded database would keep the place of every deleted row. Table by table:
+ * answers go on in between.
+ */
+async function freeDeleted(db: Database): Promise<void> {
+  const tables = await db.query<{ name: string }>(
+    `select format('%I.%I', schemaname, tablename) as name from pg_tables where schemaname in ('public', 'queue')`,
+  );
+  for (const { name } of tables) await db.script(`vacuum ${name}`);
 }
 
 /** @returns how to stop. */

@@ -52,7 +52,7 @@ export function registerOperations(app: FastifyInstance, { store, workshop }: De
       const { threads, waiting } = workshop.load();
       return reply.type("text/plain; version=0.0.4; charset=utf-8").send(
         metrics.text({
-          lotbrief_threads: { help: "Worker threads alive.", value: threads },
+          lotbrief_threads: { help: "Worker threads of the workshop.", value: threads },
           lotbrief_waiting: { help: "Tasks waiting for a thread.", value: waiting },
           lotbrief_jobs_open: { help: "Jobs and parcels not ended.", value: await store.jobs.countOpen() },
           lotbrief_memory_bytes: {
