@@ -53,16 +53,19 @@ function levelAreaFt2(brief: Brief, levels: number, scale: number): number {
 
 /**
  * House and garage on one level: the given rectangle, or rectangles of several proportions with the garage bay inside
- * at one end, and L shapes with the garage as the short leg. Area = floor area ÷ levels + garage.
+ * at one end, and L shapes with the garage as the short leg. Area = floor area ÷ levels + garage. A bay is as deep as the
+ * house: what is behind the cars counts to the floor area, unless the house must have all of it beside the bay because
+ * it stands on a floor of its own (`besideBay`).
  */
-export function oneLevelShapes(brief: Brief, levels: number, scale = 1): FootprintShape[] {
+export function oneLevelShapes(brief: Brief, levels: number, scale = 1, besideBay = false): FootprintShape[] {
   const bayFt = garageWidthFt(brief.garageCars);
   if (brief.footprint) return [inOneRectangle(brief.footprint, bayFt, scale)];
   const houseFt2 = levelAreaFt2(brief, levels, scale);
   const shapes = PROPORTIONS.map((proportion) => {
-    const area = houseFt2 + bayFt * GARAGE_DEPTH_FT;
-    const widthFt = Math.sqrt(area * proportion);
-    return inOneRectangle({ widthFt, depthFt: area / widthFt }, bayFt, 1);
+    const depthFt = besideBay
+      ? depthBesideBayFt(houseFt2, bayFt, proportion)
+      : Math.sqrt((houseFt2 + bayFt * GARAGE_DEPTH_FT) / proportion);
+    return inOneRectangle({ widthFt: proportion * depthFt, depthFt }, bayFt, 1);
   }).filter(({ house, garage }) => {
     const depth = house.v1 - house.v0;
     return depth >= (garage ? GARAGE_DEPTH_FT : LEAST_LEVEL_DEPTH_FT);
@@ -118,6 +121,11 @@ export function twoPartShapes(
   });
 }
 
+/** Depth of a rectangle of given proportion (width ÷ depth) with the whole house beside a garage bay as deep as itself: p·d² − bay·d = house. */
+function depthBesideBayFt(houseFt2: number, bayFt: number, proportion: number): number {
+  return (bayFt + Math.sqrt(bayFt * bayFt + 4 * proportion * houseFt2)) / (2 * proportion);
+}
+
 /** A rectangle whose end bay is the garage, where it is long enough for one. */
 function inOneRectangle(
   { widthFt, depthFt }: { readonly widthFt: number; readonly depthFt: number },
@@ -163,7 +171,7 @@ function legged(houseFt2: number, bayFt: number): FootprintShape[] {
 }
 
 function squareHouse(houseFt2: number, bayFt: number): FootprintShape {
-  const side = Math.sqrt(houseFt2 + bayFt * GARAGE_DEPTH_FT);
+  const side = depthBesideBayFt(houseFt2, bayFt, 1);
   return inOneRectangle({ widthFt: side, depthFt: side }, bayFt, 1);
 }
 

@@ -65,7 +65,7 @@ export function fullBasement(judge: Judge, scale = 1): Model {
   return {
     kind: "full-basement",
     name: "Full basement",
-    shapes: oneLevelShapes(brief, floors, scale),
+    shapes: oneLevelShapes(brief, floors, scale, true),
     facesDownhill: false,
     outlookUsd: (under, { house }, place, box) => {
       const relief = under(box);

@@ -55,7 +55,7 @@ describe("what the answer always holds", () => {
   });
 
   test("one square foot of floor is one square foot, whichever way it is stacked", () => {
-    const [level, stepped, daylight] = schemes;
+    const [level, stepped, daylight, full] = schemes;
     const area = (s: (typeof schemes)[number], role: string) =>
       s.levels.filter((l) => l.role === role).reduce((sum, { ring }) => sum + areaFt2([[ring]]), 0);
     // 3,200 ft² on two storeys with a garage of 22 × 22 ft
@@ -63,6 +63,8 @@ describe("what the answer always holds", () => {
     expect(area(stepped!, "house")).toBeCloseTo(1600, 3);
     expect(area(daylight!, "house")).toBeCloseTo(1600, 3);
     expect(area(daylight!, "basement")).toBeCloseTo(1600, 3);
+    expect(area(full!, "house")).toBeCloseTo(1600, 3);
+    expect(area(full!, "basement")).toBeCloseTo(1600, 3);
   });
 
   test("export and import never stand together, and loads follow the loose volume", () => {
@@ -190,6 +192,13 @@ describe("footprints", () => {
         1500 + 22 * 22,
         6,
       );
+    for (const { house } of oneLevelShapes(
+      brief({ floorAreaFt2: 3000, storeys: 2, garageCars: 2 }),
+      2,
+      1,
+      true,
+    ))
+      expect(rectArea(house)).toBeCloseTo(1500, 6);
     for (const shape of twoPartShapes(brief({ floorAreaFt2: 3000, storeys: 2, garageCars: 1 }), 2, 16)) {
       expect(rectArea(shape.house)).toBeCloseTo(1500, 6);
       expect(rectArea(shape.garage!)).toBeCloseTo(12 * 22, 6);
