@@ -5,6 +5,7 @@ import type { Site } from "../lot/site.js";
 import { boxOfShape, type FootprintShape, type Rect } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
 import { GLANCE, type Judge, type Model, QUICK, type Trial } from "./model.js";
+import { areNear, NearPlaces } from "./near-places.js";
 import type { Place } from "./place.js";
 import { type Placings, searchAxisRad } from "./placings.js";
 import { byScore, type Found, ROUNDS, refine, SHORT_ROUNDS } from "./refine.js";
@@ -14,9 +15,10 @@ const OUTLOOKS = 24_000;
 const WEIGHED_GROUND_FT2 = 30_000;
 const MOST_GROUND_FACTOR = 2;
 const LEAST_OUTLOOKS = 12;
-/** Places glanced at, the best by their outlook, in all and of each shape at least; this far apart (or turned, as a sine) for one shape. */
+/** Places glanced at, the best by their outlook: in all, for a quick answer, and the share of each shape at least; this far apart (or turned, as a sine) for one shape. */
 const GLANCES = 800;
-const LEAST_GLANCES = 60;
+const QUICK_GLANCES = 300;
+const LEAST_GLANCES_SHARE = 0.075;
 const GLANCED_APART_FT = 10;
 const GLANCED_APART_SINE = 0.25;
 /** Places ranked for each that is glanced at, so that clusters can be passed over, and places whose drive is looked at with its turns. */
@@ -32,20 +34,25 @@ const APART_SINE = 0.4;
 
 /** Null where no placement of any shape was found on admissible, surveyed ground. */
 export function searchPlaces(model: Model, placings: Placings, judge: Judge): Found | null {
-  const { seeds, placesTried } = glance(model, placings, judge);
+  const { seeds, placesTried } = glance(model, placings, judge, GLANCES);
   return refine(seeds, ROUNDS, model, placings, placesTried);
 }
 
 /** A good trial, not the best: enough to tell whether anything fits. */
 export function placeQuickly(model: Model, placings: Placings, judge: Judge): Trial | null {
-  const { seeds, placesTried } = glance(model, placings, judge);
+  const { seeds, placesTried } = glance(model, placings, judge, QUICK_GLANCES);
   return refine(seeds, SHORT_ROUNDS, model, placings, placesTried)?.best ?? null;
 }
 
 /** A glance at the places of best outlook; the best exactly admissible ones, looked at again, spread out, cheapest first. */
-function glance(model: Model, placings: Placings, judge: Judge): { seeds: Trial[]; placesTried: number } {
+function glance(
+  model: Model,
+  placings: Placings,
+  judge: Judge,
+  glances: number,
+): { seeds: Trial[]; placesTried: number } {
   const kept: Trial[] = [];
-  const { outlooks, weighed } = placesByOutlook(model, placings, judge);
+  const { outlooks, weighed } = placesByOutlook(model, placings, judge, glances);
   for (const { place, shape } of outlooks) {
     const trial = model.tryAt(place, shape, GLANCE, SEARCH);
     if (trial) kept.push(trial);
@@ -76,11 +83,12 @@ function placesByOutlook(
   model: Model,
   placings: Placings,
   { drive, ground }: Judge,
+  glances: number,
 ): { outlooks: Outlook[]; weighed: number } {
   const { turns, groundFt2 } = placings;
   const larger = Math.min(MOST_GROUND_FACTOR, Math.max(1, groundFt2 / WEIGHED_GROUND_FT2));
   const most = Math.max(LEAST_OUTLOOKS, (OUTLOOKS * larger) / (model.shapes.length * turns.length));
-  const share = Math.max(LEAST_GLANCES, Math.ceil(GLANCES / model.shapes.length));
+  const share = Math.ceil(Math.max(LEAST_GLANCES_SHARE, 1 / model.shapes.length) * glances);
   const outlooks: Outlook[] = [];
   let weighed = 0;
   for (const shape of model.shapes) {
@@ -119,24 +127,19 @@ function spreadOut(ranked: readonly Seen[], most: number): Seen[] {
   let left = ranked;
   for (const apart of [1, 0.5]) {
     const passed: Seen[] = [];
+    const near = new NearPlaces(apart * GLANCED_APART_FT, apart * GLANCED_APART_SINE);
+    for (const { place } of taken) near.add(place);
     for (const seen of left) {
       if (taken.length >= most) return taken;
-      const isNear = taken.some(({ place }) =>
-        areNear(place, seen.place, apart * GLANCED_APART_FT, apart * GLANCED_APART_SINE),
-      );
-      (isNear ? passed : taken).push(seen);
+      if (near.hasNear(seen.place)) passed.push(seen);
+      else {
+        near.add(seen.place);
+        taken.push(seen);
+      }
     }
     left = passed;
   }
   return taken;
-}
-
-function areNear(a: Place, b: Place, apartFt: number, apartSine: number): boolean {
-  const east = a.eastFt - b.eastFt;
-  const north = a.northFt - b.northFt;
-  return (
-    east * east + north * north < apartFt * apartFt && Math.abs(Math.sin(a.turnRad - b.turnRad)) < apartSine
-  );
 }
 
 /** Close enough that both would be refined into the same place. */
