@@ -7,6 +7,7 @@ import { STAIR_TO_DRIVE } from "./garage-apart.js";
 import { KEY_SLOPE_PCT } from "./judge.js";
 import { FLOOR_OVER_GRADE_FT, ROOF_RISE_FT } from "./model.js";
 import { CRAWL_FT, FLOOR_FRAMING_FT } from "./pier-raised.js";
+import { STRADDLE_FILL_FT } from "./piers.js";
 import { CLEARLY_LESS_USD, DEAR_DRIVE_USD, MORE_GARAGE_SHARE } from "./settle-garages.js";
 import { BENCH_DEPTH_FT, KEY_DEPTH_FT, KEY_WIDTH_FT } from "./site-cost.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
@@ -17,10 +18,17 @@ export { walkAsDriveFt2 } from "./garage-apart.js";
 export { proposeSchemes } from "./propose-schemes.js";
 export type * from "./scheme.js";
 export { MORE_GARAGE_SHARE, settleGarages } from "./settle-garages.js";
+export { STRADDLE_FILL_FT };
 
 const PRACTICE = "common practice, no source";
 
 export const assumptions: readonly Assumption[] = [
+  {
+    name: "In choosing a place, a level house is taken to need piers where fill under it is deeper than",
+    value: STRADDLE_FILL_FT,
+    unit: "ft",
+    origin: PRACTICE,
+  },
   {
     name: "A garage apart is tried where pavement, earth and walls of the drive to the house cost at least",
     value: DEAR_DRIVE_USD,

@@ -15,6 +15,7 @@ import {
   type Model,
 } from "./model.js";
 import { levellingUsd } from "./outlook.js";
+import { likelyPiersUsd } from "./piers.js";
 import type { Place } from "./place.js";
 import { checkSlopeSetback } from "./slope-setback.js";
 
@@ -25,6 +26,7 @@ export function levelPad(judge: Judge, scale = 1): Model {
   const layouts = new KeptLayouts();
   const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => {
     const lowest = lowestCornerFt(place, shape.house, judge.ground);
+    const piersUsd = likelyPiersUsd(shape, lowest, judge);
     return tryGraded(
       judge,
       effort,
@@ -35,7 +37,7 @@ export function levelPad(judge: Judge, scale = 1): Model {
           graded(shape, downhill, request.rules.apronFt),
         ),
         stepFt: 0,
-        besidesUsd: () => 0,
+        besidesUsd: (_, levelFt) => piersUsd(levelFt),
         check: (m, levelFt, limits) => {
           checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
           checkSlopeSetback(m, request.rules, limits);

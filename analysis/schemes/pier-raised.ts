@@ -18,14 +18,12 @@ import {
   type Trial,
 } from "./model.js";
 import { levellingUsd, seemsBrokenUsd } from "./outlook.js";
+import { pierCount } from "./piers.js";
 import type { Place } from "./place.js";
 
 /** Clear space under the floor framing (IRC R317.1: 18 in under joists) and the framing itself. */
 export const CRAWL_FT = 1.5;
 export const FLOOR_FRAMING_FT = 1;
-/** Grid of piers under the beams. Common practice, no source. */
-const PIER_ALONG_FT = 8;
-const BEAM_LINES_FT = 16;
 /** Looks at the ground under the house, along and across. */
 const LOOKS_U = 7;
 const LOOKS_V = 5;
@@ -101,10 +99,6 @@ export function pierRaised(judge: Judge, scale = 1): Model {
       ];
     },
   };
-}
-
-function pierCount({ u0, u1, v0, v1 }: Rect): number {
-  return (Math.ceil((u1 - u0) / PIER_ALONG_FT) + 1) * (Math.ceil((v1 - v0) / BEAM_LINES_FT) + 1);
 }
 
 /** Underside of the floor framing keeps its clear space over the highest ground beneath the house. */

@@ -20,6 +20,8 @@ export interface SketchRules {
   readonly workingSpaceFt: number;
 }
 
+/** Ground on which a house is likely to be carried by piers whatever is graded (1 in 5). Common practice, no source. */
+export const STEEP_SLOPE = 0.2;
 /** Ground that climbs more than this above a wall bears on it. Common practice, no source. */
 const LOADING_SLOPE = 0.1;
 /** Depth over which a hand's breadth of grade change needs neither slope nor wall. */
@@ -60,6 +62,8 @@ export class Sketch {
   readonly #parts: number[] = [];
   readonly moved = nothingMoved();
   /** Heights of the ground less the layout's own offsets, over the tiles. */
+  /** Part of the samples on ground steeper than 1 in 5. */
+  steepShare = 0;
   lowestFt = 0;
   highestFt = 0;
   meanFt = 0;
@@ -88,6 +92,7 @@ export class Sketch {
     const sin = Math.sin(turnRad);
     let n = 0;
     let done = 0;
+    let steep = 0;
     let sum = 0;
     let area = 0;
     let low = Infinity;
@@ -127,6 +132,7 @@ export class Sketch {
         const z = this.#heights[done]! - offsetFt;
         this.#heights[done] = z;
         this.#cellFt2[done] = du * dv;
+        if (this.#slopes[done]! > STEEP_SLOPE) steep++;
         sum += z * du * dv;
         area += du * dv;
         if (z < low) low = z;
@@ -134,6 +140,7 @@ export class Sketch {
       }
     }
     this.#count = n;
+    this.steepShare = steep / n;
     this.lowestFt = low;
     this.highestFt = high;
     this.meanFt = sum / area;

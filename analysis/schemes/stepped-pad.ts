@@ -16,6 +16,7 @@ import {
   type Trial,
 } from "./model.js";
 import { levellingUsd } from "./outlook.js";
+import { likelyPiersUsd } from "./piers.js";
 import { onLot, type Place } from "./place.js";
 import { siteWallFaceUsd } from "./site-cost.js";
 
@@ -41,6 +42,7 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
     const siteStep = tallestSiteStepFt(layout);
     const top = (decks - 1) * stepFt;
     const lowest = lowestCornerFt(place, shape.house, judge.ground);
+    const piersUsd = likelyPiersUsd(shape, lowestUnderDecksFt(place, shape, decks, stepFt, judge), judge);
     return tryGraded(
       judge,
       effort,
@@ -49,7 +51,7 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
         shape,
         layout,
         stepFt,
-        besidesUsd: () => stepsUsd,
+        besidesUsd: (_, levelFt) => stepsUsd + piersUsd(levelFt),
         // each level carries the storeys of the house; the roof steps down with them, so the lowest governs
         check: (_, levelFt, limits) => {
           checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
@@ -108,6 +110,23 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
 
 function risersOf({ stepFt }: Trial): number {
   return Math.round(stepFt / RISER_FT);
+}
+
+/** Lowest ground at the corners of any deck, less that deck's height over the lowest one. */
+function lowestUnderDecksFt(
+  place: Place,
+  { house }: FootprintShape,
+  decks: number,
+  stepFt: number,
+  { ground }: Judge,
+): number {
+  const depth = (house.v1 - house.v0) / decks;
+  let lowest = Infinity;
+  for (let i = 0; i < decks; i++) {
+    const deck = { ...house, v0: house.v0 + i * depth, v1: house.v0 + (i + 1) * depth };
+    lowest = Math.min(lowest, lowestCornerFt(place, deck, ground) - (decks - 1 - i) * stepFt);
+  }
+  return lowest;
 }
 
 /** Decks of equal depth along v, the highest uphill; the garage lies level with the deck it is flush with. */

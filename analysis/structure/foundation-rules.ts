@@ -3,6 +3,7 @@
  * Each tells, beside its reason, what a survey or a soils engineer would have to find for it to fall away.
  */
 import { measure } from "../measure.js";
+import { STRADDLE_FILL_FT } from "../schemes/index.js";
 import type { FoundationKind, SlopeSetback } from "./structure.js";
 
 /** What the rules look at. */
@@ -39,7 +40,7 @@ const LIMITS = {
   pierSlopePct: 20,
   slabSlopePct: 10,
   fillFt: 3,
-  straddleFillFt: 2,
+  straddleFillFt: STRADDLE_FILL_FT,
   slabFillFt: 1.5,
   looseFt: 5,
   shotsApartFt: 50,
