@@ -3,6 +3,7 @@ import { makeFormat } from "../templates/view/format.js";
 import { unpacked } from "./send-document.js";
 import { verdictWords } from "./side-by-side.js";
 import type { SavedDefaults } from "./store/books.js";
+import type { ListedComparison } from "./store/comparisons.js";
 import { type SORTS, STAGES, type Stage, type StudyRow } from "./store/studies.js";
 import { linksOf } from "./study-document.js";
 import type { Summary } from "./summary.js";
@@ -46,11 +47,12 @@ interface InboxInput {
     readonly sort: keyof typeof SORTS;
   };
   readonly counts: Partial<Record<Stage, number>>;
+  readonly comparisons: readonly ListedComparison[];
   readonly next: string | null;
   readonly now: Date;
 }
 
-export async function inboxView({ rows, plans, query, counts, next, now }: InboxInput) {
+export async function inboxView({ rows, plans, query, counts, comparisons, next, now }: InboxInput) {
   const kept = Object.entries({
     stage: query.stage,
     verdict: query.verdict,
@@ -84,6 +86,7 @@ export async function inboxView({ rows, plans, query, counts, next, now }: Inbox
       label,
       chosen: value === query.sort,
     })),
+    comparisons: comparisons.map(({ createdAt, ...rest }) => ({ ...rest, age: ageInWords(createdAt, now) })),
     next: next && `/inbox?${new URLSearchParams([...kept, ["cursor", next]])}`,
   };
 }

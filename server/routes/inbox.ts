@@ -22,6 +22,8 @@ import { listQuery } from "./studies.js";
 const ATTEMPTS = 10;
 const MOST_EXPORTED = 10_000;
 const MOST_COMPARED = 40;
+/** Comparisons under the leads: enough to find the one in hand. */
+const COMPARISONS_SHOWN = 50;
 
 const noteForm = z.object({ stage: z.enum(STAGES).optional(), note: z.string().max(10_000).optional() });
 
@@ -77,6 +79,7 @@ export function registerInbox(app: FastifyInstance, deps: Deps): void {
       plans,
       query,
       counts: await store.studies.countByStage(),
+      comparisons: await store.comparisons.newest(COMPARISONS_SHOWN),
       next: next && writeCursor(query.sort, next),
       now: new Date(),
     });

@@ -54,6 +54,12 @@ export interface Counts {
   readonly running: number;
 }
 
+export interface ListedComparison extends Pick<Counts, "total" | "done" | "failed"> {
+  readonly id: string;
+  readonly name: string;
+  readonly createdAt: string;
+}
+
 const COLUMNS = `id, token, created_at as "createdAt", finished_at as "finishedAt", name, defaults, webhook, dismissed`;
 const PARCEL_COLUMNS = `position, ref, name, request, survey_id as "surveyId", status, study_id as "studyId", problem, summary`;
 
@@ -110,6 +116,20 @@ export function comparisonsIn(db: Database) {
         }
       );
     },
+
+    /** The newest first, with how far each is. */
+    newest: async (limit: number): Promise<ListedComparison[]> =>
+      (
+        await query<Omit<ListedComparison, "createdAt"> & { createdAt: Date }>(
+          `select c.id, c.name, c.created_at as "createdAt", count(*)::int as total,
+                  count(*) filter (where p.status = 'successful')::int as done,
+                  count(*) filter (where p.status = 'failed')::int as failed
+             from (select id, name, created_at from comparisons order by created_at desc, id limit $1) as c
+             join parcels as p on p.comparison_id = c.id
+            group by c.id, c.name, c.created_at order by c.created_at desc, c.id`,
+          [limit],
+        )
+      ).map((row) => ({ ...row, createdAt: row.createdAt.toISOString() })),
 
     parcels: (id: string): Promise<ParcelRow[]> =>
       query<ParcelRow>(`select ${PARCEL_COLUMNS} from parcels where comparison_id = $1 order by position`, [

@@ -103,6 +103,31 @@ describe("leads are worked through", () => {
     expect((await open("/inbox?stage=ours")).body).toContain("No lead here");
   });
 
+  test("a comparison a program sent is listed with how far it is, and opens", async () => {
+    expect((await open("/inbox")).body).not.toContain("Comparisons sent by programs");
+    const { id } = (
+      await service.app.inject({
+        method: "POST",
+        url: "/v1/comparisons",
+        payload: {
+          name: "Autumn <offers>",
+          parcels: [
+            { ref: "a", surveyId: "nobody-has-this" },
+            { ref: "b", surveyId: "nor-this" },
+          ],
+        },
+      })
+    ).json();
+    const { body } = await open("/inbox");
+    expect(body).toContain(`<a href="/v1/comparisons/${id}/report">Autumn &lt;offers&gt;</a>`);
+    expect(body).toContain("0 of 2 studied, 2 failed");
+    expect((await open(`/v1/comparisons/${id}/report`)).body).toContain(
+      `action="/inbox/comparisons/${id}/delete"`,
+    );
+    expect((await act(`/inbox/comparisons/${id}/delete`, { sure: "yes" })).statusCode).toBe(303);
+    expect((await open("/inbox")).body).not.toContain(id);
+  });
+
   test("a stage and a note are kept in the history", async () => {
     const url = `/inbox/leads/${leads[0]!.id}`;
     const answer = await act(`${url}/notes`, { stage: "walked", note: "Soft ground near the swale." });
