@@ -6,6 +6,7 @@ import { measure } from "../measure.js";
 import { type FootprintShape, GARAGE_DEPTH_FT, garageWidthFt } from "./footprints.js";
 import { walkAsDriveFt2 } from "./garage-apart.js";
 import type { Judge } from "./model.js";
+import { breachWords } from "./problem-words.js";
 import type { GarageChoice, SchemeDesign } from "./scheme.js";
 import { balance, type Prices } from "./site-cost.js";
 import { GaragesApart } from "./try-garage-apart.js";
@@ -28,7 +29,8 @@ export const MORE_GARAGE_SHARE = 0.15;
 /**
  * Every design with the drive to its garage. Where the request asks for a garage, the street is known, and the one at the
  * house is out of reach or dear to reach, a garage apart is placed, drawn and driven to as well; it is chosen where only it
- * can be reached or where it saves clearly. `garageChoice` says what was tried.
+ * can be reached or where it saves clearly. `garageChoice` says what was tried. A way to build that no car reaches after
+ * that has the problem "no-drive".
  */
 export function settleGarages(
   site: Site,
@@ -37,7 +39,7 @@ export function settleGarages(
   accesses: readonly Access[],
 ): SettledGarage[] {
   if (reach.entries.length === 0 || !designs.some(({ garage }) => garage === "attached"))
-    return designs.map((design, i) => ({ design, access: accesses[i]! }));
+    return designs.map((design, i) => asDriven(site, { design, access: accesses[i]! }));
   const apart = new GaragesApart(site, reach, prices);
   const { judge } = apart;
   const sitesUsd = designs.map((design, i) => siteUsd(design, accesses[i]!, judge, prices));
@@ -60,7 +62,7 @@ export function settleGarages(
   return designs.map((design, i) => {
     const attached = { design, access: accesses[i]! };
     const look = looks[i];
-    if (!look) return attached;
+    if (!look) return asDriven(site, attached);
     const other =
       typeof look.found === "string"
         ? null
@@ -85,8 +87,18 @@ export function settleGarages(
     const savedUsd = best && look.usd !== null ? look.usd - best.usd : null;
     const chosen = best && (savedUsd === null || savedUsd > CLEARLY_LESS_USD) ? best : attached;
     const garageChoice = { tried, savesUsd: savedUsd === null ? null : Math.abs(savedUsd) };
-    return { design: { ...chosen.design, garageChoice }, access: chosen.access };
+    return asDriven(site, { design: { ...chosen.design, garageChoice }, access: chosen.access });
   });
+}
+
+/** The search only guesses whether a car gets up; the drive as laid, or the lack of one, has the last word. */
+function asDriven({ request }: Site, { design, access }: SettledGarage): SettledGarage {
+  if (request.brief.garageCars === 0 || design.kind === "fixed-pad") return { design, access };
+  const guessed = design.problems.find(({ code }) => code === "no-drive");
+  const others = design.problems.filter(({ code }) => code !== "no-drive");
+  const words = breachWords({ code: "no-drive", measured: 0, limit: 0 }, request);
+  const problems = access.reachable ? others : [...others, guessed ?? { code: "no-drive", message: words }];
+  return { design: { ...design, problems, feasible: problems.length === 0 }, access };
 }
 
 function refusalOf(access: Access): string {
