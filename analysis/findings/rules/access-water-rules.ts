@@ -1,6 +1,7 @@
 /** The way in, and the water. */
 import { GRASS_HOLDS_FT_PER_S } from "../../drainage/swale.js";
 import { measure, published } from "../../measure.js";
+import { CORNER_CUT_FT, lengthNearFt, sideLines } from "../drive-in-setback.js";
 import { driveOf, graded, PRACTICE, type Rule, WHO } from "../facts.js";
 
 /** A quarter of an acre of hill above a house is water to plan for. Common practice, no source. */
@@ -86,6 +87,29 @@ export const accessWaterRules: readonly Rule[] = [
             measured: sagPct,
             threshold: 8,
             unit: `% change over ${measure(10, "ft")}, sag`,
+          }
+        : null;
+    },
+  },
+  {
+    code: "ACC-05",
+    title: "The driveway runs in a side or rear setback",
+    why: "Some cities keep drives and their walls out of the room to the neighbor's line, and grading beside a line may need the neighbor's word.",
+    next: "Ask whether drives and their walls may lie in setbacks",
+    who: WHO.city,
+    source: PRACTICE,
+    onScheme: (scheme, { request, survey, lot }) => {
+      const drive = driveOf(scheme);
+      if (!drive) return null;
+      const lines = sideLines(survey.boundary, lot.edges);
+      const inSetbackFt = lengthNearFt(drive.line, lines, drive.widthFt / 2);
+      return inSetbackFt > CORNER_CUT_FT
+        ? {
+            severity: "watch",
+            measured: inSetbackFt,
+            threshold: CORNER_CUT_FT,
+            unit: "ft of drive in side or rear setbacks",
+            basis: request.assumed.includes("rules.setbacksFt") ? "assumed" : "rule given",
           }
         : null;
     },
