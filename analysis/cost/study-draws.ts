@@ -137,7 +137,7 @@ export class StudyDraws {
     const add = (stream: string, name: string, kind: "price" | "quantity") => {
       if (!sources.has(stream)) sources.set(stream, this.#source(name, stream, this.#normal(stream), kind));
     };
-    add("market", "All bids high or low together", "price");
+    add("market", "All prices high or low together", "price");
     for (const line of [...lines, ...events.flatMap((e) => e.lines)]) {
       const item = this.item(line.code);
       if (item.high > item.low) {

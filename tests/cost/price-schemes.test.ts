@@ -166,7 +166,7 @@ test("what the money hangs on is named, and its shares stay within the whole", (
       1.05,
     );
   }
-  assert.equal(pad.drivers[0]!.name, "All bids high or low together");
+  assert.equal(pad.drivers[0]!.name, "All prices high or low together");
   const { prices, quantities, events } = pad.spread;
   assert.closeTo(prices + quantities + events, 1, 0.15);
 });
