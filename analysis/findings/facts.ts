@@ -95,11 +95,13 @@ export function tallestSiteWallFt(scheme: SchemeFacts): number {
 }
 
 /**
- * The scheme a builder would look at first: fits the ground, a car reaches it, least middle cost. One that lacks nothing
- * but a drive still comes before none at all. Null when nothing fits.
+ * The scheme a builder would look at first: fits the ground, a car reaches it, least middle cost. One that only
+ * its drive, or the lack of one, keeps from fitting still comes before none at all. Null when nothing fits.
  */
 export function bestScheme(schemes: readonly SchemeFacts[]): SchemeFacts | null {
-  const rank = (s: SchemeFacts) => (s.access.reachable ? 0 : 1);
-  const fitting = schemes.filter((s) => s.design.problems.every(({ code }) => code === "no-drive"));
+  const rank = (s: SchemeFacts) => (!s.access.reachable ? 2 : s.design.feasible ? 0 : 1);
+  const fitting = schemes.filter((s) => s.design.problems.every(({ code }) => DRIVE_PROBLEMS.has(code)));
   return fitting.sort((a, b) => rank(a) - rank(b) || a.cost.p50Usd - b.cost.p50Usd)[0] ?? null;
 }
+
+const DRIVE_PROBLEMS: ReadonlySet<string> = new Set(["no-drive", "drive-wall"]);

@@ -69,6 +69,11 @@ export function openQuestions(
     "No driveway within the grade limit was found.",
     "a steeper drive, or a garage at the street, were allowed",
   );
+  ask(
+    design.problems.some(({ code }) => code === "drive-wall"),
+    "The driveway needs a wall taller than the rule given allows.",
+    "the city allowed that wall, or a civil engineer found a way up with lower ones",
+  );
   const mapped = Object.entries(site.request.hazards)
     .filter(([, answer]) => answer === "yes")
     .map(([hazard]) => hazard);

@@ -25,6 +25,8 @@ export function breachWords({ code, measured, limit }: Breach, { rules }: StudyR
       return `Fill would lie on ground steeper than ${rules.fillMaxSlopePct} % over ${pct(measured)} of the graded area.`;
     case "no-drive":
       return `No way for a car was found to a garage door here at ${rules.driveway.maxGradePct} % or less.`;
+    case "drive-wall":
+      return `A wall beside the driveway would hold ${ft(measured)}; the rule given allows ${ft(limit)}.`;
     case "too-flat":
       return `The hill gives the lower level only ${ft(measured)} of earth against its uphill wall: there is not enough slope to open a floor on the downhill side (${ft(limit)} wanted).`;
     case "fill-under-floor":

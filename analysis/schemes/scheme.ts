@@ -23,7 +23,7 @@ export interface Level {
 }
 
 export interface SchemeProblem {
-  /** "buildable", "site-wall", "basement-wall", "height", "batter-leaves-lot", "fill-too-steep", "no-drive", "slope-setback" … */
+  /** "buildable", "site-wall", "basement-wall", "height", "batter-leaves-lot", "fill-too-steep", "no-drive", "drive-wall", "slope-setback" … */
   readonly code: string;
   readonly message: string;
   /** What was tried that would free it, in words, with the value: "fits with a 15 ft rear setback". */

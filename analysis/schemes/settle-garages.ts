@@ -23,6 +23,8 @@ export const DEAR_DRIVE_USD = 50_000;
 const DEAR_ONES_TRIED = 2;
 /** A garage apart must save this much to be chosen: a walk in the rain has a price too. Judgement. */
 export const CLEARLY_LESS_USD = 25_000;
+/** Heights are told in tenths of a foot: less over a limit would read as kept. */
+const SHOWN_FT = 0.05;
 /** It has a wall the house does not share. From memory, order of magnitude. */
 export const MORE_GARAGE_SHARE = 0.15;
 
@@ -30,7 +32,7 @@ export const MORE_GARAGE_SHARE = 0.15;
  * Every design with the drive to its garage. Where the request asks for a garage, the street is known, and the one at the
  * house is out of reach or dear to reach, a garage apart is placed, drawn and driven to as well; it is chosen where only it
  * can be reached or where it saves clearly. `garageChoice` says what was tried. A way to build that no car reaches after
- * that has the problem "no-drive".
+ * that has the problem "no-drive"; one whose drive needs a wall over the rule given, "drive-wall".
  */
 export function settleGarages(
   site: Site,
@@ -91,13 +93,18 @@ export function settleGarages(
   });
 }
 
-/** The search only guesses whether a car gets up; the drive as laid, or the lack of one, has the last word. */
+/** The search only guesses whether a car gets up and what it takes; the drive as laid, or the lack of one, has the last word. */
 function asDriven({ request }: Site, { design, access }: SettledGarage): SettledGarage {
   if (request.brief.garageCars === 0 || design.kind === "fixed-pad") return { design, access };
   const guessed = design.problems.find(({ code }) => code === "no-drive");
-  const others = design.problems.filter(({ code }) => code !== "no-drive");
-  const words = breachWords({ code: "no-drive", measured: 0, limit: 0 }, request);
-  const problems = access.reachable ? others : [...others, guessed ?? { code: "no-drive", message: words }];
+  const problems = design.problems.filter(({ code }) => code !== "no-drive");
+  const broken = (code: string, measured: number, limit: number) =>
+    problems.push({ code, message: breachWords({ code, measured, limit }, request) });
+  const limitFt = request.rules.maxSiteWallFt;
+  if (!access.reachable && guessed) problems.push(guessed);
+  else if (!access.reachable) broken("no-drive", 0, 0);
+  else if (access.driveway.wallMaxFt > limitFt + SHOWN_FT)
+    broken("drive-wall", access.driveway.wallMaxFt, limitFt);
   return { design: { ...design, problems, feasible: problems.length === 0 }, access };
 }
 

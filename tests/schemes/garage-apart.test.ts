@@ -73,7 +73,11 @@ describe("on a spur above the street", () => {
     const onNarrow = settled(narrow);
     expect(onNarrow.some(({ access }) => !access.reachable)).toBe(true);
     for (const { design, access } of [...onSpur, ...onNarrow]) {
-      expect(design.problems.some(({ code }) => code === "no-drive")).toBe(!access.reachable);
+      const codes = design.problems.map(({ code }) => code);
+      expect(codes.includes("no-drive")).toBe(!access.reachable);
+      // walls are told in tenths of a foot; 6 ft is allowed where the request names no limit
+      const overFt = access.reachable ? access.driveway.wallMaxFt - 6 : 0;
+      expect(codes.includes("drive-wall")).toBe(overFt > 0.05);
       expect(design.feasible).toBe(design.problems.length === 0);
     }
   });
@@ -94,7 +98,7 @@ describe("on a spur above the street", () => {
     const before = proposeSchemes(spur, { reach, prices: PRICES });
     for (const { design } of onSpur) {
       const codes = before.find((b) => b.id === design.id)!.problems.map((p) => p.code);
-      for (const { code } of design.problems.filter((p) => p.code !== "no-drive"))
+      for (const { code } of design.problems.filter((p) => !/^(no-drive|drive-wall)$/.test(p.code)))
         expect(codes).toContain(code);
     }
   });
