@@ -25,7 +25,10 @@ export function chooseFoundation(
   return choiceFrom(factsOf(site, design, setbacks));
 }
 
-/** `reasons`: of every rule that holds, the leading one's first. */
+/**
+ * `reasons`: of every rule that holds, the leading one's first. What gentle ground by itself would ask for is left out where
+ * it asks for another kind, and under a basement: it would argue against what is said.
+ */
 export function choiceFrom(facts: FoundationFacts): FoundationChoice {
   const rulings = FOUNDATION_RULES.filter(({ holds }) => holds(facts));
   const lead = rulings[0];
@@ -38,13 +41,14 @@ export function choiceFrom(facts: FoundationFacts): FoundationChoice {
   const runnerUpReasons = speaking
     .filter((rule) => kindOf(rule, facts) === runnerUp)
     .map(({ reason }) => reason);
+  const arguesFor = (rule: FoundationRule) => lead.rule !== "F7" && kindOf(rule, facts) === kind;
   const forLead = rulings.filter((rule) => kindOf(rule, facts) === kind);
   return {
     kind,
     standing: lead.standing ?? "likely",
     runnerUp,
     rule: lead.rule,
-    reasons: rulings.map(({ reason }) => reason),
+    reasons: rulings.filter((rule) => !GENTLE.has(rule.rule) || arguesFor(rule)).map(({ reason }) => reason),
     runnerUpReasons: runnerUpReasons.length > 0 ? runnerUpReasons : [NEXT_BEST[runnerUp]],
     wouldChange: wouldChange(forLead, kind, facts),
   };
@@ -85,6 +89,9 @@ function isSurveyedAround(site: Site, { footprint }: SchemeDesign): boolean {
 function kindOf({ kind }: FoundationRule, facts: FoundationFacts): FoundationKind {
   return typeof kind === "string" ? kind : kind(facts);
 }
+
+/** Rules of ground with no trouble in it. */
+const GENTLE: ReadonlySet<string> = new Set(["F5", "F6"]);
 
 function otherThan(kind: FoundationKind): FoundationKind {
   return kind === "raised" ? "pier-and-grade-beam" : "raised";

@@ -80,7 +80,19 @@ describe("what speaks for the runner-up, and what would have to be found", () =>
     const choice = choose({ expansive: true, slopePct: 15 });
     expect(choice.runnerUp).toBe("raised");
     expect(choice.runnerUpReasons).toEqual([expect.stringMatching(/between 1 in 10 and 1 in 5/)]);
-    expect(choice.reasons).toHaveLength(2);
+    expect(choice.reasons).toEqual([expect.stringMatching(/swell/)]);
+  });
+
+  test("no reason argues for another kind, and gentle ground says nothing about what basement walls stand on", () => {
+    for (const slopePct of [4, 15])
+      for (const basement of ["open downhill", "all round"] as const) {
+        const { rule, reasons } = choose({ basement, slopePct });
+        expect(rule).toBe("F7");
+        expect(reasons).toHaveLength(1);
+        expect(reasons[0]).toMatch(/wide footing/);
+      }
+    expect(choose({ raised: true, slopePct: 15 }).reasons.join(" ")).not.toMatch(/raised floor on stepped/);
+    expect(choose({ basement: "all round", slopePct: 30 }).reasons.join(" ")).toMatch(/steeper than 1 in 5/);
   });
 
   test("where nothing points elsewhere the next choice still gives a reason", () => {
