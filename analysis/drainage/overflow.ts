@@ -48,6 +48,6 @@ export function overflowFrom(
     words:
       toward === "street"
         ? "When an inlet or a ditch is blocked, water runs over the ground to the street. Grade that way open, with the floor above it."
-        : `When an inlet or a ditch is blocked, water runs over the ground and leaves the lot at lot line ${survey.inputEdge[edge]!}, onto the neighbor's ground. Keep that way open and the floor above it, and ask the civil engineer how it may leave.`,
+        : `When an inlet or a ditch is blocked, water runs over the ground and leaves the lot over side ${survey.inputEdge[edge]! + 1}, onto the neighbor's ground. Keep that way open and the floor above it, and ask the civil engineer how it may leave.`,
   };
 }

@@ -72,7 +72,12 @@ export function findBuildable(survey: Survey, terrain: Terrain, request: StudyRe
       steps: waterfall.steps,
       bySlopeLimit: areaBySlopeLimit(usable, terrain.slope, rules, buildableFt2),
     },
-    edges: setbackFt.map((ft, i) => ({ role: roles.roles[i]!, setbackFt: ft, frontage: roles.frontage[i]! })),
+    edges: setbackFt.map((ft, i) => ({
+      number: survey.inputEdge[i]!,
+      role: roles.roles[i]!,
+      setbackFt: ft,
+      frontage: roles.frontage[i]!,
+    })),
     frontageOrigin: roles.origin,
     insideSetbacks: inside,
     usable,

@@ -42,6 +42,8 @@ export interface Lot {
   readonly buildable: BuildableSummary;
   /** Per boundary edge (local order): role, setback, and whether it was typed or guessed. */
   readonly edges: readonly {
+    /** What access.frontage and setbacksFt.edges call it; chords of one arc share it. */
+    readonly number: number;
     readonly role: EdgeRole;
     readonly setbackFt: number;
     readonly frontage: boolean;

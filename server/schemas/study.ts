@@ -37,7 +37,14 @@ const lot = z.looseObject({
   perimeterFt: n,
   closure,
   edges: z.array(
-    z.looseObject({ role: z.enum(["front", "side", "rear"]), setbackFt: n, frontage: z.boolean() }),
+    z.looseObject({
+      number: z
+        .int()
+        .describe("What access.frontage and setbacksFt.edges call this edge; the report's Side 1 is 0"),
+      role: z.enum(["front", "side", "rear"]),
+      setbackFt: n,
+      frontage: z.boolean(),
+    }),
   ),
   frontageOrigin: z.enum(["given", "guessed", "unknown"]),
 });

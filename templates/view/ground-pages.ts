@@ -1,4 +1,5 @@
 /** Builder's pages on the survey, the ground, and what is left to build on. */
+import type { StudyResult } from "../../analysis/study/result.js";
 import { waterfall } from "../drawings/bar-charts.js";
 import { curve } from "../drawings/curve-chart.js";
 import { areaSample, lineSample } from "../drawings/legend.js";
@@ -228,8 +229,8 @@ export function buildablePage({ study, pictures, format }: Source) {
     edges: table(
       "Setbacks used",
       ["Lot side", "Kind", "Setback"],
-      lot.edges.map((edge, i) => [
-        `Side ${i + 1}`,
+      oneOfEachSide(lot.edges).map((edge) => [
+        `Side ${edge.number + 1}`,
         edge.role + (edge.frontage ? ", on the street" : ""),
         format.typed(edge.setbackFt),
       ]),
@@ -244,4 +245,9 @@ export function buildablePage({ study, pictures, format }: Source) {
         ? `It lies in ${buildable.patches} pieces; the largest has ${format.area(buildable.largestPatchFt2)}.`
         : undefined,
   };
+}
+
+/** The sides as the reader numbered them; an arc drawn as several chords is one side. */
+function oneOfEachSide(edges: StudyResult["lot"]["edges"]): StudyResult["lot"]["edges"] {
+  return [...new Map(edges.map((edge) => [edge.number, edge])).values()].sort((a, b) => a.number - b.number);
 }

@@ -274,7 +274,8 @@ function makeSite(): Site {
           [50, 14_090],
         ].map(([limitPct, area]) => ({ limitPct: limitPct!, areaFt2: area! })),
       },
-      edges: (["front", "side", "side", "rear", "side", "side"] as const).map((role) => ({
+      edges: (["front", "side", "side", "rear", "side", "side"] as const).map((role, number) => ({
+        number,
         role,
         setbackFt: role === "front" ? 25 : role === "rear" ? 20 : 10,
         frontage: role === "front",
