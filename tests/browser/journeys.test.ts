@@ -74,9 +74,15 @@ describe("a buyer gets from two files to a report", () => {
         await page.waitForSelector("#look .survey-preview");
         expect(await page.locator("#look").textContent()).toMatch(/of 237 points used/);
         const side = page.locator('#look input[data-edge="1"]');
-        const before = await side.isChecked();
+        const chosen = () =>
+          page.$$eval("#look input:checked", (boxes) => boxes.map((box) => box.getAttribute("data-edge")));
+        expect(await page.locator("#look .edges").textContent()).toContain("Guessed");
+        expect(await side.isChecked()).toBe(false);
         await page.locator('#look .edge[data-edge="1"] .edge-hit').dispatchEvent("click");
-        expect(await side.isChecked()).toBe(!before);
+        expect(await chosen(), "the first side shown takes the place of the guess").toEqual(["1"]);
+        await page.locator('#look .edge[data-edge="2"] .edge-hit').dispatchEvent("click");
+        expect(await chosen()).toEqual(["1", "2"]);
+        await page.locator('#look .edge[data-edge="2"] .edge-hit').dispatchEvent("click");
         await page.fill("#name", "Lot by mouse");
         await page.fill("#contactName", "Odile Marrow");
         await page.click("#study");

@@ -58,13 +58,18 @@ async function lookAgain() {
 
 function wireEdges() {
   const boxes = [...look.querySelectorAll("input[data-edge]")];
+  const street = look.querySelector(".edges");
   const paint = () => {
     for (const box of boxes)
       look
         .querySelector(`.edge[data-edge="${box.dataset.edge}"]`)
         ?.classList.toggle("edge-street", box.checked);
   };
-  for (const box of boxes) box.addEventListener("change", paint);
+  for (const box of boxes)
+    box.addEventListener("change", () => {
+      delete street.dataset.guessed;
+      paint();
+    });
   for (const edge of look.querySelectorAll(".edge")) {
     // A broad unseen line takes the click: the drawn one is too thin for a finger.
     const hit = edge.querySelector("path").cloneNode();
@@ -72,7 +77,10 @@ function wireEdges() {
     edge.prepend(hit);
     edge.addEventListener("click", () => {
       const box = boxes.find((b) => b.dataset.edge === edge.dataset.edge);
-      box.checked = !box.checked;
+      // The first side somebody shows takes the place of our guess; more are added to it.
+      if ("guessed" in street.dataset) for (const other of boxes) other.checked = other === box;
+      else box.checked = !box.checked;
+      delete street.dataset.guessed;
       paint();
     });
   }
