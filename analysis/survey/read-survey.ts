@@ -136,12 +136,12 @@ function noteUnstated({ survey }: StudyRequest, notes: IntakeNotes): void {
     notes.warnings.push({
       code: "datum-not-stated",
       message: "The height datum was not stated.",
-      remedy: "Give survey.datum: the vertical datum and the bench mark.",
+      remedy: "Ask the surveyor for the vertical datum and the bench mark (survey.datum).",
     });
   if (!survey.date)
     notes.warnings.push({
       code: "date-not-stated",
       message: "The date of the field work was not stated.",
-      remedy: "Give survey.date.",
+      remedy: "Ask the surveyor for the day of the field work (survey.date).",
     });
 }

@@ -110,7 +110,7 @@ function noteCodes(taken: readonly Counted[], notes: IntakeNotes): void {
     notes.warnings.push({
       code: "not-ground",
       message: `Not taken for ground: ${inWords(left)}.`,
-      remedy: "If any of these lie on the ground, name them in survey.codes.ground.",
+      remedy: "If any of these lie on the ground, say so to who makes the study (survey.codes.ground).",
     });
 }
 

@@ -43,7 +43,7 @@ export function localUnits(
     notes.warnings.push({
       code: "unit-assumed",
       message: "The unit was not stated; feet were assumed.",
-      remedy: "Give survey.unit: ft, us-ft or m.",
+      remedy: "Choose the unit of the files (survey.unit: ft, us-ft or m).",
     });
   return {
     plane,
