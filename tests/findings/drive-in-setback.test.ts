@@ -10,6 +10,7 @@ const lot: Ring = [
   [0, 200],
 ];
 const edge = (role: "front" | "side" | "rear", setbackFt: number) => ({
+  number: 0,
   role,
   setbackFt,
   frontage: role === "front",
