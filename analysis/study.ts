@@ -1,5 +1,5 @@
 /** The whole job on one screen: from two surveys to what the land allows. */
-import { layDriveways, surveyReach } from "./access/index.js";
+import { surveyReach } from "./access/index.js";
 import { listQuantities } from "./bill/index.js";
 import type { CostBook } from "./book/book.js";
 import { checkOverrides, likelyPrices } from "./book/index.js";
@@ -10,7 +10,7 @@ import { findBuildable } from "./lot/index.js";
 import { makePictures } from "./pictures/index.js";
 import { checkPads, type RequestInput, understandRequest } from "./request/index.js";
 import { planSchedules } from "./schedule/index.js";
-import { proposeSchemes, settleGarages } from "./schemes/index.js";
+import { proposeReachable, settleGarages } from "./schemes/index.js";
 import { chooseStructure } from "./structure/index.js";
 import type { StudyOutcome } from "./study/result.js";
 import { stageAssumptions, writeResult } from "./study/write-result.js";
@@ -62,11 +62,15 @@ export async function studyLot({
 
   onStep("Trying the ways to build");
   const prices = likelyPrices(book, request);
-  const designs = proposeSchemes(site, { reach, prices });
+  const reached = proposeReachable(site, { reach, prices });
 
   onStep("Drawing the driveway, the drains and the foundation");
-  const drives = layDriveways(site, reach, designs);
-  const drafts = settleGarages(site, { reach, prices }, designs, drives).map(({ design, access }) => {
+  const drafts = settleGarages(
+    site,
+    { reach, prices },
+    reached.map(({ design }) => design),
+    reached.map(({ access }) => access),
+  ).map(({ design, access }) => {
     const drainage = planDrainage(site, water, design, access);
     const structure = chooseStructure(site, design, access, drainage);
     return {

@@ -15,6 +15,7 @@ import { LEAST_RISERS, MOST_RISERS, RISER_FT } from "./stepped-pad.js";
 import { CATCH_TO_EDGE, LOADED_WALL_FACTOR } from "./wall-rule.js";
 
 export { walkAsDriveFt2 } from "./garage-apart.js";
+export { proposeReachable } from "./propose-reachable.js";
 export { proposeSchemes } from "./propose-schemes.js";
 export type * from "./scheme.js";
 export { MORE_GARAGE_SHARE, settleGarages } from "./settle-garages.js";

@@ -164,7 +164,7 @@ export function anywhere(model: Model, site: Site): Found {
       if (trial && (!best || trial.scoreUsd < best.scoreUsd)) best = trial;
     }
   if (!best) throw new RangeError("a site has surveyed ground on its lot");
-  return { best, placesTried: PLACES_ANYWHERE ** 2, closelyTried: 0, byFamily: [best] };
+  return { best, placesTried: PLACES_ANYWHERE ** 2, closelyTried: 0, byFamily: [best], others: [] };
 }
 
 /** A house must look downhill along v: the same place turned half round where that helps, null where it lies too far across. */

@@ -16,7 +16,7 @@ import { anywhere, searchPlaces } from "./place-search.js";
 import { Placings, searchTurnsRad } from "./placings.js";
 import { breachWords, terraceWords } from "./problem-words.js";
 import type { Found } from "./refine.js";
-import type { SchemeDesign, SchemeProblem } from "./scheme.js";
+import type { SchemeDesign, SchemeKind, SchemeProblem } from "./scheme.js";
 import type { Prices } from "./site-cost.js";
 import { WhyNot } from "./why-not.js";
 
@@ -26,54 +26,80 @@ export interface SchemeInputs {
   readonly prices: Prices;
 }
 
+/** A way to build where it costs least, and the same at the next best places, cheapest first: drawn when asked for. */
+export interface Proposal {
+  readonly design: SchemeDesign;
+  readonly others: () => readonly SchemeDesign[];
+}
+
 /**
  * With `request.brief.pads` one fixed-pad scheme for each, computed as given. Otherwise one scheme of every kind the brief
  * allows, placed where its likely site cost is least; one that breaks a rule says which and what would free it.
  */
-export function proposeSchemes(site: Site, { reach, prices }: SchemeInputs): readonly SchemeDesign[] {
+export function proposeSchemes(site: Site, inputs: SchemeInputs): readonly SchemeDesign[] {
+  return proposals(site, inputs).map(({ design }) => design);
+}
+
+/** The schemes of `proposeSchemes` with other places for each. */
+export function proposals(site: Site, { reach, prices }: SchemeInputs): readonly Proposal[] {
   const { request } = site;
   const judge = judgeFor(site, reach, prices);
-  if (request.brief.pads) return request.brief.pads.map((pad) => fixedPad(pad, site, judge));
+  if (request.brief.pads)
+    return request.brief.pads.map((pad) => ({ design: fixedPad(pad, site, judge), others: () => [] }));
   const grounds = new Grounds(site, reach, judge);
   const whyNot = new WhyNot(site, reach, prices);
   return KINDS.filter(({ kind }) => request.brief.basement !== "none" || !kind.endsWith("basement")).map(
     ({ kind, models }) => {
       const candidates = models(judge, 1).map((model) => bestOf(model, grounds, site, judge));
       const chosen = candidates.reduce((a, b) => (b.scoreUsd < a.scoreUsd ? b : a));
-      const { trial, model, found, extra } = chosen;
-      const exact = computeExactly(trial, model, site, judge);
-      const drawn = drawDesign(exact, site, judge);
-      // the search saw one tall wall where tiers stand now
-      const sought = trial.breaches.filter(
-        ({ code }) => !(exact.terraces === "stand" && code === "site-wall"),
-      );
-      const breaches = onePerCode([...extra, ...sought, ...exactProblems(exact, drawn.walls, site)]);
-      const freeing = whyNot.whatFrees(kind, breaches);
-      const problems = breaches.map(
-        (breach): SchemeProblem => ({
-          code: breach.code,
-          message: [breachWords(breach, request), terraceWords(breach, exact)].filter(Boolean).join(" "),
-          ...stillTrue(breach, freeing.get(breach.code)),
-        }),
-      );
-      return {
-        id: kind,
-        name: model.name,
-        feasible: problems.length === 0,
-        problems,
-        ...drawn,
-        search: {
-          placementsTried: found.placesTried,
-          exactTried: found.closelyTried,
-          byFootprint: found.byFamily.map(({ shape, costUsd }) => ({
-            shape: shape.family,
-            objectiveUsd: costUsd,
-          })),
-        },
-        curves: curvesOf(trial, model, request.brief.floorAreaFt2),
-      };
+      const at = (trial: Trial) => designAt(trial, chosen, kind, site, judge, whyNot);
+      return { design: at(chosen.trial), others: () => chosen.found.others.slice(0, MOST_OTHERS).map(at) };
     },
   );
+}
+
+/** Other places drawn where no car reaches the best one. */
+const MOST_OTHERS = 4;
+
+/** One trial of a candidate drawn exactly, with what stands against it. */
+function designAt(
+  trial: Trial,
+  { model, found, extra }: Candidate,
+  kind: SchemeKind,
+  site: Site,
+  judge: Judge,
+  whyNot: WhyNot,
+): SchemeDesign {
+  const { request } = site;
+  const exact = computeExactly(trial, model, site, judge);
+  const drawn = drawDesign(exact, site, judge);
+  // the search saw one tall wall where tiers stand now
+  const sought = trial.breaches.filter(({ code }) => !(exact.terraces === "stand" && code === "site-wall"));
+  const breaches = onePerCode([...extra, ...sought, ...exactProblems(exact, drawn.walls, site)]);
+  const freeing = whyNot.whatFrees(kind, breaches);
+  const problems = breaches.map(
+    (breach): SchemeProblem => ({
+      code: breach.code,
+      message: [breachWords(breach, request), terraceWords(breach, exact)].filter(Boolean).join(" "),
+      ...stillTrue(breach, freeing.get(breach.code)),
+    }),
+  );
+  return {
+    id: kind,
+    name: model.name,
+    feasible: problems.length === 0,
+    problems,
+    ...drawn,
+    search: {
+      placementsTried: found.placesTried,
+      exactTried: found.closelyTried,
+      byFootprint: found.byFamily.map(({ shape, costUsd }) => ({
+        shape: shape.family,
+        objectiveUsd: costUsd,
+      })),
+    },
+    curves: curvesOf(trial, model, request.brief.floorAreaFt2),
+  };
 }
 
 /** A wall limit below the wall that came out frees nothing: the look that found it saw the outer walls only. */

@@ -1,5 +1,6 @@
 /** Rounds of refinement: the better part of the trials goes on, moved in ever finer steps. */
 import { CLOSE, type Effort, type Model, NEARER, QUICK, type Trial } from "./model.js";
+import { areNear } from "./near-places.js";
 import type { Place } from "./place.js";
 import type { Placings } from "./placings.js";
 
@@ -18,6 +19,9 @@ export const SHORT_ROUNDS: readonly Round[] = [
   { entrants: 3, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4 },
   { entrants: 2, effort: CLOSE, moveFt: 0.5, turnDeg: 1, liftFt: 0.1 },
 ];
+/** Nearer to the best (or less turned, as a sine) a place is no other one. */
+const APART_FT = 8;
+const APART_SINE = 0.4;
 /** Times a round may go over its moves before the next, finer one takes over. */
 const MOST_SWEEPS = 6;
 
@@ -38,6 +42,8 @@ export interface Found {
   readonly closelyTried: number;
   /** Cheapest trial of each shape family, cheapest first. */
   readonly byFamily: readonly Trial[];
+  /** Next best places of any shape, away from the best, cheapest first. */
+  readonly others: readonly Trial[];
 }
 
 export function byScore(a: Trial, b: Trial): number {
@@ -56,6 +62,7 @@ export function refine(
   let closelyTried = 0;
   let trials = seeds;
   let effort: Effort | null = null;
+  let walked: readonly Trial[] = [];
   for (const round of rounds) {
     let entrants: readonly Trial[] = trials.slice(0, round.entrants);
     if (effort !== null && round.effort !== effort)
@@ -68,6 +75,7 @@ export function refine(
     };
     trials = entrants.map((trial) => improve(trial, round, model, placings, count)).sort(byScore);
     if (round.shakes) trials = shaken(trials, round, model, placings, count);
+    if (round.effort === NEARER) walked = trials;
     for (const trial of trials) {
       const known = cheapest.get(trial.shape.family);
       // a closer look replaces a quick one even where it finds more to pay for
@@ -76,7 +84,9 @@ export function refine(
     }
   }
   const [best] = trials;
-  return best ? { best, placesTried, closelyTried, byFamily: [...cheapest.values()].sort(byScore) } : null;
+  if (!best) return null;
+  const others = walked.filter(({ place }) => !areNear(place, best.place, APART_FT, APART_SINE));
+  return { best, placesTried, closelyTried, byFamily: [...cheapest.values()].sort(byScore), others };
 }
 
 /** Moves, turns, lifts and lowers the house in steps of one size as long as that lowers the score. */
