@@ -3,6 +3,7 @@
 import { polygon } from "@turf/helpers";
 import kinks from "@turf/kinks";
 import { type Point, perimeterFt, type Ring, signedAreaFt2 } from "../geometry/plane.js";
+import { measure } from "../measure.js";
 import { SQUARE_FEET_PER_ACRE, toAcres } from "../units.js";
 import type { IntakeNotes } from "./notes.js";
 
@@ -75,7 +76,7 @@ export function settleLotLine(
   if (Math.abs(area) < SMALL_FT2)
     notes.warnings.push({
       code: "lot-small",
-      message: `The lot has ${Math.round(Math.abs(area))} ft²: small for a house lot.`,
+      message: `The lot has ${measure(Math.round(Math.abs(area)), "ft²")}: small for a house lot.`,
       remedy: "Check survey.unit: metres taken for feet make a lot eleven times too small.",
     });
   return area > 0

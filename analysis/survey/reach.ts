@@ -1,5 +1,7 @@
 /** Is there enough ground, and is it where the lot is? */
+
 import { boxOf, type Ring } from "../geometry/plane.js";
+import { measure } from "../measure.js";
 import { type IntakeNotes, rowsInWords } from "./notes.js";
 import type { GroundPoints } from "./survey.js";
 
@@ -96,13 +98,13 @@ export function dropFarShots(
       notes.excluded.push({
         row: row[i]!,
         reason: "far from the lot",
-        evidence: `${Math.round(Math.hypot(dx, dy))} ft away; digits may be missing from its coordinates`,
+        evidence: `${measure(Math.round(Math.hypot(dx, dy)), "ft")} away; digits may be missing from its coordinates`,
       });
   }
   if (dropped > 0)
     notes.warnings.push({
       code: "far-shots",
-      message: `${dropped} ${dropped === 1 ? "shot lies" : "shots lie"} more than ${Math.round(farFt)} ft from the lot and ${dropped === 1 ? "was" : "were"} left out: ${rowsInWords(rows)}.`,
+      message: `${dropped} ${dropped === 1 ? "shot lies" : "shots lie"} more than ${measure(Math.round(farFt), "ft")} from the lot and ${dropped === 1 ? "was" : "were"} left out: ${rowsInWords(rows)}.`,
       remedy: "Check the coordinates of these rows.",
       rows,
     });
@@ -155,8 +157,8 @@ export function checkReach(
   if (beyond > 0)
     notes.warnings.push({
       code: "corners-beyond-shots",
-      message: `${beyond} of ${boundary.length} lot corners lie beyond the outermost ground shots, by up to ${Math.max(...beyondFt).toFixed(0)} ft: the ground there was not surveyed.`,
-      remedy: "Ask for the topo to be extended over the whole lot and 25 ft beyond its lines.",
+      message: `${beyond} of ${boundary.length} lot corners lie beyond the outermost ground shots, by up to ${measure(Math.round(Math.max(...beyondFt)), "ft")}: the ground there was not surveyed.`,
+      remedy: `Ask for the topo to be extended over the whole lot and ${measure(25, "ft")} beyond its lines.`,
     });
   return true;
 }

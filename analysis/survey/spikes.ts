@@ -1,4 +1,5 @@
 /** Shots that stand alone above or below the ground round them: busts of the rod, of the pencil, of cut-off digits. */
+import { measure } from "../measure.js";
 import { type IntakeNotes, rowsInWords } from "./notes.js";
 import { heightAbove, leastSquaresPlane, type Neighbours, steadiestPlane } from "./plane-fit.js";
 import { findNearest, type Nearest, roomForNearest, type ShotGrid } from "./shot-grid.js";
@@ -133,13 +134,13 @@ function judge(
     if (heightAbove(steady.plane, near.dx[k]!, near.dy[k]!, near.z[k]!) / off > 0.5) sharers++;
   const gross = Math.abs(off) > Math.max(GROSS_FT, 2 * MISFITS * misfitFt);
   if (sharers > (gross ? GROSS_SHARERS : 0)) return null;
-  return `${z.toFixed(2)} ft stands ${Math.abs(off).toFixed(1)} ft ${off > 0 ? "above" : "below"} the plane of its ${near.count} nearest shots, half of which lie within ${steady.medianOff.toFixed(1)} ft of it${cutOffDigits(off, misfitFt)}`;
+  return `${measure(Number(z.toFixed(2)), "ft")} stands ${measure(Number(Math.abs(off).toFixed(1)), "ft")} ${off > 0 ? "above" : "below"} the plane of its ${near.count} nearest shots, half of which lie within ${measure(Number(steady.medianOff.toFixed(1)), "ft")} of it${cutOffDigits(off, misfitFt)}`;
 }
 
 /** Whole hundreds that would put the shot on the ground suggest leading digits were lost. */
 function cutOffDigits(off: number, misfitFt: number): string {
   const hundreds = Math.round(-off / 100) * 100;
   return hundreds > 0 && Math.abs(off + hundreds) < Math.max(2 * misfitFt, 1)
-    ? `; with ${hundreds} ft more it would fit, as if leading digits were cut off`
+    ? `; with ${measure(hundreds, "ft")} more it would fit, as if leading digits were cut off`
     : "";
 }

@@ -1,4 +1,5 @@
 /** How good one height of this survey is. */
+import { measure } from "../measure.js";
 import type { StudyRequest } from "../request/request.js";
 import { CANOPY_SIGMA_FT, HALF_INTERVAL_PER_SIGMA, SHOT_SIGMA_FT } from "./assumptions.js";
 import type { HeightsFrom } from "./sources.js";
@@ -26,7 +27,7 @@ export function describeAccuracy(
   if (source === "contours" && intervalFt !== null)
     return {
       sigmaFt: Math.max(SHOT_SIGMA_FT, intervalFt / 2 / HALF_INTERVAL_PER_SIGMA),
-      origin: `half the contour interval of ${Number(intervalFt.toFixed(2))} ft holds nine heights of ten (National Map Accuracy Standards, 1947)`,
+      origin: `half the contour interval of ${measure(Number(intervalFt.toFixed(2)), "ft")} holds nine heights of ten (National Map Accuracy Standards, 1947)`,
     };
   if (source === "shots") return { sigmaFt: SHOT_SIGMA_FT, origin: "assumed for ground shots, from memory" };
   return {

@@ -1,4 +1,5 @@
 /** Elevations that were never measured: zeros among hills, and heights nowhere on earth. */
+import { measure } from "../measure.js";
 import { type IntakeNotes, rowsInWords } from "./notes.js";
 import type { GroundPoints } from "./survey.js";
 
@@ -35,7 +36,9 @@ export function dropUnmeasured(
         row: row[i]!,
         reason: z === 0 ? "elevation zero" : "elevation not on earth",
         evidence:
-          z === 0 ? `the middle elevation of the survey is ${median.toFixed(1)} ft` : `${z.toFixed(1)} ft`,
+          z === 0
+            ? `the middle elevation of the survey is ${measure(Number(median.toFixed(1)), "ft")}`
+            : measure(Number(z.toFixed(1)), "ft"),
       });
   }
   if (zeros.length > 0)
@@ -48,7 +51,7 @@ export function dropUnmeasured(
   if (absurd.length > 0)
     notes.warnings.push({
       code: "absurd-elevations",
-      message: `Elevations above ${HIGHEST_FT} ft or below ${LOWEST_FT} ft were left out: ${rowsInWords(absurd)}.`,
+      message: `Elevations above ${measure(HIGHEST_FT, "ft")} or below ${measure(LOWEST_FT, "ft")} were left out: ${rowsInWords(absurd)}.`,
       remedy: "Check units and columns.",
       rows: absurd.slice(0, MOST_NAMED),
     });

@@ -2,6 +2,7 @@
 import { differenceOf } from "../../analysis/geometry/clip.js";
 import { findBuildable } from "../../analysis/lot/index.js";
 import type { Lot } from "../../analysis/lot/lot.js";
+import { inUsUnits } from "../../analysis/measure.js";
 import { understandRequest } from "../../analysis/request/index.js";
 import { readSurvey, type Survey, toSurvey } from "../../analysis/survey/index.js";
 import { buildTerrain } from "../../analysis/terrain/index.js";
@@ -33,7 +34,7 @@ export async function checkSurvey({ input, files }: Submission): Promise<CheckMa
   return {
     ok: true,
     check: {
-      survey: survey.summary,
+      survey: inPlainUnits(survey.summary),
       lot: lot.summary,
       preview: {
         boundary: survey.boundary.map((corner) => toSurvey(survey.frame, corner)),
@@ -80,6 +81,11 @@ function edgesOf({ boundary, inputEdge }: Survey, lot: Lot): SurveyCheck["previe
       frontage,
     };
   });
+}
+
+/** The same with the measures its sentences carry said in US units, as in a study. */
+function inPlainUnits<T>(value: T): T {
+  return JSON.parse(JSON.stringify(value), (_, one) => (typeof one === "string" ? inUsUnits(one) : one)) as T;
 }
 
 function round(value: number): number {

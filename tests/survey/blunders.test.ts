@@ -1,5 +1,6 @@
 /** Faults that surveys have: each is planted in a sound survey, found by row, and told with its evidence. */
 import { assert, describe, test } from "vitest";
+import { inUsUnits } from "../../analysis/measure.js";
 import { codesOf, problemsFrom, reference, surveyFrom } from "./intake.js";
 import { asTable, planeShots, planeZ, type Shot, SQUARE } from "./lot-on-a-plane.js";
 
@@ -27,7 +28,7 @@ describe("spikes", () => {
       const { z } = planeShots()[i]!;
       const survey = await surveyFrom({ topo: planted({ [i]: { z: z + 10 } }), boundary: SQUARE });
       assert.deepEqual(left(survey), [[rowOf(i), "spike"]]);
-      assert.match(survey.summary.excluded[0]!.evidence!, /stands 10\.0 ft above/);
+      assert.match(inUsUnits(survey.summary.excluded[0]!.evidence!), /stands 10 ft above/);
       assert.deepEqual(
         survey.leftOut?.map(({ row }) => row),
         [rowOf(i)],
@@ -46,7 +47,7 @@ describe("spikes", () => {
     const { z } = planeShots()[84]!;
     const survey = await surveyFrom({ topo: planted({ 84: { z: z - 700 } }), boundary: SQUARE });
     assert.deepEqual(left(survey), [[rowOf(84), "spike"]]);
-    assert.match(survey.summary.excluded[0]!.evidence!, /with 700 ft more it would fit/);
+    assert.match(inUsUnits(survey.summary.excluded[0]!.evidence!), /with 700 ft more it would fit/);
   });
 
   test("a run of cut-off digits is found although the neighbours share the fault", async () => {
@@ -150,7 +151,7 @@ describe("coordinates", () => {
     const survey = await surveyFrom({ topo: asTable(half), boundary: SQUARE });
     const warning = survey.summary.warnings.find(({ code }) => code === "corners-beyond-shots");
     // corners at 5200; the easternmost shots kept are at most at 5110
-    assert.match(warning!.message, /^2 of 4 lot corners .* by up to 9\d ft/);
+    assert.match(inUsUnits(warning!.message), /^2 of 4 lot corners .* by up to 9\d ft/);
   });
 });
 
