@@ -1,5 +1,6 @@
 /** Lots side by side: the table, the ranges, who is beaten in everything, and what would turn the order. */
 
+import { roundTo, stepFor } from "../analysis/written-number.js";
 import { rangeChart } from "../templates/pages/range-chart.js";
 import { makeFormat } from "../templates/view/format.js";
 import { RANKING_KEYS, type RankingKey } from "./ranking.js";
@@ -163,8 +164,15 @@ function turns(lots: readonly ComparedLot[], key: RankingKey): string[] {
     const first = ranked[i]!;
     const [a, b] = [range(first.summary)!, range(second.summary)!];
     const lead = b.p50 - a.p50;
-    const words = [`${first.name} leads ${second.name} by ${usd(lead)}.`];
-    if (key === "allInUsd.p50")
+    // a lead far inside the doubt of both is no lead
+    const step = stepFor((Math.min(a.p90 - a.p10, b.p90 - b.p10) || 1) / 20);
+    const told = lead >= step / 2;
+    const words = [
+      told
+        ? `${first.name} leads ${second.name} by about ${usd(roundTo(lead, step))}.`
+        : `${first.name} and ${second.name} cost the same as far as these ranges tell.`,
+    ];
+    if (key === "allInUsd.p50" && told)
       words.push(`An asking price lower by that much would put ${second.name} first.`);
     words.push(
       b.p10 < a.p90

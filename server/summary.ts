@@ -3,6 +3,7 @@
 import type { Percentiles } from "../analysis/chance/percentiles.js";
 import type { Severity } from "../analysis/findings/finding.js";
 import type { SchemeResult, StudyResult } from "../analysis/study/result.js";
+import { roundTo, stepFor } from "../analysis/written-number.js";
 
 export interface Summary {
   readonly verdictCode: StudyResult["recommendation"]["verdictCode"];
@@ -56,11 +57,16 @@ export function summarise(study: StudyResult): Summary {
     averageSlopePct: study.terrain.averageSlope.pct,
     buildableFt2: study.buildable.areaFt2,
     slopeUnderPadPct: best?.slopeUnderHousePct.mean ?? null,
-    truckloads: best ? Math.round(best.cost.hauledLoads.p50) : null,
+    truckloads: best ? printedLoads(best.cost.hauledLoads) : null,
     monthsTotal: best?.schedule.totalMonths[1] ?? null,
     coveragePct: study.survey.coveragePct,
     assumed: study.request.assumed,
   };
+}
+
+/** As page one of the report prints them: rounded to what their range supports. */
+function printedLoads({ p10, p50, p90 }: SchemeResult["cost"]["hauledLoads"]): number {
+  return roundTo(p50, stepFor(Math.max(1, (p90 - p10) / 4)));
 }
 
 /** The scheme the study leads with; with fixed pads and no recommendation, the first. */
