@@ -1,0 +1,187 @@
+/** The ground under and around a placed layout, sampled: heights over its tiles, stations along its sides, rays at its corners. */
+import type { GroundGrid } from "./ground-grid.js";
+import type { Layout } from "./layout.js";
+import type { Place } from "./place.js";
+import { type Stations, stations } from "./stations.js";
+
+/** Ground on which a house is likely to be carried by piers whatever is graded (1 in 5). Common practice, no source. */
+const STEEP_SLOPE = 0.2;
+/** Most parts a side is read in, and most stations of all sides and corners together. */
+const MOST_PARTS = 64;
+const MOST_STATIONS = 4096;
+/** Distance over which the slope beside an edge is read for the quick closed form. */
+const SLOPE_ARM_FT = 10;
+
+/** Spacing of samples over the tiles and of stations along their sides, and rays at each outside corner. */
+export interface Density {
+  readonly stepFt: number;
+  readonly edgeStepFt: number;
+  readonly rays: number;
+  /** Pass over unsurveyed ground instead of giving up. */
+  readonly lenient?: boolean;
+}
+
+export class GroundReading {
+  protected readonly ground: GroundGrid;
+  /** Samples over the tiles: heights less the layout's own offsets, slopes as rise per foot, the area each stands for. */
+  protected count = 0;
+  protected heights = new Float64Array(1024);
+  protected slopes = new Float32Array(1024);
+  protected cellFt2 = new Float64Array(1024);
+  protected readonly stations: Stations = stations(MOST_STATIONS);
+  /** Even parts each side of the layout was read in. */
+  protected readonly parts: number[] = [];
+  /** Part of the samples on ground steeper than 1 in 5. */
+  steepShare = 0;
+  lowestFt = 0;
+  highestFt = 0;
+  meanFt = 0;
+
+  constructor(ground: GroundGrid) {
+    this.ground = ground;
+  }
+
+  /** Reads the ground under and around a layout. False where a tile lies on ground the survey does not show. */
+  read(place: Place, layout: Layout, density: Density): boolean {
+    const lenient = density.lenient ?? false;
+    return (
+      this.#readTiles(place, layout, density.stepFt, lenient) &&
+      this.#readSides(place, layout, density, lenient)
+    );
+  }
+
+  #readTiles(
+    { eastFt, northFt, turnRad }: Place,
+    { tiles }: Layout,
+    stepFt: number,
+    lenient: boolean,
+  ): boolean {
+    const cos = Math.cos(turnRad);
+    const sin = Math.sin(turnRad);
+    let n = 0;
+    let done = 0;
+    let steep = 0;
+    let sum = 0;
+    let area = 0;
+    let low = Infinity;
+    let high = -Infinity;
+    for (const { rect, offsetFt } of tiles) {
+      const cols = Math.max(1, Math.round((rect.u1 - rect.u0) / stepFt));
+      const rows = Math.max(1, Math.round((rect.v1 - rect.v0) / stepFt));
+      const du = (rect.u1 - rect.u0) / cols;
+      const dv = (rect.v1 - rect.v0) / rows;
+      if (n + cols * rows > this.heights.length) this.#grow(n + cols * rows);
+      const u = rect.u0 + du / 2;
+      for (let j = 0; j < rows; j++) {
+        const v = rect.v0 + (j + 0.5) * dv;
+        const x = eastFt + u * cos - v * sin;
+        const y = northFt + u * sin + v * cos;
+        if (!lenient) {
+          if (!this.ground.readLine(x, y, du * cos, du * sin, cols, this.heights, this.slopes, n))
+            return false;
+          n += cols;
+        } else
+          for (let i = 0; i < cols; i++)
+            if (
+              this.ground.readLine(x + i * du * cos, y + i * du * sin, 0, 0, 1, this.heights, this.slopes, n)
+            )
+              n++;
+      }
+      for (; done < n; done++) {
+        const z = this.heights[done]! - offsetFt;
+        this.heights[done] = z;
+        this.cellFt2[done] = du * dv;
+        if (this.slopes[done]! > STEEP_SLOPE) steep++;
+        sum += z * du * dv;
+        area += du * dv;
+        if (z < low) low = z;
+        if (z > high) high = z;
+      }
+    }
+    this.count = n;
+    this.steepShare = steep / n;
+    this.lowestFt = low;
+    this.highestFt = high;
+    this.meanFt = sum / area;
+    return n > 0;
+  }
+
+  #readSides(
+    { eastFt, northFt, turnRad }: Place,
+    { sides, corners }: Layout,
+    { edgeStepFt, rays }: Density,
+    lenient: boolean,
+  ): boolean {
+    const cos = Math.cos(turnRad);
+    const sin = Math.sin(turnRad);
+    const s = this.stations;
+    s.count = 0;
+    this.parts.length = 0;
+    const put = (
+      u: number,
+      v: number,
+      outU: number,
+      outV: number,
+      offsetFt: number,
+      share: number,
+      kind: number,
+    ): boolean => {
+      const x = eastFt + u * cos - v * sin;
+      const y = northFt + u * sin + v * cos;
+      const ox = outU * cos - outV * sin;
+      const oy = outU * sin + outV * cos;
+      const z = this.ground.elevationAt(x, y);
+      if (Number.isNaN(z)) return lenient;
+      const beyond = this.ground.elevationAt(x + SLOPE_ARM_FT * ox, y + SLOPE_ARM_FT * oy);
+      const k = s.count++;
+      s.east[k] = x;
+      s.north[k] = y;
+      s.outEast[k] = ox;
+      s.outNorth[k] = oy;
+      s.groundFt[k] = z - offsetFt;
+      s.offsetFt[k] = offsetFt;
+      s.slope[k] = (beyond - z) / SLOPE_ARM_FT;
+      s.share[k] = share;
+      s.kind[k] = kind;
+      s.side[k] = this.parts.length;
+      return true;
+    };
+    for (const { from, to, outward, offsetFt, hold } of sides) {
+      const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+      const n = Math.min(MOST_PARTS, Math.max(1, Math.round(length / edgeStepFt)));
+      this.parts.push(n);
+      for (let i = 0; i < n; i++) {
+        const t = (i + 0.5) / n;
+        const u = from[0] + t * (to[0] - from[0]);
+        const v = from[1] + t * (to[1] - from[1]);
+        if (!put(u, v, outward[0], outward[1], offsetFt, length / n, hold === "open" ? 0 : 1)) return false;
+      }
+    }
+    // stations lie side by side, so a side's last one is just before the next side's first
+    const firsts = [0];
+    for (const n of this.parts) firsts.push(firsts[firsts.length - 1]! + n);
+    for (const { at, from, to, offsetFt, between } of corners)
+      for (let i = 0; i < rays; i++) {
+        s.before[s.count] = firsts[between[0] + 1]! - 1;
+        s.after[s.count] = firsts[between[1]]!;
+        const angle = ((i + 0.5) / rays) * (Math.PI / 2);
+        const outU = from[0] * Math.cos(angle) + to[0] * Math.sin(angle);
+        const outV = from[1] * Math.cos(angle) + to[1] * Math.sin(angle);
+        if (!put(at[0], at[1], outU, outV, offsetFt, Math.PI / 2 / rays, 2)) return false;
+      }
+    return true;
+  }
+
+  #grow(need: number): void {
+    const size = 2 ** Math.ceil(Math.log2(need));
+    const heights = new Float64Array(size);
+    heights.set(this.heights);
+    const slopes = new Float32Array(size);
+    slopes.set(this.slopes);
+    const cells = new Float64Array(size);
+    cells.set(this.cellFt2);
+    this.heights = heights;
+    this.slopes = slopes;
+    this.cellFt2 = cells;
+  }
+}
