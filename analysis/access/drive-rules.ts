@@ -68,6 +68,8 @@ export interface DriveRules {
   readonly radiusFt: number;
   readonly cutBatter: number;
   readonly fillBatter: number;
+  /** Tallest wall the rules allow beside the drive. */
+  readonly tallestWallFt: number;
 }
 
 export function driveRules({ rules }: StudyRequest, maxGradePct = rules.driveway.maxGradePct): DriveRules {
@@ -81,6 +83,7 @@ export function driveRules({ rules }: StudyRequest, maxGradePct = rules.driveway
     radiusFt: minInsideRadiusFt + widthFt / 2,
     cutBatter: rules.cutBatter,
     fillBatter: rules.fillBatter,
+    tallestWallFt: rules.maxSiteWallFt,
   };
 }
 

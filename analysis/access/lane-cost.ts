@@ -10,6 +10,9 @@ const PER_WALL_FT = 0.2;
 /** Walls grow dearer with height. */
 const PER_WALL_FT_SQUARED = 0.05;
 
+/** A wall over the height the rules allow is no way up: nearly any detour is shorter. Judgement. */
+const PER_WALL_FT_OVER_RULE = 4;
+
 /**
  * Cost of a foot of lane over that of plain lane on the flat. The ground is taken as a plane that falls sideways by
  * `sideGrade`, the middle of the lane `depthFt` above (negative: below) it; side slopes run at their batters, or walls stand.
@@ -17,7 +20,7 @@ const PER_WALL_FT_SQUARED = 0.05;
 export function benchCost(
   depthFt: number,
   sideGrade: number,
-  { halfBedFt: h, cutBatter, fillBatter }: Bed,
+  { halfBedFt: h, cutBatter, fillBatter, tallestWallFt }: Bed,
 ): number {
   const s = Math.abs(sideGrade);
   const high = depthFt + s * h; // fill at the downhill edge
@@ -26,19 +29,20 @@ export function benchCost(
   if (low >= 0 || high <= 0) sectionFt2 = 2 * h * Math.abs(depthFt);
   else sectionFt2 = (high * high + low * low) / (2 * s);
   let cost = PER_SECTION_FT2 * sectionFt2;
-  if (high > 0) cost += sideCost(high, s, fillBatter);
-  if (low > 0) cost += sideCost(low, -s, fillBatter);
-  if (low < 0) cost += sideCost(-low, s, cutBatter);
-  if (high < 0) cost += sideCost(-high, -s, cutBatter);
+  if (high > 0) cost += sideCost(high, s, fillBatter, tallestWallFt);
+  if (low > 0) cost += sideCost(low, -s, fillBatter, tallestWallFt);
+  if (low < 0) cost += sideCost(-low, s, cutBatter, tallestWallFt);
+  if (high < 0) cost += sideCost(-high, -s, cutBatter, tallestWallFt);
   return cost;
 }
 
 /** A side slope from an edge of the given height over ground that runs away from it at `grade`, or a wall. */
-function sideCost(edgeFt: number, grade: number, batter: number): number {
+function sideCost(edgeFt: number, grade: number, batter: number, tallestWallFt: number): number {
   const closing = 1 / batter - grade;
   const reachFt = closing > 0 ? edgeFt / closing : Infinity;
   return isTooLong(edgeFt, reachFt, batter)
-    ? edgeFt * (PER_WALL_FT + PER_WALL_FT_SQUARED * edgeFt)
+    ? edgeFt * (PER_WALL_FT + PER_WALL_FT_SQUARED * edgeFt) +
+        PER_WALL_FT_OVER_RULE * Math.max(0, edgeFt - tallestWallFt)
     : (PER_SECTION_FT2 * edgeFt * reachFt) / 2;
 }
 

@@ -10,7 +10,7 @@ const ACROSS_FT = 1;
 const LONGEST_SIDE_FT = 40;
 
 /** How the bed and its side slopes are shaped. */
-export type Bed = Pick<DriveRules, "halfBedFt" | "cutBatter" | "fillBatter">;
+export type Bed = Pick<DriveRules, "halfBedFt" | "cutBatter" | "fillBatter" | "tallestWallFt">;
 
 export interface Section {
   readonly cutFt2: number;

@@ -11,10 +11,12 @@ export interface ReachedDesign {
 
 /**
  * The search prices a drive by its shortest curve; only laying it shows what stands in its way. Of the next best places
- * of a scheme that no car reaches, the cheapest that keeps every rule and is reached takes its place.
+ * of a scheme that no car reaches, or only past a wall taller than the rules allow, the cheapest without that fault takes
+ * its place.
  */
 export function proposeReachable(site: Site, inputs: SchemeInputs): readonly ReachedDesign[] {
   const { reach } = inputs;
+  const { maxSiteWallFt } = site.request.rules;
   const proposed = proposals(site, inputs);
   const drives = layDriveways(
     site,
@@ -23,14 +25,16 @@ export function proposeReachable(site: Site, inputs: SchemeInputs): readonly Rea
   );
   const first = proposed.map(({ design }, i): ReachedDesign => ({ design, access: drives[i]! }));
   if (reach.entries.length === 0) return first;
+  const fault = ({ access }: ReachedDesign) =>
+    !access.reachable ? 2 : access.driveway.wallMaxFt > maxSiteWallFt ? 1 : 0;
   return first.map((here, i) => {
-    if (here.access.reachable || !here.design.feasible) return here;
+    if (fault(here) === 0 || !here.design.feasible) return here;
     const others = proposed[i]!.others().filter(({ feasible }) => feasible);
     const lanes = layDriveways(site, reach, others);
-    const reached = others
+    const better = others
       .map((design, k): ReachedDesign => ({ design, access: lanes[k]! }))
-      .filter(({ access }) => access.reachable)
-      .sort((a, b) => a.design.objectiveUsd - b.design.objectiveUsd);
-    return reached[0] ?? here;
+      .filter((other) => fault(other) < fault(here))
+      .sort((a, b) => fault(a) - fault(b) || a.design.objectiveUsd - b.design.objectiveUsd);
+    return better[0] ?? here;
   });
 }

@@ -3,7 +3,7 @@ import { benchCost } from "../../analysis/access/lane-cost.js";
 import { sectionAt } from "../../analysis/access/lane-sections.js";
 
 // a bed 14 ft wide, cut slopes 2 : 1, fill slopes 2 : 1
-const rules = { halfBedFt: 7, cutBatter: 2, fillBatter: 2 };
+const rules = { halfBedFt: 7, cutBatter: 2, fillBatter: 2, tallestWallFt: 6 };
 const station = { stationFt: 0, at: [0, 0] as const, heading: 0, radiusFt: Infinity };
 const everywhere = () => true;
 
