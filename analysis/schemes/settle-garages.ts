@@ -3,6 +3,7 @@ import { type Access, type Driveway, layDriveways, type Reach } from "../access/
 import { distanceToRingFt, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
+import { loadedByDrive } from "./drive-over-walls.js";
 import { type FootprintShape, GARAGE_DEPTH_FT, garageWidthFt } from "./footprints.js";
 import { walkAsDriveFt2 } from "./garage-apart.js";
 import type { Judge } from "./model.js";
@@ -94,7 +95,8 @@ export function settleGarages(
 }
 
 /** The search only guesses whether a car gets up and what it takes; the drive as laid, or the lack of one, has the last word. */
-function asDriven({ request }: Site, { design, access }: SettledGarage): SettledGarage {
+function asDriven(site: Site, { design, access }: SettledGarage): SettledGarage {
+  const { request } = site;
   if (request.brief.garageCars === 0 || design.kind === "fixed-pad") return { design, access };
   const guessed = design.problems.find(({ code }) => code === "no-drive");
   const problems = design.problems.filter(({ code }) => code !== "no-drive");
@@ -105,7 +107,8 @@ function asDriven({ request }: Site, { design, access }: SettledGarage): Settled
   else if (!access.reachable) broken("no-drive", 0, 0);
   else if (access.driveway.wallMaxFt > limitFt + SHOWN_FT)
     broken("drive-wall", access.driveway.wallMaxFt, limitFt);
-  return { design: { ...design, problems, feasible: problems.length === 0 }, access };
+  const walls = access.reachable ? loadedByDrive(site, design, access.driveway) : design.walls;
+  return { design: { ...design, walls, problems, feasible: problems.length === 0 }, access };
 }
 
 function refusalOf(access: Access): string {
