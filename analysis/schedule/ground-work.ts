@@ -146,6 +146,18 @@ export function groundWork(
       atRate(of("WPROOF"), RATES.waterproofFt2),
     ),
     work("drains", "Drains", ["wall-letter"], atRate(of("DRAIN-WALL", "TIGHTLINE", "SWALE"), RATES.drainFt)),
+    work(
+      "wells",
+      "Light wells",
+      ["waterproof"],
+      [atRate(of("WELL-S"), RATES.shallowWells), atRate(of("WELL-D"), RATES.deepWells)].reduce(plus),
+    ),
+    work(
+      "outlets",
+      "Basins and outlets of the drains",
+      ["drains"],
+      [atRate(of("BASIN"), RATES.basins), atRate(of("OUTLET"), RATES.outlets)].reduce(plus),
+    ),
     letter("drain-seen", "Drains and waterproofing seen before they are covered", ["waterproof", "drains"]),
     work(
       "under-slab",
@@ -166,7 +178,7 @@ export function groundWork(
     work(
       "backfill",
       "Backfill behind the basement walls",
-      ["floor-seen", "drain-seen"],
+      ["floor-seen", "drain-seen", "wells"],
       atRate(of("BACKFILL"), RATES.backfillCompactedYd3),
     ),
   ];

@@ -29,16 +29,20 @@ export function paperWork({ grade, slopeUnderHousePct, lotSlopePct }: SiteHardne
   ];
 }
 
-/** Months of a house of this size over those of the one the rates are for. */
-function sizeFactor(floorAreaFt2: number): number {
-  return FIXED_HOUSE_SHARE + ((1 - FIXED_HOUSE_SHARE) * floorAreaFt2) / HOUSE_OF_RATES_FT2;
+/** Months that go with this floor area, over those of the house the rates are for. */
+function areaFactor(areaFt2: number): number {
+  return ((1 - FIXED_HOUSE_SHARE) * areaFt2) / HOUSE_OF_RATES_FT2;
 }
+
+/** The finish of the basement's rooms: a step of its own, so that what lies below the floor can be told apart. */
+export const FINISH_BELOW = "finish-below";
 
 export function houseWork(
   { grade, slopeUnderHousePct, floorAreaFt2, basementFt2 }: SiteHardness,
   after: readonly string[],
 ): Activity[] {
   const weeks = atSlope(HOUSE_WEEKS, grade, slopeUnderHousePct);
+  const aboveFactor = FIXED_HOUSE_SHARE + areaFactor(floorAreaFt2 - basementFt2);
   const house = { phase: "house", stream: "house" } as const;
   const letter = { phase: "house", weeks: days(HOLD_DAYS), hold: true } as const;
   return [
@@ -47,7 +51,7 @@ export function houseWork(
       id: "frame",
       name: "Frame and roof",
       after,
-      weeks: scaled(weeks, FRAME_SHARE * sizeFactor(floorAreaFt2 - basementFt2)),
+      weeks: scaled(weeks, FRAME_SHARE * aboveFactor),
     },
     {
       ...letter,
@@ -58,10 +62,17 @@ export function houseWork(
     },
     {
       ...house,
+      id: FINISH_BELOW,
+      name: "Pipes, wires and finish of the basement rooms",
+      after: ["height-letter"],
+      weeks: scaled(weeks, (1 - FRAME_SHARE) * areaFactor(basementFt2)),
+    },
+    {
+      ...house,
       id: "finish",
       name: "House to the keys",
-      after: ["height-letter"],
-      weeks: scaled(weeks, (1 - FRAME_SHARE) * sizeFactor(floorAreaFt2)),
+      after: [FINISH_BELOW],
+      weeks: scaled(weeks, (1 - FRAME_SHARE) * aboveFactor),
     },
     {
       ...letter,

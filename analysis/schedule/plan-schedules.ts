@@ -8,11 +8,12 @@ import {
   type QuantityLine,
 } from "../bill/index.js";
 import { ColumnPool } from "../chance/columns.js";
-import { percentiles, quantiles } from "../chance/percentiles.js";
+import { type Percentiles, percentiles, quantiles } from "../chance/percentiles.js";
 import type { Site } from "../lot/site.js";
 import { listActivities } from "./activities.js";
 import type { SiteHardness } from "./activity.js";
-import type { Months, PlannedTime } from "./schedule.js";
+import { FINISH_BELOW } from "./office-and-house-work.js";
+import type { Months, PlannedTime, Schedule } from "./schedule.js";
 import { type SimulatedWork, simulateActivities } from "./simulate-activities.js";
 import { TimeStreams } from "./time-streams.js";
 import { WEEKS_A_MONTH } from "./weeks.js";
@@ -79,6 +80,7 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
         flatUntilFrameMonths: flat.untilFrame,
         buildingMonths: hill.building,
         flatBuildingMonths: flat.building,
+        ...belowFloorOf(work),
         activities: activitiesOf(work),
       },
       building: {
@@ -105,8 +107,7 @@ function phasesOf({ beforeWeeks, frameWeeks, totalWeeks }: SimulatedWork): Phase
   const scratch = new Float64Array(beforeWeeks.length);
   const months = (end: Float64Array, start?: Float64Array): Months => {
     for (let i = 0; i < scratch.length; i++) scratch[i] = (end[i]! - (start?.[i] ?? 0)) / WEEKS_A_MONTH;
-    const { p10, p50, p90 } = percentiles(scratch);
-    return [p10, p50, p90];
+    return inOrder(percentiles(scratch));
   };
   return {
     before: months(beforeWeeks),
@@ -120,7 +121,29 @@ function phasesOf({ beforeWeeks, frameWeeks, totalWeeks }: SimulatedWork): Phase
   };
 }
 
-function activitiesOf({ activities, network }: SimulatedWork): PlannedTime["schedule"]["activities"] {
+/** In every draw: until the frame can start, and while the rooms of the basement are finished. */
+function belowFloorOf({
+  beforeWeeks,
+  frameWeeks,
+  totalWeeks,
+  basementFinish,
+}: SimulatedWork): Pick<Schedule, "belowFloorMonths" | "belowFloorShare"> {
+  if (!basementFinish) return { belowFloorMonths: null, belowFloorShare: null };
+  const { starts, ends } = basementFinish;
+  const below = frameWeeks.map((end, i) => end - beforeWeeks[i]! + ends[i]! - starts[i]!);
+  return {
+    belowFloorMonths: inOrder(percentiles(below.map((weeks) => weeks / WEEKS_A_MONTH))),
+    belowFloorShare: inOrder(
+      percentiles(below.map((weeks, i) => weeks / (totalWeeks[i]! - beforeWeeks[i]!))),
+    ),
+  };
+}
+
+function inOrder({ p10, p50, p90 }: Percentiles): Months {
+  return [p10, p50, p90];
+}
+
+function activitiesOf({ activities, network, basementFinish }: SimulatedWork): Schedule["activities"] {
   // most steps start when one other ends: the middle of that array is already known
   const known = new Map<Float64Array, number>();
   const median = (draws: Float64Array) => {
@@ -135,6 +158,7 @@ function activitiesOf({ activities, network }: SimulatedWork): PlannedTime["sche
     after,
     weeks,
     hold,
+    belowFloor: basementFinish !== null && (phase === "ground" || id === FINISH_BELOW),
     startWeekP50: median(network.starts[i]!),
     finishWeekP50: median(network.finishes[i]!),
     criticalShare: network.criticalShares[i]!,

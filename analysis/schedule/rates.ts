@@ -23,6 +23,11 @@ export const RATES = {
   waterproofFt2: [150, 250, 400],
   drainFt: [40, 80, 140],
   trenchFt: [20, 40, 80],
+  /** Set and drained; a deep one is formed, poured and guarded. */
+  shallowWells: [0.5, 1, 2],
+  deepWells: [0.15, 0.25, 0.4],
+  basins: [1, 2, 3],
+  outlets: [0.3, 0.7, 1.5],
   /** Rough drive graded and rocked, so that loaded trucks get up. */
   trackFt2: [800, 1500, 3000],
   rippedBankYd3: [60, 120, 200],

@@ -13,6 +13,8 @@ export interface ScheduleActivity {
   /** Share of draws in which it lies on the critical path. */
   readonly criticalShare: number;
   readonly hold: boolean;
+  /** Of a house with a basement: ground work and the finish of the basement rooms. */
+  readonly belowFloor: boolean;
 }
 
 export interface Schedule {
@@ -31,6 +33,10 @@ export interface Schedule {
   /** First machine to keys: what general conditions are paid for. */
   readonly buildingMonths: Months;
   readonly flatBuildingMonths: Months;
+  /** Of the months from the first machine to the keys: ground work and the finish of the basement rooms. Null without a basement. */
+  readonly belowFloorMonths: Months | null;
+  /** The same over the building months of the same draw, 0 to 1. */
+  readonly belowFloorShare: readonly [p10: number, p50: number, p90: number] | null;
   readonly activities: readonly ScheduleActivity[];
 }
 

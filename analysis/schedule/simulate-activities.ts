@@ -3,6 +3,7 @@ import type { ColumnPool } from "../chance/columns.js";
 import { Z90 } from "../chance/ranges.js";
 import type { StudyRequest } from "../request/request.js";
 import type { Activity } from "./activity.js";
+import { FINISH_BELOW } from "./office-and-house-work.js";
 import { drawWeeks, type Finish, latestOf, type NetworkDraws, simulateNetwork } from "./simulate-network.js";
 import type { TimeStreams } from "./time-streams.js";
 import { WEEKS_A_MONTH } from "./weeks.js";
@@ -20,6 +21,8 @@ export interface SimulatedWork {
   readonly beforeWeeks: Float64Array;
   readonly frameWeeks: Float64Array;
   readonly totalWeeks: Float64Array;
+  /** Start and end of the finish of the basement rooms; null where there are none. */
+  readonly basementFinish: { readonly starts: Float64Array; readonly ends: Float64Array } | null;
 }
 
 /** @param pool where the columns of the outcome are taken from */
@@ -46,12 +49,15 @@ export function simulateActivities(
     });
     return latestOf(ends, pool);
   };
+  const finishBelow = activities.findIndex((a) => a.id === FINISH_BELOW);
   return {
     activities,
     network,
     beforeWeeks: endOf("before"),
     frameWeeks: endOf("ground"),
     totalWeeks: endOf("house"),
+    basementFinish:
+      finishBelow < 0 ? null : { starts: network.starts[finishBelow]!, ends: network.finishes[finishBelow]! },
   };
 }
 

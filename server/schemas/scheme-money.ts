@@ -86,6 +86,12 @@ export const schedule = z.looseObject({
   flatUntilFrameMonths: months,
   buildingMonths: months.describe("First machine to keys"),
   flatBuildingMonths: months,
+  belowFloorMonths: months
+    .nullable()
+    .describe(
+      "Of the building months: ground work and finish of the basement rooms; null without a basement",
+    ),
+  belowFloorShare: months.nullable().describe("The same over the building months of the same draw, 0 to 1"),
   activities: z.array(
     z.looseObject({
       id: s,
@@ -97,6 +103,7 @@ export const schedule = z.looseObject({
       finishWeekP50: n,
       criticalShare: n.describe("Share of draws in which it decides the end"),
       hold: b,
+      belowFloor: b.describe("Ground work or finish of the basement rooms, where there is a basement"),
     }),
   ),
 });

@@ -99,10 +99,14 @@ export function ranges(
   );
 }
 
-export interface SpanRow extends RowWords {
+export interface SpanPart {
   readonly from: number;
   readonly to: number;
-  readonly tone: "before" | "ground" | "house";
+  readonly tone: "before" | "ground" | "below" | "house";
+}
+
+export interface SpanRow extends RowWords {
+  readonly parts: readonly SpanPart[];
   /** Moments at which somebody must sign or look. */
   readonly holds: readonly number[];
 }
@@ -114,25 +118,26 @@ export function spans(
   tickText: (value: number) => string,
 ): Picture {
   const scale = scaleOver(
-    rows.flatMap((row) => [row.from, row.to]),
+    rows.flatMap(({ parts }) => parts.flatMap(({ from, to }) => [from, to])),
     { fromZero: true },
   );
   const stacked = stack(rows, 10, 7, (row, y) => {
-    const [a, b] = [scale.at(row.from), scale.at(row.to)];
-    const fill = row.tone === "house" ? undefined : `url(#months-${row.tone})`;
-    const bar = el("rect", {
-      class: `span-${row.tone}`,
-      fill,
-      x: pct(a),
-      y,
-      width: pct(Math.max(0.6, b - a)),
-      height: 10,
+    const bars = row.parts.map(({ from, to, tone }) => {
+      const [a, b] = [scale.at(from), scale.at(to)];
+      return el("rect", {
+        class: `span-${tone}`,
+        fill: tone === "house" ? undefined : `url(#months-${tone})`,
+        x: pct(a),
+        y,
+        width: pct(Math.max(0.6, b - a)),
+        height: 10,
+      });
     });
     const diamond = el("path", { class: "hold", d: "M0-7L6 0L0 7L-6 0Z" });
     const holds = row.holds.map((at) =>
       el("svg", { x: pct(scale.at(at)), y: y + 5, width: 1, height: 1, overflow: "visible" }, diamond),
     );
-    return (row.to > row.from ? bar : "") + holds.join("");
+    return [...bars, ...holds].join("");
   });
   return chart(
     id,

@@ -51,6 +51,7 @@ export function sharedPatterns(): string {
     tile("range", 5, "tone-range", el("path", { class: "range-stroke", d: "M0 0V5" }), 60),
     tile("months-before", 6, "tone-before", el("path", { class: "before-stroke", d: "M0 0V6" }), 45),
     tile("months-ground", 5, "tone-ground", el("path", { class: "ground-stroke", d: "M0 2.5H5" })),
+    tile("months-below", 5, "tone-ground", el("path", { class: "ground-stroke", d: "M0 2.5H5M2.5 0V5" })),
   ];
   return el(
     "svg",

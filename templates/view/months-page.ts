@@ -1,6 +1,6 @@
 /** Builder's page on months. */
 import { roundTo } from "../../analysis/written-number.js";
-import { type SpanRow, spans } from "../drawings/bar-charts.js";
+import { type SpanPart, type SpanRow, spans } from "../drawings/bar-charts.js";
 import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
 import { months } from "./format.js";
 import { figure, type Source, table } from "./report-parts.js";
@@ -10,6 +10,9 @@ const LONG_WEEKS = 4;
 /** Shorter steps are in the table alone. */
 const SHORTEST_DRAWN_WEEKS = 1.5;
 const WEEKS_PER_MONTH = 52 / 12;
+const SHARE_STEP_PCT = 5;
+
+type Step = NonNullable<Source["chosen"]>["schedule"]["activities"][number];
 
 export function monthsPage({ format, chosen }: Source) {
   if (!chosen) return undefined;
@@ -20,25 +23,35 @@ export function monthsPage({ format, chosen }: Source) {
     flat?: readonly [number, number, number],
   ) => [name, `${months(low)} to ${months(high)}`, months(middle), flat ? months(flat[1]) : ""];
   const inMonths = (week: number) => week / WEEKS_PER_MONTH;
+  const barOf = (a: Step): SpanPart => ({
+    from: inMonths(a.startWeekP50),
+    to: inMonths(a.finishWeekP50),
+    tone: a.belowFloor && a.phase === "house" ? "below" : a.phase,
+  });
+  const below = s.belowFloorMonths &&
+    s.belowFloorShare && { months: s.belowFloorMonths, share: s.belowFloorShare };
   const holds = s.activities.filter((a) => a.hold);
   const rows: SpanRow[] = s.activities
     .filter((a) => !a.hold && a.weeks[1] >= SHORTEST_DRAWN_WEEKS)
     .map((a) => ({
       name: a.name,
       value: weeks(a.weeks),
-      from: inMonths(a.startWeekP50),
-      to: inMonths(a.finishWeekP50),
-      tone: a.phase,
+      parts: [barOf(a)],
       holds: [],
     }));
   if (holds.length)
     rows.push({
       name: "Somebody must sign or look",
       value: `${holds.length} times`,
-      from: 0,
-      to: 0,
-      tone: "ground",
+      parts: [],
       holds: holds.map((a) => inMonths(a.finishWeekP50)),
+    });
+  if (below)
+    rows.push({
+      name: "Below the main floor",
+      value: `${months(below.months[1])} of ${months(s.buildingMonths[1])} months`,
+      parts: joined(s.activities.filter((a) => a.belowFloor).map(barOf)),
+      holds: [],
     });
   return {
     picture: rows.length
@@ -48,8 +61,11 @@ export function monthsPage({ format, chosen }: Source) {
               id: "months",
               title: `About ${months(s.untilFrameMonths[1])} months until the frame, ${months(s.totalMonths[1])} until the keys`,
               words: rows
-                .filter((r) => r.to > r.from)
-                .map((r) => `${r.name}: month ${months(r.from)} to ${months(r.to)}`)
+                .filter(({ parts }) => parts.length > 0)
+                .map((r) => {
+                  const when = r.parts.map(({ from, to }) => `${months(from)} to ${months(to)}`);
+                  return `${r.name}: month ${when.join(" and ")}`;
+                })
                 .join("; "),
             },
             rows,
@@ -59,6 +75,9 @@ export function monthsPage({ format, chosen }: Source) {
           [
             { sample: areaSample("months-before", "span-before"), words: "before the ground" },
             { sample: areaSample("months-ground", "span-ground"), words: "ground work" },
+            ...(below
+              ? [{ sample: areaSample("months-below", "span-below"), words: "rooms of the basement" }]
+              : []),
             { sample: plainSample("span-house"), words: "house" },
             ...(holds.length > 0 ? [{ sample: dotSample("hold"), words: "somebody must sign" }] : []),
           ],
@@ -73,9 +92,13 @@ export function monthsPage({ format, chosen }: Source) {
         row("Until the frame can start", s.untilFrameMonths, s.flatUntilFrameMonths),
         row("House from there", s.houseMonths, s.flatHouseMonths),
         row("From the first machine to the keys", s.buildingMonths, s.flatBuildingMonths),
+        ...(below ? [row("Of these below the main floor", below.months)] : []),
         row("All", s.totalMonths, s.flatTotalMonths),
       ],
     ),
+    below:
+      below &&
+      `Of about ${months(s.buildingMonths[1])} months from the first machine to the keys, ${months(below.months[1])} (${months(below.months[0])} to ${months(below.months[2])}) go into what lies below the main floor: the ground work and the rooms of the basement. That is ${spread(below.share)} of the time.`,
     steps: table(
       "Every step",
       ["Step", "Weeks", "Begins, middle", "Waits for a signature or a look"],
@@ -90,6 +113,24 @@ export function monthsPage({ format, chosen }: Source) {
       .filter((a) => a.criticalShare >= 0.5 && a.weeks[1] >= LONG_WEEKS)
       .map((a) => a.name),
   };
+}
+
+/** Bars of one tone as one, from the first start to the last end. */
+function joined(bars: readonly SpanPart[]): SpanPart[] {
+  return [...new Set(bars.map(({ tone }) => tone))].map((tone) => {
+    const alike = bars.filter((bar) => bar.tone === tone);
+    return {
+      tone,
+      from: Math.min(...alike.map(({ from }) => from)),
+      to: Math.max(...alike.map(({ to }) => to)),
+    };
+  });
+}
+
+/** Shares in steps of five percent, as far as they are known. */
+function spread(share: readonly [number, number, number]): string {
+  const [low, middle, high] = share.map((of) => roundTo(100 * of, SHARE_STEP_PCT));
+  return `about ${middle} % (${low} to ${high} %)`;
 }
 
 function weeks([low, likely, high]: readonly [number, number, number]): string {

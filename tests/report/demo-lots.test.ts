@@ -102,6 +102,30 @@ for (const lot of DEMO_LOTS)
         near(late, best!.schedule.untilFrameMonths[2], 0.5, "late");
       });
 
+    test("months below the main floor are told of a house with a basement, in words, table and picture, and of no other", () => {
+      const section = html.slice(html.indexOf('id="months"'), html.indexOf('id="findings"'));
+      const words =
+        /Of about (\S+) months[^,]*, (\S+) \((\S+) to (\S+)\) go into.*?about (\d+) % \((\d+) to (\d+) %\)/;
+      const told = textOf(section).match(words)?.slice(1).map(Number);
+      const { belowFloorMonths: below, belowFloorShare: share, buildingMonths } = best!.schedule;
+      assert.equal(section.includes("Below the main floor"), below !== null);
+      assert.equal(section.includes("Of these below the main floor"), below !== null);
+      assert.equal(told !== undefined, below !== null);
+      assert.equal(best!.basement !== null, below !== null);
+      if (!told || !below || !share) return;
+      const exact = [
+        buildingMonths[1],
+        below[1],
+        below[0],
+        below[2],
+        ...[1, 0, 2].map((i) => 100 * share[i]!),
+      ];
+      // whole months, halves below five; shares in steps of five
+      told.forEach((printed, i) => {
+        assert.closeTo(printed, exact[i]!, i < 4 ? 0.5 : 2.5);
+      });
+    });
+
     test("the money pages speak no code of the cost book and no field of the study document", () => {
       const money = textOf(html.slice(html.indexOf('id="cost"'), html.indexOf('id="months"')));
       assert.notMatch(money, /\b[A-Z]{3,}-[A-Z0-9]+\b/);

@@ -856,6 +856,8 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
       flatBuildingMonths: [9.5, 13.4, 20],
       untilFrameMonths: [10.4, 15.3, 22],
       flatUntilFrameMonths: [6.2, 8.4, 11.6],
+      belowFloorMonths: null,
+      belowFloorShare: null,
       activities: [
         {
           id: "survey",
@@ -867,6 +869,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           finishWeekP50: 5,
           criticalShare: 0.6,
           hold: false,
+          belowFloor: false,
         },
         {
           id: "soils",
@@ -878,6 +881,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           finishWeekP50: 11,
           criticalShare: 0.4,
           hold: false,
+          belowFloor: false,
         },
         {
           id: "plans",
@@ -889,6 +893,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           finishWeekP50: 26,
           criticalShare: 0.9,
           hold: false,
+          belowFloor: false,
         },
         {
           id: "permit",
@@ -900,6 +905,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           finishWeekP50: 52,
           criticalShare: 1,
           hold: true,
+          belowFloor: false,
         },
         {
           id: "dig",
@@ -911,6 +917,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           finishWeekP50: 57,
           criticalShare: 1,
           hold: false,
+          belowFloor: false,
         },
         {
           id: "piers",
@@ -922,6 +929,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           finishWeekP50: 66,
           criticalShare: 0.8,
           hold: true,
+          belowFloor: false,
         },
         {
           id: "house",
@@ -933,6 +941,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
           finishWeekP50: 118,
           criticalShare: 1,
           hold: false,
+          belowFloor: false,
         },
       ],
     },

@@ -44,16 +44,41 @@ test("months before, on and above the ground are of the order the trade remember
   within(daylight.totalMonths[1], 23, 44, "basement, all");
 });
 
-// Common practice, no source: a custom hillside house with a basement is about a year and a half in building.
-// Inputs: the invented 30 % daylight basement in invented-drafts.ts, no shoring, no wet-season stop.
-test("a hillside house with a basement is about a year and a half in building", () => {
-  within(daylight.groundMonths[1] + daylight.houseMonths[1], 15, 21, "machine to keys");
+// Common practice, no source: a custom hillside house with a basement is about a year and a half in building, nearly half of it
+// below the floor. Inputs: the invented daylight basement in invented-drafts.ts (30 % slope, 1,600 of 3,200 ft² below, 740 bank
+// yd³ dug, 950 ft² of basement wall), no shoring, no wet-season stop, rates and steps as they come.
+test("a hillside house with a basement is about a year and a half in building, nearly half of it below the floor", () => {
+  within(daylight.buildingMonths[1], 16, 20, "machine to keys");
+  within(daylight.belowFloorShare![1], 0.42, 0.55, "share below the floor");
 });
 
-// Common practice, no source: nearly half of that time is spent below the floor on a hard site. Inputs: the same basement with
+test("below the floor are the ground and what the rooms of the basement add, draw by draw", () => {
+  const [ground, below, building] = [
+    daylight.groundMonths,
+    daylight.belowFloorMonths!,
+    daylight.buildingMonths,
+  ];
+  // 12.5 months × 70 % after the frame × half that goes with the area × 1,600 of 3,200 ft²
+  const rooms = 12.5 * 0.7 * 0.5 * (1600 / 3200);
+  // late work is later than early work is early, so a middle of sums lies a little above the sum of middles
+  within(below[1] - ground[1] - rooms, 0, 0.25, "middle");
+  // the luck of the ground and that of the house are not the same: ends of the sum lie inside the sums of the ends
+  const [lowRooms, highRooms] = [(9 / 12.5) * rooms, (19 / 12.5) * rooms];
+  within(below[0], ground[0] + lowRooms, below[1], "early");
+  within(below[2], below[1], ground[2] + highRooms, "late");
+  within(daylight.belowFloorShare![1], below[1] / building[1] - 0.02, below[1] / building[1] + 0.02, "share");
+  assert.isNull(pad.belowFloorMonths);
+  assert.isNull(pad.belowFloorShare);
+  const names = (s: Schedule) => s.activities.filter((a) => a.belowFloor).map((a) => a.id);
+  assert.isEmpty(names(pad));
+  const onGround = daylight.activities.filter((a) => a.phase === "ground").map((a) => a.id);
+  assert.deepEqual(names(daylight), [...onGround, "finish-below"]);
+});
+
+// Common practice, no source: on a hard site nearly half is over before the frame starts. Inputs: the same basement with
 // 1,424 bank yd³ dug and 761 put back (30 % slope, 40 ft deep, 1½:1), 800 ft² of shoring, 1,400 ft² of basement wall, 600 ft² of
 // site wall, 26 piers and 330 ft of grade beam.
-test("on a hard site nearly half of the building time is spent below the floor", () => {
+test("on a hard site nearly half of the building time is over before the frame starts", () => {
   const parts = daylightParts();
   const { design, structure } = parts;
   const site = steepSite();
@@ -75,7 +100,7 @@ test("on a hard site nearly half of the building time is spent below the floor",
   };
   const { schedule } = planSchedules(site, [draftOf(site, hard)])[0]!;
   const ground = schedule.groundMonths[1];
-  within(ground / schedule.buildingMonths[1], 0.42, 0.5, "share below the floor");
+  within(ground / schedule.buildingMonths[1], 0.42, 0.5, "share before the frame");
 });
 
 test("phases follow each other and the range of the whole is narrower than its parts laid end to end", () => {
@@ -113,6 +138,9 @@ test("no concrete without its letters, no backfill before the floor", () => {
     ["walls-harden", "floor"],
     ["floor-seen", "backfill"],
     ["drain-seen", "backfill"],
+    ["waterproof", "wells"],
+    ["wells", "backfill"],
+    ["drains", "outlets"],
     ["height-letter", "finish"],
   ] as const) {
     const schedule = byId.has(first) ? byId : new Map(pad.activities.map((a) => [a.id, a]));
@@ -168,16 +196,20 @@ test("a smaller house takes less time, but not in proportion; what stands in the
   const houseOf = (floorAreaFt2: number, basementFt2 = 0) => {
     const site = { ...hardness("flat", 0), floorAreaFt2, basementFt2 };
     const steps = listActivities([line("UTIL", 60)], site, haul);
-    return ["frame", "finish"].map((id) => steps.find((a) => a.id === id)!.weeks[1]);
+    return ["frame", "finish", "finish-below"].map((id) => steps.find((a) => a.id === id)?.weeks[1] ?? 0);
   };
-  const [frame, finish] = houseOf(3200);
+  const [frame, finish, noRooms] = houseOf(3200);
+  assert.equal(noRooms, 0);
   // 11 months for 3,200 ft², half of them whatever the size
   assert.closeTo(((frame! + finish!) * 7 * 12) / 365.25, 11, 1e-9);
   const [smallFrame, smallFinish] = houseOf(1600);
   assert.closeTo((smallFrame! + smallFinish!) / (frame! + finish!), 0.75, 1e-12);
-  const [aboveFrame, allFinish] = houseOf(3200, 1600);
+  // 11 months × 70 % after the frame × half that goes with the area × half of 3,200 ft²
+  const [aboveFrame, aboveFinish, rooms] = houseOf(3200, 1600);
   assert.closeTo(aboveFrame!, smallFrame!, 1e-12);
-  assert.closeTo(allFinish!, finish!, 1e-12);
+  assert.closeTo(aboveFinish!, smallFinish!, 1e-12);
+  assert.closeTo((rooms! * 7 * 12) / 365.25, 11 * 0.7 * 0.5 * 0.5, 1e-12);
+  assert.closeTo(aboveFinish! + rooms!, finish!, 1e-12);
 });
 
 test("durations are quantity over rate: 300 ft of grade beam at 12, 25, 40 ft a day", () => {
