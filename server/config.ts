@@ -31,6 +31,7 @@ const environment = z.object({
   LOTBRIEF_CORS_ORIGINS: list.default([]),
   LOTBRIEF_TRUST_PROXY: yesNo.default(false),
   LOTBRIEF_WORK_HERE: yesNo.default(true),
+  LOTBRIEF_WARM_UP: yesNo.default(true),
   LOTBRIEF_LOG: z.enum(["fatal", "error", "warn", "info", "debug", "silent"]).default("info"),
   CHROMIUM_PATH: z.string().min(1).optional(),
 });
@@ -57,6 +58,8 @@ export interface Config {
   readonly trustProxy: boolean;
   /** False: this process only answers HTTP, jobs are left to `npm run worker`. */
   readonly workHere: boolean;
+  /** Threads study an invented lot after the start, so that the first real study finds them ready. */
+  readonly warmUp: boolean;
   readonly log: "fatal" | "error" | "warn" | "info" | "debug" | "silent";
   readonly chromiumPath: string | null;
 }
@@ -91,6 +94,7 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
     corsOrigins: e.LOTBRIEF_CORS_ORIGINS,
     trustProxy: e.LOTBRIEF_TRUST_PROXY,
     workHere: e.LOTBRIEF_WORK_HERE,
+    warmUp: e.LOTBRIEF_WARM_UP,
     log: e.LOTBRIEF_LOG,
     chromiumPath: e.CHROMIUM_PATH ?? null,
   };

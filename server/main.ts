@@ -12,6 +12,7 @@ async function main(): Promise<void> {
       `\nThe builder's key, shown this once:\n\n  ${deps.key.madeNow}\n\nKeep it; LOTBRIEF_KEY replaces it.\n`,
     );
   console.log(`Lotbrief serves ${address}`);
+  if (config.warmUp) void deps.workshop.warmUp(deps.book);
 
   let stopping = false;
   for (const signal of ["SIGINT", "SIGTERM"] as const)

@@ -61,8 +61,8 @@ export async function startService(config: Config) {
     app,
     deps,
     stop: async () => {
-      stopTidying();
       await app.close();
+      await stopTidying();
       await deps.close();
     },
   };

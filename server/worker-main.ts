@@ -13,6 +13,7 @@ async function main(): Promise<void> {
   const deps = await openDeps(config, onError);
   await startWorking(deps, onError);
   console.log("Lotbrief works off the queue.");
+  if (config.warmUp) void deps.workshop.warmUp(deps.book);
   for (const signal of ["SIGINT", "SIGTERM"] as const)
     process.once(signal, () => {
       deps.close().then(

@@ -1,4 +1,6 @@
 /** The workshop on worker threads: as many studies at once as there are processors. */
+
+import { setTimeout as sleep } from "node:timers/promises";
 import { MessageChannel, type MessagePort } from "node:worker_threads";
 import { Piscina } from "piscina";
 import { threadModule } from "../root.js";
@@ -6,6 +8,8 @@ import { type CheckMade, type StudyMade, TooBusy, TooHeavy, type Workshop } from
 
 interface PoolLimits {
   readonly threads: number;
+  /** How many of them stay when there is nothing to do, and are warmed up. */
+  readonly kept: number;
   readonly studySeconds: number;
 }
 
@@ -16,19 +20,26 @@ const THREAD_NURSERY_MB = 64;
 /** Waiting studies beyond this are refused with 503 instead of piling up. */
 const WAITING_PER_THREAD = 32;
 const CHECK_SECONDS = 30;
+/** Nobody asked for so long: time to warm up. */
+const QUIET_MS = 500;
+const WARM_UP = "warmUp";
+
+type LoadBalancer = NonNullable<NonNullable<ConstructorParameters<typeof Piscina>[0]>["loadBalancer"]>;
 
 export function openThreadPool(
-  { threads, studySeconds }: PoolLimits,
+  { threads, kept, studySeconds }: PoolLimits,
   onError: (error: unknown) => void,
 ): Workshop {
+  let closing = false;
   const { url, execArgv } = threadModule("tasks/worker");
   const pool = new Piscina({
     filename: url,
     execArgv,
-    minThreads: 1,
+    minThreads: kept,
     maxThreads: threads,
     maxQueue: threads * WAITING_PER_THREAD,
     idleTimeout: 60_000,
+    loadBalancer: practisedFirst(),
     // geotiff brings a module that takes any thread without workerData for one it started itself.
     workerData: {},
     resourceLimits: { maxOldGenerationSizeMb: THREAD_MEMORY_MB, maxYoungGenerationSizeMb: THREAD_NURSERY_MB },
@@ -36,6 +47,13 @@ export function openThreadPool(
 
   // A thread that breaks without a task ends alone, not the process; the next task starts another.
   pool.on("error", onError);
+
+  /** Number of real tasks that have not ended, for threads that are warming up to see. */
+  const inHand = new Int32Array(new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT));
+  const quiet = async () => {
+    do await sleep(QUIET_MS);
+    while (Atomics.load(inHand, 0) > 0 && !closing);
+  };
 
   const run = async <T>(
     name: string,
@@ -45,6 +63,7 @@ export function openThreadPool(
   ): Promise<T> => {
     const limit = new AbortController();
     const timer = setTimeout(() => limit.abort(), seconds * 1000);
+    Atomics.add(inHand, 0, 1);
     try {
       return await pool.run(payload, { name, signal: limit.signal, transferList });
     } catch (error) {
@@ -57,6 +76,7 @@ export function openThreadPool(
       throw error;
     } finally {
       clearTimeout(timer);
+      Atomics.sub(inHand, 0, 1);
     }
   };
 
@@ -72,7 +92,34 @@ export function openThreadPool(
       }
     },
     check: (task) => run<CheckMade>("check", { task }, Math.min(CHECK_SECONDS, studySeconds)),
+    warmUp: async (book) => {
+      // One after the other: work that comes finds the rest free.
+      for (let ready = 0; ready < kept; ) {
+        await quiet();
+        if (closing) return;
+        const gaveWay = await pool.run({ book, inHand }, { name: WARM_UP }).then((done) => !done, onError);
+        if (!gaveWay) ready++;
+      }
+    },
     load: () => ({ threads: pool.threads.length, waiting: pool.queueSize }),
-    close: () => pool.close({ force: false }),
+    close: () => {
+      // What is warming up ends; what is real is finished.
+      closing = true;
+      Atomics.add(inHand, 0, 1);
+      return pool.close({ force: false });
+    },
+  };
+}
+
+/** Of the free threads work goes to the one that has done most, a warm-up to the one that has done least. */
+function practisedFirst(): LoadBalancer {
+  const done = new Map<number, number>();
+  const tasks = ({ id }: { readonly id: number }) => done.get(id) ?? 0;
+  return ({ name }, threads) => {
+    const free = threads.filter(({ currentUsage, terminating }) => currentUsage === 0 && !terminating);
+    const better = name === WARM_UP ? -1 : 1;
+    const [thread = null] = free.sort((a, b) => better * (tasks(b) - tasks(a)));
+    if (thread) done.set(thread.id, tasks(thread) + 1);
+    return thread;
   };
 }

@@ -54,6 +54,11 @@ export class TooBusy extends Error {}
 export interface Workshop {
   readonly study: (task: StudyTask, onStep?: (step: string) => void) => Promise<StudyMade>;
   readonly check: (submission: Submission) => Promise<CheckMade>;
+  /**
+   * Makes the threads ready before they are needed; work that comes takes its thread at once or at the next step. Ends when
+   * all are ready or have given way, and whatever goes wrong.
+   */
+  readonly warmUp: (book: CostBook) => Promise<void>;
   /** Share of the threads at work, 0 to 1. */
   readonly load: () => { readonly threads: number; readonly waiting: number };
   readonly close: () => Promise<void>;

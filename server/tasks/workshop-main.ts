@@ -1,5 +1,6 @@
 /** The process of the workshop: the thread pool, asked from outside. It ends when the service lets go of it. */
 
+import type { CostBook } from "../../analysis/book/book.js";
 import { stepAside } from "./step-aside.js";
 import { openThreadPool } from "./thread-pool.js";
 import {
@@ -13,16 +14,18 @@ import {
 
 export interface Limits {
   readonly threads: number;
+  readonly kept: number;
   readonly studySeconds: number;
 }
 
 export type Order =
   | { readonly id: number; readonly study: StudyTask; readonly steps: boolean }
-  | { readonly id: number; readonly check: Submission };
+  | { readonly id: number; readonly check: Submission }
+  | { readonly id: number; readonly warmUp: CostBook };
 
 export type Delivery =
   | { readonly id: number; readonly step: string }
-  | { readonly id: number; readonly made: StudyMade | CheckMade }
+  | { readonly id: number; readonly made: StudyMade | CheckMade | null }
   | {
       readonly id: number;
       readonly failed: "too-heavy" | "too-busy" | "fault";
@@ -37,13 +40,16 @@ const deliver = (delivery: Delivery) => {
   if (process.connected) process.send!(delivery);
 };
 
+function workOn(order: Order): Promise<StudyMade | CheckMade | null> {
+  if ("check" in order) return pool.check(order.check);
+  if ("warmUp" in order) return pool.warmUp(order.warmUp).then(() => null);
+  const { id, study, steps } = order;
+  return pool.study(study, steps ? (step) => deliver({ id, step }) : undefined);
+}
+
 process.on("message", (order: Order) => {
   const { id } = order;
-  const work =
-    "check" in order
-      ? pool.check(order.check)
-      : pool.study(order.study, order.steps ? (step) => deliver({ id, step }) : undefined);
-  work.then(
+  workOn(order).then(
     (made) => deliver({ id, made }),
     (error: unknown) => {
       const failed =

@@ -9,8 +9,11 @@ import { threadModule } from "../root.js";
 import { type CheckMade, type StudyMade, TooBusy, TooHeavy, type Workshop } from "./work.js";
 import type { Delivery, Limits, Order } from "./workshop-main.js";
 
+/** Threads that stay ready when there is nothing to do: each holds some 150 MB once it has studied. */
+const MOST_KEPT_WARM = 2;
+
 interface Waiting {
-  readonly resolve: (made: StudyMade | CheckMade) => void;
+  readonly resolve: (made: StudyMade | CheckMade | null) => void;
   readonly reject: (error: Error) => void;
   readonly onStep: ((step: string) => void) | undefined;
 }
@@ -19,11 +22,15 @@ export function openWorkshop(settings: {
   /** Null: one per processor. */
   readonly threads: number | null;
   readonly studySeconds: number;
+  /** Whether it will be asked to warm up. */
+  readonly warmUp: boolean;
 }): Workshop {
   const threads = settings.threads ?? availableParallelism();
   const { studySeconds } = settings;
+  const kept = settings.warmUp ? Math.min(threads, MOST_KEPT_WARM) : 1;
   const waiting = new Map<number, Waiting>();
   let orders = 0;
+  let warming = 0;
   let closing = false;
   let child: ChildProcess | null = null;
 
@@ -37,7 +44,7 @@ export function openWorkshop(settings: {
 
   /** A process that was killed or broke fails what it had in hand; the next order starts another. */
   const start = (): ChildProcess => {
-    const started = forkWorkshop({ threads, studySeconds });
+    const started = forkWorkshop({ threads, kept, studySeconds });
     started.on("message", take);
     started.on("error", () => {});
     started.on("exit", (code, signal) => {
@@ -50,7 +57,7 @@ export function openWorkshop(settings: {
   };
   child = start();
 
-  const ask = <T extends StudyMade | CheckMade>(
+  const ask = <T extends StudyMade | CheckMade | null>(
     order: (id: number) => Order,
     onStep?: (step: string) => void,
   ) =>
@@ -69,7 +76,13 @@ export function openWorkshop(settings: {
   return {
     study: (study, onStep) => ask<StudyMade>((id) => ({ id, study, steps: onStep !== undefined }), onStep),
     check: (check) => ask<CheckMade>((id) => ({ id, check })),
-    load: () => ({ threads, waiting: Math.max(0, waiting.size - threads) }),
+    warmUp: async (book) => {
+      warming++;
+      // Ended or killed meanwhile: nobody misses it.
+      await ask<null>((id) => ({ id, warmUp: book })).catch(() => {});
+      warming--;
+    },
+    load: () => ({ threads, waiting: Math.max(0, waiting.size - warming - threads) }),
     close: async () => {
       closing = true;
       const last = child;

@@ -12,7 +12,7 @@ const lot = SEEDED_LOTS[Number(process.argv[2])]!;
 const { topo, boundary } = writeLot(lot);
 const book = parseCostBook(JSON.parse(readFileSync("demo-data/cost-book.json", "utf8")));
 if (!book.ok) throw new Error("the cost book does not parse");
-const pool = openThreadPool({ threads: 2, studySeconds: 600 }, (error) => {
+const pool = openThreadPool({ threads: 2, kept: 2, studySeconds: 600 }, (error) => {
   throw error;
 });
 const study = async (n: number) => {

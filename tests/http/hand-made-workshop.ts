@@ -35,6 +35,7 @@ export function handMadeWorkshop(replace: Partial<Workshop> = {}): Workshop {
         onStep ?? (() => {}),
       ),
     check: checkSurvey,
+    warmUp: async () => {},
     load: () => ({ threads: 1, waiting: 0 }),
     close: async () => {},
     ...replace,

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { readBuilderKey } from "../../server/builder-key.js";
 import { readConfig } from "../../server/config.js";
-import { tidyUp } from "../../server/housekeeping.js";
+import { startHousekeeping, tidyUp } from "../../server/housekeeping.js";
 import { problemSchema } from "../../server/schemas/answers.js";
 import { openEmbedded } from "../../server/store/embedded.js";
 import { openStore } from "../../server/store/store.js";
@@ -290,4 +290,16 @@ describe("the embedded database on disk", () => {
       rmSync(folder, { recursive: true, force: true });
     }
   });
+});
+
+test("a stop right after the start lets the round of tidying up end before the database is closed", async () => {
+  const store = await openStore(await openEmbedded(null));
+  const errors: unknown[] = [];
+  const { queue } = service.deps;
+  const stopTidying = startHousekeeping({ store, queue, config: readConfig({}) }, (e) => errors.push(e));
+  await stopTidying();
+  await store.close();
+  // what came too late has failed by now
+  await new Promise((resolve) => setTimeout(resolve, 50));
+  expect(errors).toEqual([]);
 });

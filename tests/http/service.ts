@@ -41,6 +41,7 @@ export async function openServiceOn(
     LOTBRIEF_LOG: "error",
     LOTBRIEF_REQUESTS_PER_MINUTE: "100000",
     LOTBRIEF_THREADS: "2",
+    LOTBRIEF_WARM_UP: "no",
     ...settings,
   });
   const store = await openStore(db);

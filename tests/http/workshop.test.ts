@@ -6,7 +6,7 @@ import { openWorkshop } from "../../server/tasks/workshop-process.js";
 import { demoText } from "./multipart.js";
 
 const SLOW = 60_000;
-const workshop = openWorkshop({ threads: 1, studySeconds: 60 });
+const workshop = openWorkshop({ threads: 1, studySeconds: 60, warmUp: false });
 afterAll(() => workshop.close());
 
 const submission = {
@@ -41,6 +41,18 @@ function workshopIds(): number[] {
     })
     .map(Number);
 }
+
+test("while it warms up it answers, and closing ends the warm-up without a word", {
+  timeout: SLOW,
+}, async () => {
+  const warming = openWorkshop({ threads: 1, studySeconds: 60, warmUp: true });
+  const warm = warming.warmUp(readDefaultBook());
+  expect(await warming.check(submission)).toMatchObject({ ok: true });
+  expect(warming.load().waiting).toBe(0);
+  await warming.close();
+  await warm;
+  await expect(warming.check(submission)).rejects.toThrow(/closed/);
+});
 
 describe.skipIf(process.platform !== "linux")("the workshop", () => {
   test("what it had in hand fails when it is killed; the next order starts another", {

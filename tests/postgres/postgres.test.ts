@@ -35,6 +35,7 @@ function startWorker(): ChildProcess {
       DATABASE_URL: postgres.url,
       LOTBRIEF_KEY: KEY,
       LOTBRIEF_THREADS: "1",
+      LOTBRIEF_WARM_UP: "no",
       LOTBRIEF_STUDY_SECONDS: "20",
     },
   });
