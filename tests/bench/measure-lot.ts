@@ -5,11 +5,16 @@ import { parseCostBook } from "../../analysis/book/index.js";
 import { requestSchema } from "../../analysis/request/index.js";
 import { studyLot } from "../../analysis/study.js";
 import { checkSurvey } from "../../server/tasks/check-survey.js";
+import { openWorkshop } from "../../server/tasks/workshop-process.js";
 import { renderReport } from "../../templates/render-report.js";
 import { SEEDED_LOTS, writeLot } from "./seeded-lots.js";
 
 export interface Measured {
+  /** First study of this process, nothing compiled. */
   readonly coldMs: number;
+  /** Through the service's workshop, report included: the first once its threads are warm, and those after it. */
+  readonly firstMs: number;
+  readonly laterMs: number;
   readonly warmMs: number;
   /** Median of each step, in the order of the study. */
   readonly steps: readonly { readonly step: string; readonly ms: number }[];
@@ -70,8 +75,12 @@ const reportMs = await medianMs(lot.runs, () => {
 const checkMs = await medianMs(lot.runs, () => checkSurvey({ input, files }));
 const delaunayMs = await medianMs(lot.runs, () => new Delaunator(xy));
 
+const [firstMs, ...later] = await timesInWorkshop(1 + lot.runs);
+
 const measured: Measured = {
   coldMs,
+  firstMs: firstMs!,
+  laterMs: median(later),
   warmMs: median(totals),
   steps: [...steps].map(([step, ms]) => ({ step, ms: median(ms) })),
   checkMs,
@@ -82,6 +91,22 @@ const measured: Measured = {
   schemes: first.study.schemes.map(({ kind, feasible }) => (feasible ? kind : `no ${kind}`)),
 };
 console.log(JSON.stringify(measured));
+
+/** Whole studies one after the other, as the service has them made. */
+async function timesInWorkshop(studies: number): Promise<number[]> {
+  const workshop = openWorkshop({ threads: null, studySeconds: 600, warmUp: true });
+  const frame = { id: "bench", token: "bench", createdAt: "2026-01-01T00:00:00Z", parent: null, ref: null };
+  const times: number[] = [];
+  await workshop.warmUp(book);
+  for (let i = 0; i < studies; i++) {
+    const start = performance.now();
+    const made = await workshop.study({ input, files, book, frame, before: null });
+    times.push(performance.now() - start);
+    if (!made.ok) throw new Error(JSON.stringify(made.problems));
+  }
+  await workshop.close();
+  return times;
+}
 
 async function medianMs(runs: number, work: () => unknown): Promise<number> {
   const times: number[] = [];
