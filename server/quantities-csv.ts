@@ -70,5 +70,19 @@ export function quantitiesCsv({ schemes }: StudyDocument): string {
       item.trace,
     ]),
   ]);
-  return csv([HEADER, ...rows]);
+  return csv([HEADER, ...rows.map((row) => row.map(plain))]);
+}
+
+/** Signs in letters of ASCII: spreadsheets that take a file for one of their own code page show them right. */
+const IN_ASCII: Readonly<Record<string, string>> = {
+  "²": "2",
+  "³": "3",
+  "×": "x",
+  "÷": "/",
+  "−": "-",
+  "–": "-",
+};
+
+function plain(cell: Cell): Cell {
+  return typeof cell === "string" ? cell.replace(/[²³×÷−–]/g, (sign) => IN_ASCII[sign]!) : cell;
 }

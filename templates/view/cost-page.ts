@@ -1,6 +1,7 @@
 /** Builder's page on money. */
+import type { Percentiles } from "../../analysis/chance/percentiles.js";
 import { ranges } from "../drawings/bar-charts.js";
-import { moneyRange, moneyShort } from "./format.js";
+import { money, moneyRange, moneyShort } from "./format.js";
 import { quantityInWords, traceInWords } from "./quantity-words.js";
 import { figure, type Source, table } from "./report-parts.js";
 import { fitInWords, sentences } from "./words.js";
@@ -39,6 +40,8 @@ export function costPage({ study, format, chosen }: Source) {
     high: Math.max(p10, p50, p90) - p50,
   }));
   const offer = c.offer;
+  const share = (of: number) => (of < 0.01 ? "next to nothing" : format.percent(100 * of, 2));
+  const [perArea, toArea] = format.metric ? ["square meter", 1 / 0.3048 ** 2] : ["square foot", 1];
   return {
     totals: figure(
       ranges(
@@ -57,6 +60,7 @@ export function costPage({ study, format, chosen }: Source) {
       ["", "Low", "Middle", "High"],
       [
         ["Whole job", format.money(c.p10Usd), format.money(c.p50Usd), format.money(c.p90Usd)],
+        [`The same, for each ${perArea} of house`, ...money3(c.perFt2Usd, toArea)],
         [
           "Of it sitework",
           format.money(c.siteworkUsd.p10),
@@ -75,16 +79,18 @@ export function costPage({ study, format, chosen }: Source) {
           format.money(c.hillsidePremiumUsd.p50),
           format.money(c.hillsidePremiumUsd.p90),
         ],
-        [
-          `The same, for each ${format.metric ? "square meter" : "square foot"} of house`,
-          ...[c.premiumPerFt2Usd.p10, c.premiumPerFt2Usd.p50, c.premiumPerFt2Usd.p90].map((v) =>
-            format.money(format.metric ? v / 0.3048 ** 2 : v),
-          ),
-        ],
+        [`The same, for each ${perArea} of house`, ...money3(c.premiumPerFt2Usd, toArea)],
       ],
     ),
     holdBack: format.money(c.holdBackUsd),
     draws: format.count(c.draws, 100),
+    spread: [
+      `prices ${share(c.spread.prices)}`,
+      `amounts, such as the survey, swell, walls and depth of piers, ${share(c.spread.quantities)}`,
+      `what happens or does not ${share(c.spread.events)}`,
+    ].join("; "),
+    samplingError: format.money(Math.max(...Object.values(c.samplingErrorUsd))),
+    classWords: c.basis.classWords,
     drivers: drivers.length
       ? figure(
           ranges(
@@ -130,6 +136,9 @@ export function costPage({ study, format, chosen }: Source) {
           "With the lot",
           ["", "Low", "Middle", "High"],
           [
+            offer.flatLotUsd === null
+              ? null
+              : ["The flat lot you named", "", format.money(offer.flatLotUsd), ""],
             [
               "Asking price and what the hill adds",
               format.money(offer.allInUsd.p10),
@@ -188,6 +197,10 @@ export function costPage({ study, format, chosen }: Source) {
     ),
     finish: c.basis.finishLevel,
   };
+}
+
+function money3({ p10, p50, p90 }: Percentiles, times: number): string[] {
+  return [p10, p50, p90].map((usd) => money(usd * times));
 }
 
 /** "none", "60 %", "all": of the draws. */

@@ -1,9 +1,10 @@
 /** Builder's page on months. */
 import { roundTo } from "../../analysis/written-number.js";
-import { type SpanPart, type SpanRow, spans } from "../drawings/bar-charts.js";
+import { type RangeRow, ranges, type SpanPart, type SpanRow, spans } from "../drawings/bar-charts.js";
 import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
 import { months } from "./format.js";
 import { figure, type Source, table } from "./report-parts.js";
+import { fitInWords } from "./words.js";
 
 /** Steps shorter than this are not worth naming among those the finish hangs on. */
 const LONG_WEEKS = 4;
@@ -12,9 +13,9 @@ const SHORTEST_DRAWN_WEEKS = 1.5;
 const WEEKS_PER_MONTH = 52 / 12;
 const SHARE_STEP_PCT = 5;
 
-type Step = NonNullable<Source["chosen"]>["schedule"]["activities"][number];
+type Schedule = NonNullable<Source["chosen"]>["schedule"];
 
-export function monthsPage({ format, chosen }: Source) {
+export function monthsPage({ study, format, chosen }: Source) {
   if (!chosen) return undefined;
   const s = chosen.schedule;
   const row = (
@@ -22,67 +23,62 @@ export function monthsPage({ format, chosen }: Source) {
     [low, middle, high]: readonly [number, number, number],
     flat?: readonly [number, number, number],
   ) => [name, `${months(low)} to ${months(high)}`, months(middle), flat ? months(flat[1]) : ""];
-  const inMonths = (week: number) => week / WEEKS_PER_MONTH;
-  const barOf = (a: Step): SpanPart => ({
-    from: inMonths(a.startWeekP50),
-    to: inMonths(a.finishWeekP50),
-    tone: a.belowFloor && a.phase === "house" ? "below" : a.phase,
-  });
   const below = s.belowFloorMonths &&
     s.belowFloorShare && { months: s.belowFloorMonths, share: s.belowFloorShare };
-  const holds = s.activities.filter((a) => a.hold);
-  const rows: SpanRow[] = s.activities
-    .filter((a) => !a.hold && a.weeks[1] >= SHORTEST_DRAWN_WEEKS)
-    .map((a) => ({
-      name: a.name,
-      value: weeks(a.weeks),
-      parts: [barOf(a)],
-      holds: [],
-    }));
-  if (holds.length)
-    rows.push({
-      name: "Somebody must sign or look",
-      value: `${holds.length} times`,
-      parts: [],
-      holds: holds.map((a) => inMonths(a.finishWeekP50)),
-    });
-  if (below)
-    rows.push({
-      name: "Below the main floor",
-      value: `${months(below.months[1])} of ${months(s.buildingMonths[1])} months`,
-      parts: joined(s.activities.filter((a) => a.belowFloor).map(barOf)),
-      holds: [],
-    });
+  const rows = spanRows(s);
+  const ways = [
+    wayOf("Same house on flat land", s.flatTotalMonths, true),
+    ...study.schemes.map((scheme) =>
+      wayOf(
+        `${scheme.name}${scheme.id === chosen.id ? ", chosen" : ""}`,
+        scheme.schedule.totalMonths,
+        fitInWords(scheme) !== "yes",
+      ),
+    ),
+  ];
   return {
-    picture: rows.length
-      ? figure(
-          spans(
-            {
-              id: "months",
-              title: `About ${months(s.untilFrameMonths[1])} months until the frame, ${months(s.totalMonths[1])} until the keys`,
-              words: rows
-                .filter(({ parts }) => parts.length > 0)
-                .map((r) => {
-                  const when = r.parts.map(({ from, to }) => `${months(from)} to ${months(to)}`);
-                  return `${r.name}: month ${when.join(" and ")}`;
-                })
-                .join("; "),
-            },
-            rows,
-            (v) => (v === 0 ? "offer" : `${format.count(v)} mo`),
-          ),
-          "Months from the accepted offer, middle values; weeks of each step at the right.",
-          [
-            { sample: areaSample("months-before", "span-before"), words: "before the ground" },
-            { sample: areaSample("months-ground", "span-ground"), words: "ground work" },
-            ...(below
-              ? [{ sample: areaSample("months-below", "span-below"), words: "rooms of the basement" }]
-              : []),
-            { sample: plainSample("span-house"), words: "house" },
-            ...(holds.length > 0 ? [{ sample: dotSample("hold"), words: "somebody must sign" }] : []),
-          ],
-        )
-      : undefined,
+    picture: figure(
+      spans(
+        {
+          id: "months",
+          title: `About ${months(s.untilFrameMonths[1])} months until the frame, ${months(s.totalMonths[1])} until the keys`,
+          words: rows
+            .filter(({ parts }) => parts.length > 0)
+            .map((r) => {
+              const when = r.parts.map(({ from, to }) => `${months(from)} to ${months(to)}`);
+              return `${r.name}: month ${when.join(" and ")}`;
+            })
+            .join("; "),
+        },
+        rows,
+        (v) => (v === 0 ? "offer" : `${format.count(v)} mo`),
+      ),
+      "Months from the accepted offer, middle values; weeks of each step at the right.",
+      [
+        { sample: areaSample("months-before", "span-before"), words: "before the ground" },
+        { sample: areaSample("months-ground", "span-ground"), words: "ground work" },
+        ...(below
+          ? [{ sample: areaSample("months-below", "span-below"), words: "rooms of the basement" }]
+          : []),
+        { sample: plainSample("span-house"), words: "house" },
+        ...(s.activities.some((a) => a.hold)
+          ? [{ sample: dotSample("hold"), words: "somebody must sign" }]
+          : []),
+      ],
+    ),
+    ways: figure(
+      ranges(
+        {
+          id: "ways-months",
+          title: `From the offer to the keys: ${months(s.totalMonths[0])} to ${months(s.totalMonths[2])} months, the middle ${months(s.totalMonths[1])}`,
+          words: ways.map((r) => `${r.name}: ${r.value}`).join("; "),
+        },
+        ways,
+        (v) => `${format.count(v)} mo`,
+        true,
+      ),
+      "Months from the accepted offer. The bar runs from one chance in ten below to one chance in ten above; the stroke is the middle. Pale: flat land, and ways that break a rule or have no driveway.",
+    ),
     table: table(
       "Months, from the accepted offer",
       ["", "Range", "Middle", "Flat land, middle"],
@@ -113,6 +109,61 @@ export function monthsPage({ format, chosen }: Source) {
       .filter((a) => a.criticalShare >= 0.5 && a.weeks[1] >= LONG_WEEKS)
       .map((a) => a.name),
   };
+}
+
+/** Steps long enough to draw, what must be signed, what lies below the floor, and the flat lot. */
+function spanRows(s: Schedule): SpanRow[] {
+  const barOf = (a: Schedule["activities"][number]): SpanPart => ({
+    from: inMonths(a.startWeekP50),
+    to: inMonths(a.finishWeekP50),
+    tone: a.belowFloor && a.phase === "house" ? "below" : a.phase,
+  });
+  const holds = s.activities.filter((a) => a.hold);
+  const rows: SpanRow[] = s.activities
+    .filter((a) => !a.hold && a.weeks[1] >= SHORTEST_DRAWN_WEEKS)
+    .map((a) => ({
+      name: a.name,
+      value: weeks(a.weeks),
+      parts: [barOf(a)],
+      holds: [],
+    }));
+  if (holds.length)
+    rows.push({
+      name: "Somebody must sign or look",
+      value: `${holds.length} times`,
+      parts: [],
+      holds: holds.map((a) => inMonths(a.finishWeekP50)),
+    });
+  if (s.belowFloorMonths)
+    rows.push({
+      name: "Below the main floor",
+      value: `${months(s.belowFloorMonths[1])} of ${months(s.buildingMonths[1])} months`,
+      parts: joined(s.activities.filter((a) => a.belowFloor).map(barOf)),
+      holds: [],
+    });
+  rows.push({
+    name: "Same house on flat land",
+    value: `${months(s.flatTotalMonths[1])} months`,
+    parts: [
+      { from: 0, to: s.flatPreconstructionMonths[1], tone: "before" },
+      { from: s.flatPreconstructionMonths[1], to: s.flatUntilFrameMonths[1], tone: "ground" },
+      { from: s.flatUntilFrameMonths[1], to: s.flatTotalMonths[1], tone: "house" },
+    ],
+    holds: [],
+  });
+  return rows;
+}
+
+function inMonths(week: number): number {
+  return week / WEEKS_PER_MONTH;
+}
+
+function wayOf(
+  name: string,
+  [low, middle, high]: readonly [number, number, number],
+  quiet: boolean,
+): RangeRow {
+  return { name, value: `${months(middle)} (${months(low)} to ${months(high)})`, low, middle, high, quiet };
 }
 
 /** Bars of one tone as one, from the first start to the last end. */

@@ -102,6 +102,36 @@ for (const lot of DEMO_LOTS)
         near(late, best!.schedule.untilFrameMonths[2], 0.5, "late");
       });
 
+    test("the money pages say what a square foot costs, how far the draws are to be trusted, what is wide and what is not claimed", () => {
+      const { perFt2Usd, samplingErrorUsd, spread, basis } = best!.cost;
+      const money = textOf(html.slice(html.indexOf('id="cost"'), html.indexOf('id="months"')));
+      const [, ...perFoot] = money.match(
+        /The same, for each square foot of house[^$]*\$([\d,]+)[^$]*\$([\d,]+)[^$]*\$([\d,]+)/,
+      )!;
+      perFoot.forEach((printed, i) => {
+        const exact = [perFt2Usd.p10, perFt2Usd.p50, perFt2Usd.p90][i]!;
+        assert.closeTo(Number(printed.replace(",", "")), exact, exact / 20);
+      });
+      const worst = Math.max(samplingErrorUsd.p10, samplingErrorUsd.p50, samplingErrorUsd.p90);
+      const error = Number(
+        /would move low, middle and high by about \$([\d,]+)/.exec(money)![1]!.replace(",", ""),
+      );
+      assert.closeTo(error, worst, worst / 20);
+      assert.closeTo(Number(/wide: prices (\d+) %/.exec(money)![1]), 100 * spread.prices, 1);
+      assert.include(money, basis.classWords);
+    });
+
+    test("months of every way to build stand beside flat land in one picture", () => {
+      const figure = html.slice(html.indexOf('id="figure-ways-months"'));
+      for (const { name, schedule } of found.schemes) {
+        const row = figure.slice(figure.indexOf(`>${name}`)).match(/>(\S+) \((\S+) to (\S+)\)</)!;
+        const [low, middle, high] = schedule.totalMonths;
+        row.slice(1).forEach((printed, i) => {
+          assert.closeTo(Number(printed), [middle, low, high][i]!, 0.5, name);
+        });
+      }
+    });
+
     test("months below the main floor are told of a house with a basement, in words, table and picture, and of no other", () => {
       const section = html.slice(html.indexOf('id="months"'), html.indexOf('id="findings"'));
       const words =
