@@ -95,6 +95,7 @@ export function monthsPage({ study, format, chosen }: Source) {
     below:
       below &&
       `Of about ${months(s.buildingMonths[1])} months from the first machine to the keys, ${months(below.months[1])} (${months(below.months[0])} to ${months(below.months[2])}) go into what lies below the main floor: the ground work and the rooms of the basement. That is ${spread(below.share)} of the time.`,
+    season: seasonInWords(study.request.rules),
     steps: table(
       "Every step",
       ["Step", "Weeks", "Begins, middle", "Waits for a signature or a look"],
@@ -176,6 +177,22 @@ function joined(bars: readonly SpanPart[]): SpanPart[] {
       to: Math.max(...alike.map(({ to }) => to)),
     };
   });
+}
+
+/** Whether grading stands still in the wet season, and what that was taken from. */
+function seasonInWords({ gradingShutdown, startMonth }: Source["study"]["request"]["rules"]): string {
+  if (!gradingShutdown)
+    return "No stop of grading in the wet season is counted, because none was named. Many hillside cities have one: ask.";
+  const { fromMonth, toMonth } = gradingShutdown;
+  const start =
+    startMonth === null
+      ? "the month of the offer is not known, so any month is as likely"
+      : `the offer is taken to be accepted in ${monthName(startMonth)}`;
+  return `Grading stands still from ${monthName(fromMonth)} to ${monthName(toMonth)}, as you said; ${start}.`;
+}
+
+function monthName(month: number): string {
+  return new Date(Date.UTC(2026, month - 1)).toLocaleString("en-US", { month: "long", timeZone: "UTC" });
 }
 
 /** Shares in steps of five percent, as far as they are known. */

@@ -265,3 +265,20 @@ test("docs/glossary.md holds the glossary's words", () => {
   const doc = readFileSync(new URL("../../docs/glossary.md", import.meta.url), "utf8");
   for (const { word, meaning } of GLOSSARY) assert.include(doc, `| ${word} | ${meaning} |`);
 });
+
+test("the months page says whether grading stands still in the wet season, and from what month on", () => {
+  const monthsOf = (rules: Partial<Study["request"]["rules"]>) => {
+    const { study, pictures } = changed((s) => ({
+      request: { ...s.request, rules: { ...s.request.rules, ...rules } },
+    }));
+    const html = renderReport({ study, pictures });
+    return textOf(html.slice(html.indexOf('id="months"'), html.indexOf('id="findings"')));
+  };
+  const winter = { gradingShutdown: { fromMonth: 11, toMonth: 3 } };
+  assert.include(monthsOf({ gradingShutdown: null }), "No stop of grading in the wet season is counted");
+  assert.include(
+    monthsOf({ ...winter, startMonth: null }),
+    "Grading stands still from November to March, as you said; the month of the offer is not known",
+  );
+  assert.include(monthsOf({ ...winter, startMonth: 6 }), "accepted in June");
+});
