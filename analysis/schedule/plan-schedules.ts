@@ -12,6 +12,7 @@ import { type Percentiles, percentiles, quantiles } from "../chance/percentiles.
 import type { Site } from "../lot/site.js";
 import { listActivities } from "./activities.js";
 import type { SiteHardness } from "./activity.js";
+import { whatTakesLonger } from "./longer.js";
 import { FINISH_BELOW } from "./office-and-house-work.js";
 import type { Months, PlannedTime, Schedule } from "./schedule.js";
 import { type SimulatedWork, simulateActivities } from "./simulate-activities.js";
@@ -52,18 +53,19 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
     const flat = twinOf(draft, false);
     const flatWithBasement = hasBasement ? twinOf(draft, true) : null;
     // what the request says is there takes its time: rock, deeper piers
-    const certain = listEvents(site, draft, quantities)
-      .filter((event) => event.chance >= CERTAIN)
-      .flatMap((event) => event.lines);
+    const events = listEvents(site, draft, quantities);
+    const certain = events.filter(({ chance }) => chance >= CERTAIN).flatMap((event) => event.lines);
+    const lines = [...quantities, ...certain];
     const { floorAreaFt2, basementFt2 } = houseSizes(design, request.brief.garageCars);
-    const work = simulate([...quantities, ...certain], {
+    const hardness: SiteHardness = {
       grade: hasBasement ? "basement" : "pad",
       slopeUnderHousePct: design.slopeUnderHousePct.mean,
       lotSlopePct: site.terrain.summary.meanSlopePct,
       limitedRig: needsLimitedRig(draft),
       floorAreaFt2,
       basementFt2,
-    });
+    };
+    const work = simulate(lines, hardness);
     const hill = phasesOf(work);
     return {
       schedule: {
@@ -82,6 +84,11 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
         flatBuildingMonths: flat.building,
         ...belowFloorOf(work),
         activities: activitiesOf(work),
+        longerIf: whatTakesLonger(
+          lines,
+          events.filter(({ chance }) => chance < CERTAIN),
+          (bill) => listActivities(bill, hardness, request.haul),
+        ),
       },
       building: {
         hill: hill.buildingDraws,

@@ -17,6 +17,15 @@ export interface ScheduleActivity {
   readonly belowFloor: boolean;
 }
 
+/** Something that is not certain and would take time. */
+export interface LongerIf {
+  /** "Rock is met in the dig". */
+  readonly name: string;
+  readonly chance: number;
+  /** Likely weeks by which the keys come later, if it happens alone; in no range above. */
+  readonly addsWeeks: number;
+}
+
 export interface Schedule {
   readonly clock: "from accepted offer";
   readonly preconstructionMonths: Months;
@@ -38,6 +47,7 @@ export interface Schedule {
   /** The same over the building months of the same draw, 0 to 1. */
   readonly belowFloorShare: readonly [p10: number, p50: number, p90: number] | null;
   readonly activities: readonly ScheduleActivity[];
+  readonly longerIf: readonly LongerIf[];
 }
 
 /** The time of one scheme, with the draws that money is paid by. */

@@ -106,4 +106,7 @@ export const schedule = z.looseObject({
       belowFloor: b.describe("Ground work or finish of the basement rooms, where there is a basement"),
     }),
   ),
+  longerIf: z
+    .array(z.looseObject({ name: s, chance: n, addsWeeks: n }))
+    .describe("What is not certain and would take time, each alone; in none of the ranges"),
 });

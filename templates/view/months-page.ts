@@ -95,6 +95,15 @@ export function monthsPage({ study, format, chosen }: Source) {
     below:
       below &&
       `Of about ${months(s.buildingMonths[1])} months from the first machine to the keys, ${months(below.months[1])} (${months(below.months[0])} to ${months(below.months[2])}) go into what lies below the main floor: the ground work and the rooms of the basement. That is ${spread(below.share)} of the time.`,
+    longer: table(
+      "What would take longer",
+      ["If", "Chance", "Weeks more, likely"],
+      s.longerIf.map(({ name, chance, addsWeeks }) => [
+        format.say(name),
+        format.percent(100 * chance),
+        addsWeeks < 0.75 ? "a few days" : `${roundTo(addsWeeks, 0.5)}`,
+      ]),
+    ),
     season: seasonInWords(study.request.rules),
     steps: table(
       "Every step",

@@ -858,6 +858,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
       flatUntilFrameMonths: [6.2, 8.4, 11.6],
       belowFloorMonths: null,
       belowFloorShare: null,
+      longerIf: [{ name: "Rock in the dig", chance: 0.25, addsWeeks: 0.8 }],
       activities: [
         {
           id: "survey",

@@ -192,6 +192,23 @@ test("rock that the request says is there slows the dig: what is ripped 120, wha
   assert.closeTo(digOf({ depthToRockFt: 2 }) - earth, (0.75 * rock) / 120 + (0.25 * rock) / 40, 0.01);
 });
 
+test("what is not certain is told with the weeks it would add, and is in no range", () => {
+  const adds = (name: RegExp) => daylight.longerIf.find((e) => name.test(e.name));
+  const likely = (id: string) => daylight.activities.find((a) => a.id === id)!.weeks[1];
+  // 50 ft of uphill wall × 15.7 ft of open cut at 80 ft² a day, after 5 weeks of lead, beside clearing and the rough drive; rain × 1.1
+  const shoring = 5 + (50 * 15.7) / 80 / 5;
+  assert.closeTo(adds(/shored/)!.addsWeeks, 1.1 * (shoring - likely("clear") - likely("track")), 1e-9);
+  // a quarter of 823 bank yd³ dug, three quarters of it ripped at 120 a day, the rest hammered at 40
+  const rock = 0.25 * 823;
+  assert.closeTo(adds(/Rock/)!.addsWeeks, (1.1 * ((0.75 * rock) / 120 + (0.25 * rock) / 40)) / 5, 1e-9);
+  assert.equal(adds(/Rock/)!.chance, 0.25);
+  const [, known] = planned({ soil: { depthToRockFt: 40 } });
+  assert.isUndefined(known.longerIf.find((e) => /Rock/.test(e.name)));
+  assert.deepEqual(known.totalMonths, daylight.totalMonths);
+  // no rate is known for a farther dump, a pump or water in the dig
+  assert.isUndefined(adds(/dump|pump|water/));
+});
+
 test("a smaller house takes less time, but not in proportion; what stands in the basement is not framed again", () => {
   const houseOf = (floorAreaFt2: number, basementFt2 = 0) => {
     const site = { ...hardness("flat", 0), floorAreaFt2, basementFt2 };
