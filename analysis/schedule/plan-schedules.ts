@@ -114,7 +114,8 @@ function phasesOf({ beforeWeeks, frameWeeks, totalWeeks }: SimulatedWork): Phase
   const scratch = new Float64Array(beforeWeeks.length);
   const months = (end: Float64Array, start?: Float64Array): Months => {
     for (let i = 0; i < scratch.length; i++) scratch[i] = (end[i]! - (start?.[i] ?? 0)) / WEEKS_A_MONTH;
-    return inOrder(percentiles(scratch));
+    const { p10, p50, p90 } = percentiles(scratch);
+    return [p10, p50, p90];
   };
   return {
     before: months(beforeWeeks),
