@@ -61,8 +61,9 @@ export async function startService(config: Config) {
     app,
     deps,
     stop: async () => {
+      const tidied = stopTidying();
       await app.close();
-      await stopTidying();
+      await tidied;
       await deps.close();
     },
   };

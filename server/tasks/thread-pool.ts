@@ -1,5 +1,4 @@
 /** The workshop on worker threads: as many studies at once as there are processors. */
-
 import { setTimeout as sleep } from "node:timers/promises";
 import { MessageChannel, type MessagePort } from "node:worker_threads";
 import { Piscina } from "piscina";
