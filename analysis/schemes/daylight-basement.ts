@@ -65,6 +65,7 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
       stepFt: 0,
       // the floor lies just over the ground on the downhill side
       followsFt: lowest,
+      brinkFt: lowest + DIG_BELOW_FLOOR_FT + MOST_FILL_UNDER_FLOOR_FT,
       besidesUsd: (m, floorFt) => {
         const tallest = Math.max(0, ...wingAt(floorFt));
         return digUsd(m, judge) + besidesUsd + siteWallFaceUsd(tallest, rules.apronFt.downhill, judge.prices);

@@ -13,12 +13,17 @@ import { balance, earthUsd, siteWallUsd } from "./site-cost.js";
 /** How far from a known good level a narrowed search looks. */
 const NEAR_FT = 1;
 const NEAR_LOOKS = 5;
+/** A carried level this close to a brink is tried at the brink as well, and how far below a brink is safe from rounding. */
+const BRINK_NEAR_FT = 0.7;
+const BELOW_BRINK_FT = 1e-6;
 
 export interface GradedCase {
   readonly place: Place;
   readonly shape: FootprintShape;
   readonly layout: Layout;
   readonly stepFt: number;
+  /** Level above which something dear is asked for at once (piers, a broken limit): looked at beside the others. */
+  readonly brinkFt?: number;
   /** Ground the level follows when the scheme moves; the mean under the layout when not said. */
   readonly followsFt?: number;
   /** Money beside earth, site walls and the drive. */
@@ -52,7 +57,7 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     if (driveUsd < Infinity) costUsd += driveUsd;
     return costUsd + limits.penaltyUsd;
   };
-  const levelFt = levelFor(at, sketch, followedFt, effort, (z) => score(z, true));
+  const levelFt = levelFor(at, sketch, followedFt, c.brinkFt, effort, (z) => score(z, true));
   const scoreUsd = score(levelFt, false);
   const { place, shape, layout, stepFt } = c;
   const { cutFt3, fillFt3 } = sketch.moved;
@@ -75,19 +80,24 @@ function levelFor(
   at: LevelChoice,
   { lowestFt, highestFt }: { readonly lowestFt: number; readonly highestFt: number },
   followedFt: number,
+  brinkFt: number | undefined,
   effort: Effort,
   score: (levelFt: number) => number,
 ): number {
-  switch (at.how) {
-    case "set":
-      return at.levelFt;
-    case "carry":
-      return at.like.levelFt + followedFt - at.like.followedFt;
-    case "near": {
-      const middle = at.like.levelFt + followedFt - at.like.followedFt;
-      return bestLevelFt(middle - NEAR_FT, middle + NEAR_FT, NEAR_LOOKS, effort.levelToFt, score);
-    }
-    case "search":
-      return bestLevelFt(lowestFt, highestFt, effort.levelLooks, effort.levelToFt, score);
-  }
+  if (at.how === "set") return at.levelFt;
+  const brink = brinkFt === undefined ? NaN : brinkFt - BELOW_BRINK_FT;
+  if (at.how === "search")
+    return betterOf(bestLevelFt(lowestFt, highestFt, effort.levelLooks, effort.levelToFt, score), brink, score);
+  const middle = at.like.levelFt + followedFt - at.like.followedFt;
+  if (at.how === "near")
+    return betterOf(
+      bestLevelFt(middle - NEAR_FT, middle + NEAR_FT, NEAR_LOOKS, effort.levelToFt, score),
+      brink,
+      score,
+    );
+  return Math.abs(middle - brink) < BRINK_NEAR_FT ? betterOf(middle, brink, score) : middle;
+}
+
+function betterOf(levelFt: number, otherFt: number, score: (levelFt: number) => number): number {
+  return Number.isFinite(otherFt) && score(otherFt) < score(levelFt) ? otherFt : levelFt;
 }

@@ -5,7 +5,7 @@ import type { Place } from "./place.js";
 import { type Stations, stations } from "./stations.js";
 
 /** Ground on which a house is likely to be carried by piers whatever is graded (1 in 5). Common practice, no source. */
-const STEEP_SLOPE = 0.2;
+export const STEEP_SLOPE = 0.2;
 /** Most parts a side is read in, and most stations of all sides and corners together. */
 const MOST_PARTS = 64;
 const MOST_STATIONS = 4096;

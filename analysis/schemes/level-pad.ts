@@ -14,8 +14,8 @@ import {
   lowestCornerFt,
   type Model,
 } from "./model.js";
-import { levellingUsd } from "./outlook.js";
-import { likelyPiersUsd } from "./piers.js";
+import { levelledHouseUsd } from "./outlook.js";
+import { allPiersUsd, likelyPiersUsd, pierBrinkFt } from "./piers.js";
 import type { Place } from "./place.js";
 import { checkSlopeSetback } from "./slope-setback.js";
 
@@ -27,6 +27,7 @@ export function levelPad(judge: Judge, scale = 1): Model {
   const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => {
     const lowest = lowestCornerFt(place, shape.house, judge.ground);
     const piersUsd = likelyPiersUsd(shape, lowest, judge);
+    const brinkFt = pierBrinkFt(lowest);
     return tryGraded(
       judge,
       effort,
@@ -37,6 +38,7 @@ export function levelPad(judge: Judge, scale = 1): Model {
           graded(shape, downhill, request.rules.apronFt),
         ),
         stepFt: 0,
+        brinkFt,
         besidesUsd: (_, levelFt) => piersUsd(levelFt),
         check: (m, levelFt, limits) => {
           checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
@@ -52,8 +54,14 @@ export function levelPad(judge: Judge, scale = 1): Model {
     name: "One level pad",
     shapes: oneLevelShapes(request.brief, request.brief.storeys, scale),
     facesDownhill: false,
-    outlookUsd: (under, _shape, _place, box) => {
-      return levellingUsd(under(box), box, 1, request.rules.cutBatter, judge.prices);
+    outlookUsd: (under, { house }, _place, box) => {
+      const relief = under(box);
+      const { riseU, riseV } = relief;
+      return levelledHouseUsd(relief, box, 1, request.rules.cutBatter, judge.prices, {
+        fallFt: Math.abs(riseU) * (house.u1 - house.u0) + Math.abs(riseV) * (house.v1 - house.v0),
+        overFt: (riseU * (house.u0 + house.u1) + riseV * (house.v0 + house.v1)) / 2,
+        piersUsd: allPiersUsd(house, judge.prices),
+      });
     },
     tryAt: tryWith,
     levels: ({ shape, levelFt }) => {

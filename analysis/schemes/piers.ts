@@ -1,6 +1,7 @@
 /** Piers in the search: their number under a raised house, and what deep fill under a level one is likely to ask for. */
 import type { FootprintShape, Rect } from "./footprints.js";
 import type { Judge } from "./model.js";
+import type { SitePrices } from "./site-cost.js";
 
 /** Grid of piers under the beams. Common practice, no source. */
 const PIER_ALONG_FT = 8;
@@ -19,6 +20,16 @@ export function pierCount({ u0, v0, u1, v1 }: Rect): number {
   return (Math.ceil((u1 - u0) / PIER_ALONG_FT) + 1) * (Math.ceil((v1 - v0) / BEAM_LINES_FT) + 1);
 }
 
+/** Highest level at which the fill under a level house asks for no piers. */
+export function pierBrinkFt(lowestGroundFt: number): number {
+  return lowestGroundFt + STRADDLE_FILL_FT - CLEAR_FT;
+}
+
+/** Money for a house that stands on piers all over. */
+export function allPiersUsd(house: Rect, { pierFt }: SitePrices): number {
+  return pierCount(house) * (PIER_IN_GROUND_FT + BEAM_AS_PIER_FT) * pierFt;
+}
+
 /**
  * By level, once the ground under a level house is read: money for the piers it is likely to stand on because of deep fill
  * or steep ground. `lowestGroundFt` is the lowest natural ground under the house, less the height of its part over the
@@ -29,7 +40,7 @@ export function likelyPiersUsd(
   lowestGroundFt: number,
   { sketch, prices }: Judge,
 ): (levelFt: number) => number {
-  const usd = pierCount(house) * (PIER_IN_GROUND_FT + BEAM_AS_PIER_FT) * prices.pierFt;
+  const usd = allPiersUsd(house, prices);
   return (levelFt) =>
-    levelFt - lowestGroundFt > STRADDLE_FILL_FT - CLEAR_FT || sketch.steepShare > STEEP_SHARE ? usd : 0;
+    levelFt > pierBrinkFt(lowestGroundFt) || sketch.steepShare > STEEP_SHARE ? usd : 0;
 }

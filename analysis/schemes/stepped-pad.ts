@@ -15,8 +15,8 @@ import {
   type Model,
   type Trial,
 } from "./model.js";
-import { levellingUsd } from "./outlook.js";
-import { likelyPiersUsd } from "./piers.js";
+import { levelledHouseUsd } from "./outlook.js";
+import { allPiersUsd, likelyPiersUsd, pierBrinkFt } from "./piers.js";
 import { onLot, type Place } from "./place.js";
 import { siteWallFaceUsd } from "./site-cost.js";
 
@@ -42,7 +42,8 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
     const siteStep = tallestSiteStepFt(layout);
     const top = (decks - 1) * stepFt;
     const lowest = lowestCornerFt(place, shape.house, judge.ground);
-    const piersUsd = likelyPiersUsd(shape, lowestUnderDecksFt(place, shape, decks, stepFt, judge), judge);
+    const lowestUnderDeck = lowestUnderDecksFt(place, shape, decks, stepFt, judge);
+    const piersUsd = likelyPiersUsd(shape, lowestUnderDeck, judge);
     return tryGraded(
       judge,
       effort,
@@ -51,6 +52,7 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
         shape,
         layout,
         stepFt,
+        brinkFt: pierBrinkFt(lowestUnderDeck),
         besidesUsd: (_, levelFt) => stepsUsd + piersUsd(levelFt),
         // each level carries the storeys of the house; the roof steps down with them, so the lowest governs
         check: (_, levelFt, limits) => {
@@ -71,7 +73,13 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
       const relief = under(box);
       const stepFt = Math.abs(relief.riseV) * ((house.v1 - house.v0) / decks);
       return (
-        levellingUsd(relief, box, decks, request.rules.cutBatter, judge.prices) +
+        levelledHouseUsd(relief, box, decks, request.rules.cutBatter, judge.prices, {
+          fallFt:
+            Math.abs(relief.riseU) * (house.u1 - house.u0) +
+            (Math.abs(relief.riseV) * (house.v1 - house.v0)) / decks,
+          overFt: (relief.riseU * (house.u0 + house.u1)) / 2,
+          piersUsd: allPiersUsd(house, judge.prices),
+        }) +
         (decks - 1) * (house.u1 - house.u0) * stepFt * judge.prices.basementWallFt2
       );
     },
