@@ -3,7 +3,7 @@ import { toYd3 } from "../units.js";
 import type { DoorFloor } from "./drive-cost.js";
 import type { FootprintShape } from "./footprints.js";
 import type { Layout } from "./layout.js";
-import { bestLevelFt } from "./level-search.js";
+import { bestLevelFt, type ScoredLevel } from "./level-search.js";
 import type { Limits } from "./limits.js";
 import { checkGrading, type Effort, type Judge, type LevelChoice, type Trial } from "./model.js";
 import type { Moved } from "./moved.js";
@@ -57,7 +57,10 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     if (driveUsd < Infinity) costUsd += driveUsd;
     return costUsd + limits.penaltyUsd;
   };
-  const levelFt = levelFor(at, sketch, followedFt, c.brinkFt, effort, (z) => score(z, true));
+  const giveUpUsd = at.how === "search" ? (at.giveUpUsd ?? Infinity) : Infinity;
+  const chosen = levelFor(at, sketch, followedFt, c.brinkFt, effort, (z) => score(z, true));
+  if (chosen.score > giveUpUsd) return null;
+  const { levelFt } = chosen;
   const scoreUsd = score(levelFt, false);
   const { place, shape, layout, stepFt } = c;
   const { cutFt3, fillFt3 } = sketch.moved;
@@ -83,21 +86,30 @@ function levelFor(
   brinkFt: number | undefined,
   effort: Effort,
   score: (levelFt: number) => number,
-): number {
-  if (at.how === "set") return at.levelFt;
+): ScoredLevel {
+  // a level that is given costs no look: it is scored once, at the end
+  if (at.how === "set") return { levelFt: at.levelFt, score: -Infinity };
   const brink = brinkFt === undefined ? NaN : brinkFt - BELOW_BRINK_FT;
   if (at.how === "search")
-    return betterOf(bestLevelFt(lowestFt, highestFt, effort.levelLooks, effort.levelToFt, score), brink, score);
+    return orBrink(
+      bestLevelFt(lowestFt, highestFt, effort.levelLooks, effort.levelToFt, score, at.giveUpUsd),
+      brink,
+      score,
+    );
   const middle = at.like.levelFt + followedFt - at.like.followedFt;
   if (at.how === "near")
-    return betterOf(
+    return orBrink(
       bestLevelFt(middle - NEAR_FT, middle + NEAR_FT, NEAR_LOOKS, effort.levelToFt, score),
       brink,
       score,
     );
-  return Math.abs(middle - brink) < BRINK_NEAR_FT ? betterOf(middle, brink, score) : middle;
+  if (Math.abs(middle - brink) < BRINK_NEAR_FT)
+    return orBrink({ levelFt: middle, score: score(middle) }, brink, score);
+  return { levelFt: middle, score: -Infinity };
 }
 
-function betterOf(levelFt: number, otherFt: number, score: (levelFt: number) => number): number {
-  return Number.isFinite(otherFt) && score(otherFt) < score(levelFt) ? otherFt : levelFt;
+function orBrink(best: ScoredLevel, brinkFt: number, score: (levelFt: number) => number): ScoredLevel {
+  if (!Number.isFinite(brinkFt)) return best;
+  const atBrink = score(brinkFt);
+  return atBrink < best.score ? { levelFt: brinkFt, score: atBrink } : best;
 }

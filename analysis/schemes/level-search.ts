@@ -1,11 +1,17 @@
 /** The best level for a pad that stays where it is. */
 
+export interface ScoredLevel {
+  readonly levelFt: number;
+  readonly score: number;
+}
+
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /**
  * Level with the least score between `lowFt` and `highFt`: evenly spaced looks (`looks` of them, at least 3), then golden section around the best of
  * them until `toFt`. The score jumps where a wall passes into the next price class, so this is not always the very
- * least; the placement search ends with small moves of the level that are kept when they help.
+ * least; the placement search ends with small moves of the level that are kept when they help. Looks that are all
+ * over `giveUpOver` are not followed up.
  */
 export function bestLevelFt(
   lowFt: number,
@@ -13,9 +19,13 @@ export function bestLevelFt(
   looks: number,
   toFt: number,
   score: (levelFt: number) => number,
-): number {
+  giveUpOver = Infinity,
+): ScoredLevel {
   const gap = (highFt - lowFt) / (looks - 1);
-  if (!(gap > toFt / 2)) return (lowFt + highFt) / 2;
+  if (!(gap > toFt / 2)) {
+    const levelFt = (lowFt + highFt) / 2;
+    return { levelFt, score: score(levelFt) };
+  }
   let best = lowFt;
   let least = Infinity;
   for (let i = 0; i < looks; i++) {
@@ -26,7 +36,7 @@ export function bestLevelFt(
       best = level;
     }
   }
-  if (2 * gap <= toFt) return best;
+  if (2 * gap <= toFt || least > giveUpOver) return { levelFt: best, score: least };
   let a = best - gap;
   let b = best + gap;
   let c = b - GOLDEN * (b - a);
@@ -49,5 +59,5 @@ export function bestLevelFt(
     }
   }
   const [inner, s] = sc < sd ? [c, sc] : [d, sd];
-  return s < least ? inner : best;
+  return s < least ? { levelFt: inner, score: s } : { levelFt: best, score: least };
 }

@@ -58,12 +58,17 @@ function glance(
     if (trial) kept.push(trial);
   }
   const apart: Trial[] = [];
-  for (const trial of kept.sort(byScore))
-    if (apart.length < KEPT && !apart.some((other) => areAlike(other, trial))) apart.push(trial);
-  const seeds = apart
-    .map(({ place, shape }) => model.tryAt(place, shape, QUICK, SEARCH))
-    .filter((trial) => trial !== null)
-    .sort(byScore);
+  const seeds: Trial[] = [];
+  for (const trial of kept.sort(byScore)) {
+    if (apart.length >= KEPT) break;
+    if (apart.some((other) => areAlike(other, trial))) continue;
+    const place = settled(trial.place, trial.shape, placings);
+    if (!place) continue;
+    apart.push(trial);
+    const seed = model.tryAt(place, trial.shape, QUICK, SEARCH);
+    if (seed) seeds.push(seed);
+  }
+  seeds.sort(byScore);
   return { seeds, placesTried: weighed };
 }
 
@@ -113,10 +118,7 @@ function placesByOutlook(
       .map(({ place, meanFt, usd }) => ({ place, usd: usd + drive.turnsUsd(place, shape, meanFt) }))
       .sort((a, b) => a.usd - b.usd)
       .slice(0, share);
-    for (const { place } of driven) {
-      const exact = settled(place, shape, placings);
-      if (exact) outlooks.push({ place: exact, shape });
-    }
+    for (const { place } of driven) outlooks.push({ place, shape });
   }
   return { outlooks, weighed };
 }
