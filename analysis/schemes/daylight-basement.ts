@@ -41,6 +41,8 @@ export const LEAST_DAYLIGHT_SHARE = 0.5;
 export const LEAST_BURIED_FT = 5;
 /** A lower level is dug in, not built up: most fill under its floor. Common practice, no source. */
 export const MOST_FILL_UNDER_FLOOR_FT = 1;
+/** A floor lies at most this much lower than it must: for a drive that comes in low. Judgement. */
+const DUG_DEEPER_FT = 8;
 /** Ground looked at for daylight, beyond the strip below the house. */
 const BEYOND_STRIP_FT = 1;
 const DAYLIGHT_LOOKS = 6;
@@ -55,6 +57,7 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
     const { house } = shape;
     const lowest = lowestCornerFt(place, house, ground);
     const besidesUsd = stepsUsd(layout, judge) + outletUsd(place, house, judge);
+    const highestFt = lowest + DIG_BELOW_FLOOR_FT + MOST_FILL_UNDER_FLOOR_FT;
     const before = groundBefore(place, house, rules.apronFt.downhill, judge);
     const siteStep = tallestSiteStepFt(layout);
     const wingAt = (floorFt: number) => wingWall(place, shape, floorFt, rules, ground)?.heightsFt ?? [];
@@ -65,7 +68,8 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
       stepFt: 0,
       // the floor lies just over the ground on the downhill side
       followsFt: lowest,
-      brinkFt: lowest + DIG_BELOW_FLOOR_FT + MOST_FILL_UNDER_FLOOR_FT,
+      brinkFt: () => Math.min(highestFt, judge.sketch.highestHouseWallFt - LEAST_BURIED_FT),
+      rangeFt: [Math.max(median(before) - OPEN_WALL_FT, highestFt - DUG_DEEPER_FT), highestFt],
       besidesUsd: (m, floorFt) => {
         const tallest = Math.max(0, ...wingAt(floorFt));
         return digUsd(m, judge) + besidesUsd + siteWallFaceUsd(tallest, rules.apronFt.downhill, judge.prices);
@@ -186,6 +190,11 @@ function groundBefore(place: Place, house: Rect, stripFt: number, { ground }: Ju
   return Array.from({ length: DAYLIGHT_LOOKS }, (_, i) =>
     heightAt(place, house.u0 + ((i + 0.5) / DAYLIGHT_LOOKS) * width, v, ground),
   );
+}
+
+/** Of an even number of heights the upper middle one: a floor as high as it sees daylight along half of them. */
+function median(heightsFt: readonly number[]): number {
+  return [...heightsFt].sort((a, b) => a - b)[(heightsFt.length - 1) >> 1]!;
 }
 
 /** Share of those heights at or below the floor. */

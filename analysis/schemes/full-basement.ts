@@ -29,6 +29,8 @@ import { checkSlopeSetback } from "./slope-setback.js";
 
 /** More fall than this across the house and one side of a buried level stands open anyway. Common practice, no source. */
 export const MOST_FALL_FOR_BURIED_FT = 6;
+/** A pad over a buried floor lies at most this much under or over the ground at the corners of the house. Judgement. */
+const BESIDE_GROUND_FT = 3;
 
 export function fullBasement(judge: Judge, scale = 1): Model {
   const { request, ground } = judge;
@@ -52,6 +54,7 @@ export function fullBasement(judge: Judge, scale = 1): Model {
       shape,
       layout,
       stepFt: 0,
+      rangeFt: [lowest - BESIDE_GROUND_FT, lowest + fall + BESIDE_GROUND_FT],
       besidesUsd: (m) => confinedDigUsd(m, judge) + besidesUsd,
       check: (m, padFt, limits) => {
         checkSlopeSetback(m, rules, limits);

@@ -13,17 +13,20 @@ import { balance, earthUsd, siteWallUsd } from "./site-cost.js";
 /** How far from a known good level a narrowed search looks. */
 const NEAR_FT = 1;
 const NEAR_LOOKS = 5;
-/** A carried level this close to a brink is tried at the brink as well, and how far below a brink is safe from rounding. */
-const BRINK_NEAR_FT = 0.7;
+/** How far below a brink is clear of rounding. */
 const BELOW_BRINK_FT = 1e-6;
+/** Nearer to the brink than this a trial moves along it. */
+const AT_BRINK_FT = 0.01;
 
 export interface GradedCase {
   readonly place: Place;
   readonly shape: FootprintShape;
   readonly layout: Layout;
   readonly stepFt: number;
-  /** Level above which something dear is asked for at once (piers, a broken limit): looked at beside the others. */
-  readonly brinkFt?: number;
+  /** Level above which something dear is asked for at once (piers, a broken limit): looked at beside the others. Asked once the ground is read. */
+  readonly brinkFt?: () => number;
+  /** Levels worth looking at, no higher than the brink; from the lowest to the highest ground under the layout when not said. */
+  readonly rangeFt?: readonly [lowFt: number, highFt: number];
   /** Ground the level follows when the scheme moves; the mean under the layout when not said. */
   readonly followsFt?: number;
   /** Money beside earth, site walls and the drive. */
@@ -58,7 +61,9 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     return costUsd + limits.penaltyUsd;
   };
   const giveUpUsd = at.how === "search" ? (at.giveUpUsd ?? Infinity) : Infinity;
-  const chosen = levelFor(at, sketch, followedFt, c.brinkFt, effort, (z) => score(z, true));
+  const brinkFt = c.brinkFt?.() ?? NaN;
+  const range = c.rangeFt ?? [sketch.lowestFt, sketch.highestFt];
+  const chosen = levelFor(at, range, followedFt, brinkFt, effort, (z) => score(z, true));
   if (chosen.score > giveUpUsd) return null;
   const { levelFt } = chosen;
   const scoreUsd = score(levelFt, false);
@@ -71,6 +76,7 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     levelFt,
     stepFt,
     followedFt,
+    underBrinkFt: Number.isNaN(brinkFt) ? Infinity : brinkFt - levelFt,
     exportLooseYd3: balance(toYd3(cutFt3), toYd3(fillFt3), prices).exportLooseYd3,
     costUsd,
     scoreUsd,
@@ -81,35 +87,41 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
 
 function levelFor(
   at: LevelChoice,
-  { lowestFt, highestFt }: { readonly lowestFt: number; readonly highestFt: number },
+  [lowFt, highFt]: readonly [number, number],
   followedFt: number,
-  brinkFt: number | undefined,
+  brinkFt: number,
   effort: Effort,
   score: (levelFt: number) => number,
 ): ScoredLevel {
   // a level that is given costs no look: it is scored once, at the end
   if (at.how === "set") return { levelFt: at.levelFt, score: -Infinity };
-  const brink = brinkFt === undefined ? NaN : brinkFt - BELOW_BRINK_FT;
-  if (at.how === "search")
-    return orBrink(
-      bestLevelFt(lowestFt, highestFt, effort.levelLooks, effort.levelToFt, score, at.giveUpUsd),
-      brink,
-      score,
+  const brink = brinkFt - BELOW_BRINK_FT;
+  if (at.how === "search") {
+    const atBrink = scored(brink, score);
+    const { giveUpUsd = Infinity } = at;
+    // where the brink is cheap enough the looks are followed up
+    const giveUpOver = atBrink.score > giveUpUsd ? giveUpUsd : Infinity;
+    return cheaper(
+      bestLevelFt(lowFt, highFt, effort.levelLooks, effort.levelToFt, score, giveUpOver),
+      atBrink,
     );
+  }
   const middle = at.like.levelFt + followedFt - at.like.followedFt;
   if (at.how === "near")
-    return orBrink(
+    return cheaper(
       bestLevelFt(middle - NEAR_FT, middle + NEAR_FT, NEAR_LOOKS, effort.levelToFt, score),
-      brink,
-      score,
+      scored(brink, score),
     );
-  if (Math.abs(middle - brink) < BRINK_NEAR_FT)
-    return orBrink({ levelFt: middle, score: score(middle) }, brink, score);
-  return { levelFt: middle, score: -Infinity };
+  const { underBrinkFt } = at.like;
+  // at the brink it stays there, below it it does not climb over it, above it it keeps its height
+  if (underBrinkFt < AT_BRINK_FT && underBrinkFt >= 0) return { levelFt: brink, score: -Infinity };
+  return { levelFt: underBrinkFt >= 0 && middle > brink ? brink : middle, score: -Infinity };
 }
 
-function orBrink(best: ScoredLevel, brinkFt: number, score: (levelFt: number) => number): ScoredLevel {
-  if (!Number.isFinite(brinkFt)) return best;
-  const atBrink = score(brinkFt);
-  return atBrink < best.score ? { levelFt: brinkFt, score: atBrink } : best;
+function scored(levelFt: number, score: (levelFt: number) => number): ScoredLevel {
+  return { levelFt, score: Number.isFinite(levelFt) ? score(levelFt) : Infinity };
+}
+
+function cheaper(a: ScoredLevel, b: ScoredLevel): ScoredLevel {
+  return b.score < a.score ? b : a;
 }

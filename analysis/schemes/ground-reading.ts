@@ -36,6 +36,8 @@ export class GroundReading {
   lowestFt = 0;
   highestFt = 0;
   meanFt = 0;
+  /** Highest natural ground read along the house's own walls; −Infinity where it has none. */
+  highestHouseWallFt = -Infinity;
 
   constructor(ground: GroundGrid) {
     this.ground = ground;
@@ -117,6 +119,7 @@ export class GroundReading {
     const s = this.stations;
     s.count = 0;
     this.parts.length = 0;
+    this.highestHouseWallFt = -Infinity;
     const put = (
       u: number,
       v: number,
@@ -139,6 +142,7 @@ export class GroundReading {
       s.outEast[k] = ox;
       s.outNorth[k] = oy;
       s.groundFt[k] = z - offsetFt;
+      if (kind === 1 && z > this.highestHouseWallFt) this.highestHouseWallFt = z;
       s.offsetFt[k] = offsetFt;
       s.slope[k] = (beyond - z) / SLOPE_ARM_FT;
       s.share[k] = share;

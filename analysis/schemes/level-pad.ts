@@ -27,7 +27,6 @@ export function levelPad(judge: Judge, scale = 1): Model {
   const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => {
     const lowest = lowestCornerFt(place, shape.house, judge.ground);
     const piersUsd = likelyPiersUsd(shape, lowest, judge);
-    const brinkFt = pierBrinkFt(lowest);
     return tryGraded(
       judge,
       effort,
@@ -38,7 +37,7 @@ export function levelPad(judge: Judge, scale = 1): Model {
           graded(shape, downhill, request.rules.apronFt),
         ),
         stepFt: 0,
-        brinkFt,
+        brinkFt: () => pierBrinkFt(lowest),
         besidesUsd: (_, levelFt) => piersUsd(levelFt),
         check: (m, levelFt, limits) => {
           checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);

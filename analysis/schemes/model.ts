@@ -79,6 +79,8 @@ export interface Trial {
   readonly stepFt: number;
   /** Ground height that the level goes up and down with when the scheme moves. */
   readonly followedFt: number;
+  /** How far the level lies below the brink of the kind (`GradedCase.brinkFt`); Infinity where it has none. */
+  readonly underBrinkFt: number;
   readonly exportLooseYd3: number;
   /** Likely site cost. */
   readonly costUsd: number;

@@ -146,6 +146,7 @@ function parked(
     levelFt: floorFt,
     stepFt: 0,
     followedFt: floorFt,
+    underBrinkFt: Infinity,
     exportLooseYd3: 0,
     costUsd,
     scoreUsd: costUsd + limits.penaltyUsd,

@@ -29,6 +29,8 @@ const OFF_FALL_LINE_DEG = 50;
 const FALL_ARM_FT = 15;
 /** Trials kept after the glances, and how far apart (or turned, as a sine) two of one shape family must be to be refined side by side. */
 const KEPT = 60;
+/** Glances that come out dearer than so many others are given up half-way: room for those near one another to be passed over. */
+const GLANCES_KEPT = 200;
 const APART_FT = 8;
 const APART_SINE = 0.4;
 
@@ -53,9 +55,15 @@ function glance(
 ): { seeds: Trial[]; placesTried: number } {
   const kept: Trial[] = [];
   const { outlooks, weighed } = placesByOutlook(model, placings, judge, glances);
+  // largest first: what a glance must not come out dearer than
+  const cheapest = new FlatQueue<null>();
   for (const { place, shape } of outlooks) {
-    const trial = model.tryAt(place, shape, GLANCE, SEARCH);
-    if (trial) kept.push(trial);
+    const giveUpUsd = cheapest.length < GLANCES_KEPT ? Infinity : -cheapest.peekValue()!;
+    const trial = model.tryAt(place, shape, GLANCE, { how: "search", giveUpUsd });
+    if (!trial) continue;
+    kept.push(trial);
+    cheapest.push(null, -trial.scoreUsd);
+    if (cheapest.length > GLANCES_KEPT) cheapest.pop();
   }
   const apart: Trial[] = [];
   const seeds: Trial[] = [];

@@ -52,7 +52,7 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
         shape,
         layout,
         stepFt,
-        brinkFt: pierBrinkFt(lowestUnderDeck),
+        brinkFt: () => pierBrinkFt(lowestUnderDeck),
         besidesUsd: (_, levelFt) => stepsUsd + piersUsd(levelFt),
         // each level carries the storeys of the house; the roof steps down with them, so the lowest governs
         check: (_, levelFt, limits) => {
