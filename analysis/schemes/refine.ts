@@ -22,6 +22,9 @@ export const SHORT_ROUNDS: readonly Round[] = [
 /** Nearer to the best (or less turned, as a sine) a place is no other one. */
 const APART_FT = 8;
 const APART_SINE = 0.4;
+/** This near (and as little turned, as a sine) two trials of one shape have become the same. */
+const SAME_FT = 3;
+const SAME_SINE = 0.1;
 /** Times a round may go over its moves before the next, finer one takes over. */
 const MOST_SWEEPS = 6;
 
@@ -73,7 +76,7 @@ export function refine(
     const count = () => {
       if (round.effort.exact) closelyTried++;
     };
-    trials = entrants.map((trial) => improve(trial, round, model, placings, count)).sort(byScore);
+    trials = unlike(entrants.map((trial) => improve(trial, round, model, placings, count)).sort(byScore));
     if (round.shakes) trials = shaken(trials, round, model, placings, count);
     if (round.effort === NEARER) walked = trials;
     for (const trial of trials) {
@@ -87,6 +90,19 @@ export function refine(
   if (!best) return null;
   const others = walked.filter(({ place }) => !areNear(place, best.place, APART_FT, APART_SINE));
   return { best, placesTried, closelyTried, byFamily: [...cheapest.values()].sort(byScore), others };
+}
+
+/** The trials that did not end in the place of a better one. */
+function unlike(trials: readonly Trial[]): readonly Trial[] {
+  const kept: Trial[] = [];
+  for (const trial of trials)
+    if (
+      !kept.some(
+        ({ place, shape }) => shape === trial.shape && areNear(place, trial.place, SAME_FT, SAME_SINE),
+      )
+    )
+      kept.push(trial);
+  return kept;
 }
 
 /** Moves, turns, lifts and lowers the house in steps of one size as long as that lowers the score. */
