@@ -28,6 +28,7 @@ export class GroundReading {
   protected heights = new Float64Array(1024);
   protected slopes = new Float32Array(1024);
   protected cellFt2 = new Float64Array(1024);
+  protected areaFt2 = 0;
   protected readonly stations: Stations = stations(MOST_STATIONS);
   /** Even parts each side of the layout was read in. */
   protected readonly parts: number[] = [];
@@ -105,6 +106,7 @@ export class GroundReading {
     this.lowestFt = low;
     this.highestFt = high;
     this.meanFt = sum / area;
+    this.areaFt2 = area;
     return n > 0;
   }
 

@@ -45,49 +45,59 @@ export class Sketch extends GroundReading {
   measure(levelFt: number, exact: boolean): Moved {
     const m = this.moved;
     const { fillMaxSlope, keySlope } = this.#rules;
+    const { count, heights, slopes, cellFt2 } = this;
     let cut = 0;
     let fill = 0;
     let fillFt2 = 0;
-    let area = 0;
     let tooSteep = 0;
     let benched = 0;
-    for (let i = 0; i < this.count; i++) {
-      const depth = this.heights[i]! - levelFt;
-      const a = this.cellFt2[i]!;
-      area += a;
+    for (let i = 0; i < count; i++) {
+      const depth = heights[i]! - levelFt;
+      const a = cellFt2[i]!;
       if (depth > 0) cut += depth * a;
       else {
         fill -= depth * a;
         fillFt2 += a;
-        if (this.slopes[i]! > keySlope) benched += a;
-        if (depth < -DRESSING_FT && this.slopes[i]! > fillMaxSlope) tooSteep += a;
+        const slope = slopes[i]!;
+        if (slope > keySlope) benched += a;
+        if (slope > fillMaxSlope && depth < -DRESSING_FT) tooSteep += a;
       }
     }
     m.cutFt3 = cut;
     m.fillFt3 = fill;
     m.fillFt2 = fillFt2;
-    m.disturbedFt2 = area;
+    m.disturbedFt2 = this.areaFt2;
     m.tooSteepFillFt2 = tooSteep;
     m.benchedFt2 = benched;
     clearHeld(m);
-    const s = this.stations;
-    for (let k = 0; k < s.count; k++) {
-      const h = s.groundFt[k]! - levelFt;
-      if (s.kind[k] === 1) this.#houseWall(k, h);
-      else if (Math.abs(h) <= FLUSH_FT) s.walled[k] = this.#isSteepAt(k) ? 1 : 0;
-      else if (s.kind[k] === 0 || (!s.walled[s.before[k]!] && !s.walled[s.after[k]!])) {
+    const { count: stations, groundFt, kind, walled, before, after, slope, share } = this.stations;
+    for (let k = 0; k < stations; k++) {
+      const h = groundFt[k]! - levelFt;
+      const what = kind[k]!;
+      if (what === 1) this.#houseWall(k, h);
+      else if (h <= FLUSH_FT && h >= -FLUSH_FT) walled[k] = this.#isSteepAt(k) ? 1 : 0;
+      else if (what === 0) {
         const reach = exact ? this.#walk(k, h) : this.#straight(k, h);
-        s.walled[k] = reach < 0 ? 1 : 0;
-        if (h > 0 && reach > m.cutReachFt) m.cutReachFt = reach;
-        if (h < 0 && reach > m.fillReachFt) m.fillReachFt = reach;
-        if (s.kind[k] === 2 && reach < 0) m.lostCorners++;
-        if (s.kind[k] === 0) {
-          if (reach < 0) this.#siteWall(k, h);
-          if (h < 0 && -s.slope[k]! > keySlope) {
-            m.keyFt += s.share[k]!;
-            m.benchedFt2 += Math.max(0, reach) * s.share[k]!;
-          }
+        if (reach < 0) {
+          walled[k] = 1;
+          this.#siteWall(k, h);
+        } else {
+          walled[k] = 0;
+          if (h > 0) {
+            if (reach > m.cutReachFt) m.cutReachFt = reach;
+          } else if (reach > m.fillReachFt) m.fillReachFt = reach;
         }
+        if (h < 0 && -slope[k]! > keySlope) {
+          m.keyFt += share[k]!;
+          if (reach > 0) m.benchedFt2 += reach * share[k]!;
+        }
+      } else if (!walled[before[k]!] && !walled[after[k]!]) {
+        const reach = exact ? this.#walk(k, h) : this.#straight(k, h);
+        walled[k] = reach < 0 ? 1 : 0;
+        if (reach < 0) m.lostCorners++;
+        else if (h > 0) {
+          if (reach > m.cutReachFt) m.cutReachFt = reach;
+        } else if (reach > m.fillReachFt) m.fillReachFt = reach;
       }
     }
     return m;
