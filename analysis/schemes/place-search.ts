@@ -11,13 +11,13 @@ import { type Placings, searchAxisRad } from "./placings.js";
 import { byScore, type Found, ROUNDS, refine, SHORT_ROUNDS } from "./refine.js";
 
 /** Places whose outlook is weighed, on ground up to this size, more in proportion on larger ground; and of each shape and turn at least. */
-const OUTLOOKS = 24_000;
+const OUTLOOKS = 6_000;
 const WEIGHED_GROUND_FT2 = 30_000;
 const MOST_GROUND_FACTOR = 2;
 const LEAST_OUTLOOKS = 12;
 /** Places glanced at, the best by their outlook: in all, for a quick answer, and the share of each shape at least; this far apart (or turned, as a sine) for one shape. */
-const GLANCES = 800;
-const QUICK_GLANCES = 300;
+const GLANCES = 220;
+const QUICK_GLANCES = 120;
 const LEAST_GLANCES_SHARE = 0.075;
 const GLANCED_APART_FT = 10;
 const GLANCED_APART_SINE = 0.25;
@@ -30,7 +30,7 @@ const FALL_ARM_FT = 15;
 /** Trials kept after the glances, and how far apart (or turned, as a sine) two of one shape family must be to be refined side by side. */
 const KEPT = 60;
 /** Glances that come out dearer than so many others are given up half-way: room for those near one another to be passed over. */
-const GLANCES_KEPT = 200;
+const GLANCES_KEPT = 150;
 const APART_FT = 8;
 const APART_SINE = 0.4;
 

@@ -137,7 +137,7 @@ function improve(
     }
     if (!better) break;
   }
-  take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
+  if (!effort.exact) take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
   return best;
 }
 
