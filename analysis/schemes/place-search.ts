@@ -28,7 +28,7 @@ const DRIVEN = 2;
 const OFF_FALL_LINE_DEG = 50;
 const FALL_ARM_FT = 15;
 /** Trials kept after the glances, and how far apart (or turned, as a sine) two of one shape family must be to be refined side by side. */
-const KEPT = 60;
+const KEPT = 40;
 /** Glances that come out dearer than so many others are given up half-way: room for those near one another to be passed over. */
 const GLANCES_KEPT = 150;
 const APART_FT = 8;

@@ -6,8 +6,8 @@ import type { Placings } from "./placings.js";
 
 /** Rounds of refinement: how many go in, how closely they are looked at, how far they move, turn and lift. */
 export const ROUNDS: readonly Round[] = [
-  { entrants: 30, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
-  { entrants: 14, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
+  { entrants: 24, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
+  { entrants: 12, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
   { entrants: 9, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4, shakes: true },
   { entrants: 3, effort: CLOSE, moveFt: 1, turnDeg: 1.5, liftFt: 0.2 },
   { entrants: 2, effort: CLOSE, moveFt: 0.5, turnDeg: 0.7, liftFt: 0.1 },
@@ -22,6 +22,8 @@ export const SHORT_ROUNDS: readonly Round[] = [
 /** Nearer to the best (or less turned, as a sine) a place is no other one. */
 const APART_FT = 8;
 const APART_SINE = 0.4;
+/** Times as many trials as enter a round are looked at before, where it looks more closely. */
+const LOOKED_AT = 3;
 /** This near (and as little turned, as a sine) two trials of one shape have become the same. */
 const SAME_FT = 3;
 const SAME_SINE = 0.1;
@@ -67,11 +69,10 @@ export function refine(
   let effort: Effort | null = null;
   let walked: readonly Trial[] = [];
   for (const round of rounds) {
-    let entrants: readonly Trial[] = trials.slice(0, round.entrants);
-    if (effort !== null && round.effort !== effort)
-      entrants = entrants
-        .map((trial) => model.tryAt(trial.place, trial.shape, round.effort, { how: "near", like: trial }))
-        .filter((trial) => trial !== null);
+    const entrants =
+      effort === null || round.effort === effort
+        ? trials.slice(0, round.entrants)
+        : seenCloser(trials, round, model);
     effort = round.effort;
     const count = () => {
       if (round.effort.exact) closelyTried++;
@@ -90,6 +91,16 @@ export function refine(
   if (!best) return null;
   const others = walked.filter(({ place }) => !areNear(place, best.place, APART_FT, APART_SINE));
   return { best, placesTried, closelyTried, byFamily: [...cheapest.values()].sort(byScore), others };
+}
+
+/** What a closer look finds too dear must not crowd out the rest: more than go in are looked at, each at its level. */
+function seenCloser(trials: readonly Trial[], { entrants, effort }: Round, model: Model): readonly Trial[] {
+  return trials
+    .slice(0, LOOKED_AT * entrants)
+    .map((like) => model.tryAt(like.place, like.shape, effort, { how: "carry", like }))
+    .filter((trial) => trial !== null)
+    .sort(byScore)
+    .slice(0, entrants);
 }
 
 /** The trials that did not end in the place of a better one. */
@@ -120,9 +131,10 @@ function improve(
     best = trial;
     return true;
   };
+  const moves = effort.exact ? MOVES : MOVES.slice(0, STRAIGHT_MOVES);
   for (let sweep = 0; sweep < MOST_SWEEPS; sweep++) {
     let better = false;
-    for (const [du, dv, dt] of MOVES) {
+    for (const [du, dv, dt] of moves) {
       for (let again = 0; again < MOST_SWEEPS; again++) {
         const place = moved(best.place, du * moveFt, dv * moveFt, (dt * turnDeg * Math.PI) / 180);
         if (!placings.holds(place, best.shape)) break;
@@ -181,6 +193,8 @@ function shaken(
   return after.sort(byScore);
 }
 
+/** Moves that are not slantwise, the first of the list: enough where a finer round follows. */
+const STRAIGHT_MOVES = 6;
 const MOVES: readonly (readonly [du: number, dv: number, turn: number])[] = [
   [1, 0, 0],
   [-1, 0, 0],
