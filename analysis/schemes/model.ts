@@ -52,9 +52,9 @@ export const NEARER: Effort = {
   levelToFt: 0.2,
 };
 export const CLOSE: Effort = {
-  stepFt: 2,
-  edgeStepFt: 4,
-  rays: 4,
+  stepFt: 2.5,
+  edgeStepFt: 5,
+  rays: 3,
   exact: true,
   levelLooks: 7,
   levelToFt: 0.1,

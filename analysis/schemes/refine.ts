@@ -206,6 +206,14 @@ const MOVES: readonly (readonly [du: number, dv: number, turn: number])[] = [
   [1, -1, 0],
   [-1, 1, 0],
   [-1, -1, 0],
+  [1, 0, 1],
+  [-1, 0, 1],
+  [1, 0, -1],
+  [-1, 0, -1],
+  [0, 1, 1],
+  [0, -1, 1],
+  [0, 1, -1],
+  [0, -1, -1],
 ];
 
 function moved({ eastFt, northFt, turnRad }: Place, du: number, dv: number, turn: number): Place {
