@@ -36,23 +36,23 @@ export const GLANCE: Effort = {
   levelToFt: 2,
 };
 export const QUICK: Effort = {
-  stepFt: 6,
-  edgeStepFt: 9,
-  rays: 2,
+  stepFt: 8,
+  edgeStepFt: 10,
+  rays: 1,
   exact: false,
   levelLooks: 7,
   levelToFt: 0.4,
 };
 export const NEARER: Effort = {
-  stepFt: 3.5,
-  edgeStepFt: 6,
+  stepFt: 5,
+  edgeStepFt: 7,
   rays: 2,
   exact: true,
   levelLooks: 7,
   levelToFt: 0.2,
 };
 export const CLOSE: Effort = {
-  stepFt: 2.5,
+  stepFt: 3.5,
   edgeStepFt: 5,
   rays: 3,
   exact: true,
