@@ -3,12 +3,12 @@ import FlatQueue from "flatqueue";
 import { boxOf } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { boxOfShape, type FootprintShape, type Rect } from "./footprints.js";
-import type { GroundGrid } from "./ground-grid.js";
 import { GLANCE, type Judge, type Model, QUICK, type Trial } from "./model.js";
 import { areNear, NearPlaces } from "./near-places.js";
 import type { Place } from "./place.js";
 import { type Placings, searchAxisRad } from "./placings.js";
 import { byScore, type Found, ROUNDS, refine, SHORT_ROUNDS } from "./refine.js";
+import type { Relief } from "./turned-ground.js";
 
 /** Places whose outlook is weighed, on ground up to this size, more in proportion on larger ground; and of each shape and turn at least. */
 const OUTLOOKS = 6_000;
@@ -25,8 +25,7 @@ const GLANCED_APART_SINE = 0.25;
 const RANKED = 12;
 const DRIVEN = 2;
 /** A house that faces downhill may stand this far off the fall line. */
-const OFF_FALL_LINE_DEG = 50;
-const FALL_ARM_FT = 15;
+const FACING_COSINE = Math.cos((50 * Math.PI) / 180);
 /** Trials kept after the glances, and how far apart (or turned, as a sine) two of one shape family must be to be refined side by side. */
 const KEPT = 30;
 /** Glances that come out dearer than so many others are given up half-way: room for those near one another to be passed over. */
@@ -95,7 +94,7 @@ interface Outlook {
 function placesByOutlook(
   model: Model,
   placings: Placings,
-  { drive, ground }: Judge,
+  { drive }: Judge,
   glances: number,
 ): { outlooks: Outlook[]; weighed: number } {
   const { turns, groundFt2 } = placings;
@@ -109,10 +108,9 @@ function placesByOutlook(
     const queue = new FlatQueue<Seen>();
     for (const turned of turns)
       for (const cell of turned.cellsFor(shape, most)) {
-        const upright = turned.placeOf(cell);
-        const place = model.facesDownhill ? facingDownhill(upright, ground) : upright;
-        if (place === null) continue;
-        const about = place === upright ? 1 : -1;
+        const about = model.facesDownhill ? facing(turned.reliefAt(cell, box, 1)) : 1;
+        if (about === 0) continue;
+        const place = turned.placeOf(cell, about);
         const under = (rect: Rect) => turned.reliefAt(cell, rect, about);
         const { meanFt } = under(box);
         const usd = model.outlookUsd(under, shape, place, box) + drive.outlookUsd(place, shape, meanFt);
@@ -177,12 +175,10 @@ export function anywhere(model: Model, site: Site): Found {
   return { best, placesTried: PLACES_ANYWHERE ** 2, closelyTried: 0, byFamily: [best], others: [] };
 }
 
-/** A house must look downhill along v: the same place turned half round where that helps, null where it lies too far across. */
-function facingDownhill(place: Place, ground: GroundGrid): Place | null {
-  const [dx, dy] = ground.downhillAt([place.eastFt, place.northFt], FALL_ARM_FT);
-  const cosine = (-dx * Math.sin(place.turnRad) + dy * Math.cos(place.turnRad)) / Math.hypot(dx, dy);
-  if (!(Math.abs(cosine) >= Math.cos((OFF_FALL_LINE_DEG * Math.PI) / 180))) return null;
-  return cosine > 0 ? place : { ...place, turnRad: place.turnRad + Math.PI };
+/** A house must look downhill along v: as it stands (1) or turned half round (−1); 0 where it lies too far across. */
+function facing({ riseU, riseV }: Relief): 1 | -1 | 0 {
+  if (!(Math.abs(riseV) >= FACING_COSINE * Math.sqrt(riseU * riseU + riseV * riseV))) return 0;
+  return riseV <= 0 ? 1 : -1;
 }
 
 /** Feet that a place may be shifted, in eight directions each, to lie exactly on the ground. */

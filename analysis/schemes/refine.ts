@@ -6,7 +6,7 @@ import type { Placings } from "./placings.js";
 
 /** Rounds of refinement: how many go in, how closely they are looked at, how far they move, turn and lift. */
 export const ROUNDS: readonly Round[] = [
-  { entrants: 18, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
+  { entrants: 24, effort: QUICK, moveFt: 6, turnDeg: 8, liftFt: 0.8 },
   { entrants: 12, effort: QUICK, moveFt: 3, turnDeg: 4, liftFt: 0.4 },
   { entrants: 9, effort: NEARER, moveFt: 2, turnDeg: 3, liftFt: 0.4, shakes: true },
   { entrants: 3, effort: CLOSE, moveFt: 1, turnDeg: 1.5, liftFt: 0.2 },

@@ -33,6 +33,8 @@ export class TurnedGround {
   readonly #squares: Float64Array;
   /** Cells already found, by the parts of the shape. */
   readonly #fits = new Map<string, Int32Array>();
+  /** Room for cells being found. */
+  readonly #found: Int32Array;
   #datumFt = NaN;
 
   constructor(polygons: MultiPolygon, turnRad: number, ground: GroundGrid) {
@@ -51,6 +53,7 @@ export class TurnedGround {
     const cols = Math.max(2, Math.ceil(width / cellFt));
     const rows = Math.max(2, Math.ceil(height / cellFt));
     this.#grid = { originEastFt: box.minEastFt, originNorthFt: box.minNorthFt, cellFt, cols, rows };
+    this.#found = new Int32Array(cols * rows);
     const mask = scanPolygons(this.#grid, turned).values;
     const size = (cols + 1) * (rows + 1);
     this.#cells = new Uint32Array(size);
@@ -99,7 +102,7 @@ export class TurnedGround {
   /** Narrow ground must not be stepped over: where few places turn up, the steps are made smaller. */
   #findCells(spans: readonly Span[], most: number): Int32Array {
     const within = this.#cells[this.#cells.length - 1]!;
-    const found = new Int32Array(this.#grid.cols * this.#grid.rows);
+    const found = this.#found;
     let stride = Math.max(1, Math.floor(Math.sqrt(within / most)));
     for (;;) {
       const count = this.#cover(spans, stride, found);
@@ -140,7 +143,8 @@ export class TurnedGround {
     return count;
   }
 
-  placeOf(cell: number): Place {
+  /** Place of a shape centred on a cell; `about` −1 turns it half round. */
+  placeOf(cell: number, about: 1 | -1): Place {
     const { cols, cellFt, originEastFt, originNorthFt } = this.#grid;
     const c = cell % cols;
     const u = originEastFt + (c + 0.5) * cellFt;
@@ -148,7 +152,7 @@ export class TurnedGround {
     return {
       eastFt: u * this.#cos - v * this.#sin,
       northFt: u * this.#sin + v * this.#cos,
-      turnRad: this.turnRad,
+      turnRad: about === 1 ? this.turnRad : this.turnRad + Math.PI,
     };
   }
 
