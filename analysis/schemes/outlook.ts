@@ -30,8 +30,7 @@ export function levellingUsd(
   const overV = (riseV * depthFt) ** 2 / 12;
   const leftOfV = overV / (decks * decks);
   const half = Math.sqrt(3 * Math.max(0, spreadFt * spreadFt - overV + leftOfV));
-  const cutFt =
-    Math.abs(overFt) < half ? (overFt + half) ** 2 / (4 * half) : Math.max(0, overFt);
+  const cutFt = Math.abs(overFt) < half ? (overFt + half) ** 2 / (4 * half) : Math.max(0, overFt);
   const { ownFillYd3, importYd3, exportLooseYd3 } = balance(
     toYd3(cutFt * rectArea(rect)),
     toYd3((cutFt - overFt) * rectArea(rect)),
@@ -87,10 +86,7 @@ export function levelledHouseUsd(
   const balancedUsd = levellingUsd(relief, rect, decks, batter, p);
   if (Math.hypot(relief.riseU, relief.riseV) > STEEP_SLOPE) return balancedUsd + house.piersUsd;
   if (lowOverFt <= 0) return balancedUsd;
-  return Math.min(
-    balancedUsd + house.piersUsd,
-    levellingUsd(relief, rect, decks, batter, p, lowOverFt),
-  );
+  return Math.min(balancedUsd + house.piersUsd, levellingUsd(relief, rect, decks, batter, p, lowOverFt));
 }
 
 /** Money to level a rectangle at a given level: its ground lies on the mean `overFt` above it, below it where negative. */

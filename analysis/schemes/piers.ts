@@ -41,6 +41,5 @@ export function likelyPiersUsd(
   { sketch, prices }: Judge,
 ): (levelFt: number) => number {
   const usd = allPiersUsd(house, prices);
-  return (levelFt) =>
-    levelFt > pierBrinkFt(lowestGroundFt) || sketch.steepShare > STEEP_SHARE ? usd : 0;
+  return (levelFt) => (levelFt > pierBrinkFt(lowestGroundFt) || sketch.steepShare > STEEP_SHARE ? usd : 0);
 }
