@@ -28,6 +28,8 @@ export class GroundReading {
   protected heights = new Float64Array(1024);
   protected slopes = new Float32Array(1024);
   protected cellFt2 = new Float64Array(1024);
+  /** Half of what the ground rises across a sample's own cell. */
+  protected halfRises = new Float64Array(1024);
   protected areaFt2 = 0;
   protected readonly stations: Stations = stations(MOST_STATIONS);
   /** Even parts each side of the layout was read in. */
@@ -90,10 +92,12 @@ export class GroundReading {
             )
               n++;
       }
+      const halfCellFt = (du + dv) / 4;
       for (; done < n; done++) {
         const z = this.heights[done]! - offsetFt;
         this.heights[done] = z;
         this.cellFt2[done] = du * dv;
+        this.halfRises[done] = this.slopes[done]! * halfCellFt;
         if (this.slopes[done]! > STEEP_SLOPE) steep++;
         sum += z * du * dv;
         area += du * dv;
@@ -186,8 +190,11 @@ export class GroundReading {
     slopes.set(this.slopes);
     const cells = new Float64Array(size);
     cells.set(this.cellFt2);
+    const halfRises = new Float64Array(size);
+    halfRises.set(this.halfRises);
     this.heights = heights;
     this.slopes = slopes;
     this.cellFt2 = cells;
+    this.halfRises = halfRises;
   }
 }

@@ -45,7 +45,7 @@ export class Sketch extends GroundReading {
   measure(levelFt: number, exact: boolean): Moved {
     const m = this.moved;
     const { fillMaxSlope, keySlope } = this.#rules;
-    const { count, heights, slopes, cellFt2 } = this;
+    const { count, heights, slopes, cellFt2, halfRises } = this;
     let cut = 0;
     let fill = 0;
     let fillFt2 = 0;
@@ -54,9 +54,13 @@ export class Sketch extends GroundReading {
     for (let i = 0; i < count; i++) {
       const depth = heights[i]! - levelFt;
       const a = cellFt2[i]!;
-      if (depth > 0) cut += depth * a;
-      else {
-        fill -= depth * a;
+      const half = halfRises[i]!;
+      // where the level runs through a sample's cell, part of it is cut and part filled
+      const cutFt =
+        depth >= half ? depth : depth <= -half ? 0 : ((depth + half) * (depth + half)) / (4 * half);
+      cut += cutFt * a;
+      fill += (cutFt - depth) * a;
+      if (depth <= 0) {
         fillFt2 += a;
         const slope = slopes[i]!;
         if (slope > keySlope) benched += a;
