@@ -122,63 +122,82 @@ export class GroundReading {
   ): boolean {
     const cos = Math.cos(turnRad);
     const sin = Math.sin(turnRad);
+    const { ground, parts } = this;
     const s = this.stations;
-    s.count = 0;
-    this.parts.length = 0;
-    this.highestHouseWallFt = -Infinity;
-    const put = (
-      u: number,
-      v: number,
-      outU: number,
-      outV: number,
-      offsetFt: number,
-      share: number,
-      kind: number,
-    ): boolean => {
-      const x = eastFt + u * cos - v * sin;
-      const y = northFt + u * sin + v * cos;
-      const ox = outU * cos - outV * sin;
-      const oy = outU * sin + outV * cos;
-      const z = this.ground.elevationAt(x, y);
-      if (Number.isNaN(z)) return lenient;
-      const beyond = this.ground.elevationAt(x + SLOPE_ARM_FT * ox, y + SLOPE_ARM_FT * oy);
-      const k = s.count++;
-      s.east[k] = x;
-      s.north[k] = y;
-      s.outEast[k] = ox;
-      s.outNorth[k] = oy;
-      s.groundFt[k] = z - offsetFt;
-      if (kind === 1 && z > this.highestHouseWallFt) this.highestHouseWallFt = z;
-      s.offsetFt[k] = offsetFt;
-      s.slope[k] = (beyond - z) / SLOPE_ARM_FT;
-      s.share[k] = share;
-      s.kind[k] = kind;
-      s.side[k] = this.parts.length;
-      return true;
-    };
-    for (const { from, to, outward, offsetFt, hold } of sides) {
-      const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
-      const n = Math.min(MOST_PARTS, Math.max(1, Math.round(length / edgeStepFt)));
-      this.parts.push(n);
-      for (let i = 0; i < n; i++) {
-        const t = (i + 0.5) / n;
-        const u = from[0] + t * (to[0] - from[0]);
-        const v = from[1] + t * (to[1] - from[1]);
-        if (!put(u, v, outward[0], outward[1], offsetFt, length / n, hold === "open" ? 0 : 1)) return false;
+    parts.length = 0;
+    let k = 0;
+    let highest = -Infinity;
+    for (let i = 0; i < sides.length; i++) {
+      const { from, to, outward, offsetFt, hold } = sides[i]!;
+      const du = to[0] - from[0];
+      const dv = to[1] - from[1];
+      const lengthFt = Math.sqrt(du * du + dv * dv);
+      const n = Math.min(MOST_PARTS, Math.max(1, Math.round(lengthFt / edgeStepFt)));
+      const kind = hold === "open" ? 0 : 1;
+      const outEast = outward[0] * cos - outward[1] * sin;
+      const outNorth = outward[0] * sin + outward[1] * cos;
+      parts.push(n);
+      for (let part = 0; part < n; part++) {
+        const u = from[0] + ((part + 0.5) / n) * du;
+        const v = from[1] + ((part + 0.5) / n) * dv;
+        const x = eastFt + u * cos - v * sin;
+        const y = northFt + u * sin + v * cos;
+        const z = ground.elevationAt(x, y);
+        if (Number.isNaN(z)) {
+          if (lenient) continue;
+          return false;
+        }
+        const beyond = ground.elevationAt(x + SLOPE_ARM_FT * outEast, y + SLOPE_ARM_FT * outNorth);
+        s.east[k] = x;
+        s.north[k] = y;
+        s.outEast[k] = outEast;
+        s.outNorth[k] = outNorth;
+        s.groundFt[k] = z - offsetFt;
+        s.offsetFt[k] = offsetFt;
+        s.slope[k] = (beyond - z) / SLOPE_ARM_FT;
+        s.share[k] = lengthFt / n;
+        s.kind[k] = kind;
+        s.side[k] = i;
+        if (kind === 1 && z > highest) highest = z;
+        k++;
       }
     }
+    this.highestHouseWallFt = highest;
     // stations lie side by side, so a side's last one is just before the next side's first
     const firsts = [0];
-    for (const n of this.parts) firsts.push(firsts[firsts.length - 1]! + n);
-    for (const { at, from, to, offsetFt, between } of corners)
-      for (let i = 0; i < rays; i++) {
-        s.before[s.count] = firsts[between[0] + 1]! - 1;
-        s.after[s.count] = firsts[between[1]]!;
-        const angle = ((i + 0.5) / rays) * (Math.PI / 2);
+    for (const n of parts) firsts.push(firsts[firsts.length - 1]! + n);
+    for (let i = 0; i < corners.length; i++) {
+      const { at, from, to, offsetFt, between } = corners[i]!;
+      const x = eastFt + at[0] * cos - at[1] * sin;
+      const y = northFt + at[0] * sin + at[1] * cos;
+      const z = ground.elevationAt(x, y);
+      if (Number.isNaN(z)) {
+        if (lenient) continue;
+        return false;
+      }
+      for (let ray = 0; ray < rays; ray++) {
+        const angle = ((ray + 0.5) / rays) * (Math.PI / 2);
         const outU = from[0] * Math.cos(angle) + to[0] * Math.sin(angle);
         const outV = from[1] * Math.cos(angle) + to[1] * Math.sin(angle);
-        if (!put(at[0], at[1], outU, outV, offsetFt, Math.PI / 2 / rays, 2)) return false;
+        const outEast = outU * cos - outV * sin;
+        const outNorth = outU * sin + outV * cos;
+        const beyond = ground.elevationAt(x + SLOPE_ARM_FT * outEast, y + SLOPE_ARM_FT * outNorth);
+        s.east[k] = x;
+        s.north[k] = y;
+        s.outEast[k] = outEast;
+        s.outNorth[k] = outNorth;
+        s.groundFt[k] = z - offsetFt;
+        s.offsetFt[k] = offsetFt;
+        s.slope[k] = (beyond - z) / SLOPE_ARM_FT;
+        s.share[k] = Math.PI / 2 / rays;
+        s.kind[k] = 2;
+        s.side[k] = sides.length;
+        s.before[k] = firsts[between[0] + 1]! - 1;
+        s.after[k] = firsts[between[1]]!;
+        k++;
       }
+    }
+    s.count = k;
     return true;
   }
 
