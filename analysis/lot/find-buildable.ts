@@ -1,16 +1,15 @@
 /** The lot stage: what is left to build on, and what took the rest. */
 import { differenceOf, intersectionOf, openedBy } from "../geometry/clip.js";
-import { areaFt2, type MultiPolygon, perimeterFt } from "../geometry/plane.js";
+import { areaFt2, type MultiPolygon } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
 import type { StudyRequest } from "../request/request.js";
 import type { NoBuildArea, Survey } from "../survey/survey.js";
 import type { Terrain } from "../terrain/terrain.js";
-import { toAcres } from "../units.js";
 import { areaBySlopeLimit } from "./area-by-slope-limit.js";
-import { findEdgeRoles } from "./edge-roles.js";
 import { gentlePart } from "./gentle-ground.js";
 import type { Lot, WaterfallStep } from "./lot.js";
-import { insideSetbacks, setbackPerEdge } from "./setbacks.js";
+import { describeLot } from "./lot-line.js";
+import { insideSetbacks } from "./setbacks.js";
 
 /** Coverage above this is the whole lot: what is missing is rounding. */
 const FULL_COVERAGE_PCT = 100 - 1e-6;
@@ -25,11 +24,13 @@ const FULL_COVERAGE_PCT = 100 - 1e-6;
 export function findBuildable(survey: Survey, terrain: Terrain, request: StudyRequest): Lot {
   const { boundary } = survey;
   const { rules } = request;
-  const roles = findEdgeRoles(survey, request);
-  const setbackFt = setbackPerEdge(rules.setbacksFt, roles, survey.inputEdge);
+  const line = describeLot(survey, request);
 
   const waterfall = new Waterfall([[boundary]]);
-  const inside = insideSetbacks(boundary, setbackFt);
+  const inside = insideSetbacks(
+    boundary,
+    line.edges.map(({ setbackFt }) => setbackFt),
+  );
   waterfall.take("setback", inside);
   for (const [reason, kinds] of NO_BUILD_STEPS) {
     const areas = survey.noBuild.filter(({ kind }) => kinds.includes(kind));
@@ -53,32 +54,19 @@ export function findBuildable(survey: Survey, terrain: Terrain, request: StudyRe
   const buildable = openedBy(waterfall.remaining, rules.minBuildableWidthFt);
   waterfall.take("narrow", buildable);
 
-  const lotFt2 = areaFt2([[boundary]]);
   const patches = buildable.map((polygon) => areaFt2([polygon]));
   const buildableFt2 = areaFt2(buildable);
   return {
-    summary: {
-      areaFt2: lotFt2,
-      areaAcres: toAcres(lotFt2),
-      perimeterFt: perimeterFt(boundary),
-      closure: survey.closure,
-    },
+    ...line,
     buildable: {
       slopeLimitPct: rules.slopeLimitPct,
       areaFt2: buildableFt2,
-      sharePct: (100 * buildableFt2) / lotFt2,
+      sharePct: (100 * buildableFt2) / line.summary.areaFt2,
       largestPatchFt2: Math.max(0, ...patches),
       patches: patches.length,
       steps: waterfall.steps,
       bySlopeLimit: areaBySlopeLimit(usable, terrain.slope, rules, buildableFt2),
     },
-    edges: setbackFt.map((ft, i) => ({
-      number: survey.inputEdge[i]!,
-      role: roles.roles[i]!,
-      setbackFt: ft,
-      frontage: roles.frontage[i]!,
-    })),
-    frontageOrigin: roles.origin,
     insideSetbacks: inside,
     usable,
     buildablePolygons: buildable,

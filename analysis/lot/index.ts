@@ -3,6 +3,7 @@ import { NEAR_STREET_FT } from "./edge-roles.js";
 
 export { findBuildable } from "./find-buildable.js";
 export type * from "./lot.js";
+export { describeLot } from "./lot-line.js";
 export type * from "./site.js";
 
 export const assumptions: readonly Assumption[] = [

@@ -1,11 +1,13 @@
 import type { Assumption } from "../assumptions.js";
-import { BETWEEN_SHOTS_SHARE, DENSE_SPACING_FT } from "./build-terrain.js";
+import { BETWEEN_SHOTS_SHARE } from "./build-terrain.js";
 import { SLOPE_BASE_FT } from "./grid-slope.js";
+import { DENSE_SPACING_FT } from "./shape-ground.js";
 import { ALWAYS_SUPPORTED_FT, LONGEST_TO_USUAL } from "./supported-facets.js";
 
 export { buildTerrain } from "./build-terrain.js";
 export { elevationAt, facetSlopePct, facetsInBox } from "./facet-index.js";
 export { outlineFacets } from "./facet-outlines.js";
+export { shapeGround } from "./shape-ground.js";
 export { SLOPE_ROUNDING_PCT } from "./slope-bands.js";
 export type * from "./terrain.js";
 

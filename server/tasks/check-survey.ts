@@ -1,11 +1,11 @@
 /** Intake alone: what was read, with a picture, and nothing kept. Runs in a worker thread. */
 import { differenceOf } from "../../analysis/geometry/clip.js";
-import { findBuildable } from "../../analysis/lot/index.js";
+import { describeLot } from "../../analysis/lot/index.js";
 import type { Lot } from "../../analysis/lot/lot.js";
 import { inUsUnits } from "../../analysis/measure.js";
 import { understandRequest } from "../../analysis/request/index.js";
 import { readSurvey, type Survey, toSurvey } from "../../analysis/survey/index.js";
-import { buildTerrain } from "../../analysis/terrain/index.js";
+import { shapeGround } from "../../analysis/terrain/index.js";
 import { drawSurveyPreview } from "../../templates/drawings/survey-preview.js";
 import type { SurveyCheck } from "../survey-check.js";
 import type { CheckMade, Submission } from "./work.js";
@@ -25,10 +25,10 @@ export async function checkSurvey({ input, files }: Submission): Promise<CheckMa
   const { request } = understandRequest(input);
   const reading = await readSurvey({ input, request, files });
   if (!reading.ok) return reading;
-  const shaped = buildTerrain(reading.survey, request);
-  if (!shaped.ok) return shaped;
-  const { survey, terrain } = shaped;
-  const lot = findBuildable(survey, terrain, request);
+  const outcome = shapeGround(reading.survey, request);
+  if (!outcome.ok) return outcome;
+  const { survey, shaped } = outcome;
+  const lot = describeLot(survey, request);
 
   const edges = edgesOf(survey, lot);
   return {
@@ -40,19 +40,19 @@ export async function checkSurvey({ input, files }: Submission): Promise<CheckMa
         boundary: survey.boundary.map((corner) => toSurvey(survey.frame, corner)),
         edges,
         frontageOrigin: lot.frontageOrigin,
-        minElevationFt: round(terrain.summary.minElevationFt),
-        maxElevationFt: round(terrain.summary.maxElevationFt),
-        averageSlopePct: round(terrain.summary.averageSlope.pct),
+        minElevationFt: round(shaped.minElevationFt),
+        maxElevationFt: round(shaped.maxElevationFt),
+        averageSlopePct: round(shaped.averageSlope.pct),
         svg: drawSurveyPreview({
           id: "survey",
           boundary: survey.boundary,
           inputEdge: survey.inputEdge,
           frontage: edges.filter(({ frontage }) => frontage).map(({ number }) => number),
           shots: survey.ground,
-          facets: terrain.tin,
+          facets: shaped.tin,
           breaklines: survey.breaklines,
           leftOut: survey.leftOut ?? [],
-          unsurveyed: differenceOf([[survey.boundary]], terrain.surveyed),
+          unsurveyed: differenceOf([[survey.boundary]], shaped.surveyed),
         }),
       },
     },
@@ -60,7 +60,7 @@ export async function checkSurvey({ input, files }: Submission): Promise<CheckMa
 }
 
 /** An edge of several chords, such as a curve, is one edge: its length is theirs together, it faces where its middle faces. */
-function edgesOf({ boundary, inputEdge }: Survey, lot: Lot): SurveyCheck["preview"]["edges"] {
+function edgesOf({ boundary, inputEdge }: Survey, lot: Pick<Lot, "edges">): SurveyCheck["preview"]["edges"] {
   const chords = new Map<number, { runEast: number; runNorth: number; index: number }[]>();
   boundary.forEach(([east, north], index) => {
     const [nextEast, nextNorth] = boundary[(index + 1) % boundary.length]!;
