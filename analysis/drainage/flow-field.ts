@@ -23,72 +23,110 @@ export interface FlowField {
   readonly dInfinityFt2: Float64Array;
 }
 
+/** Neighbours (numbers of NEIGHBOUR_COL) beside each of the eight facets round a cell: the straight one and the diagonal one. */
+const STRAIGHT = [0, 2, 2, 4, 4, 6, 6, 0] as const;
+const DIAGONAL = [1, 1, 3, 3, 5, 5, 7, 7] as const;
+
 export function flowField({ grid, values }: Raster): FlowField {
   const { cols, rows, cellFt } = grid;
   const count = cols * rows;
-  const filledFt = Float64Array.from(values);
-  const edge = new Uint8Array(count);
-  const parent = new Int32Array(count).fill(-1);
-  const done = new Uint8Array(count);
-  const order: number[] = [];
-  const queue = new FlatQueue<number>();
-  const neighbour = (cell: number, k: number): number => {
-    const col = (cell % cols) + NEIGHBOUR_COL[k]!;
-    const row = Math.floor(cell / cols) + NEIGHBOUR_ROW[k]!;
-    return col < 0 || row < 0 || col >= cols || row >= rows ? -1 : row * cols + col;
-  };
+  // with an empty cell around, so that every cell has eight neighbours; from here on cells are those of the framed grid
+  const wide = cols + 2;
+  const z = new Float64Array(wide * (rows + 2)).fill(NaN);
+  for (let row = 0; row < rows; row++)
+    z.set(values.subarray(row * cols, (row + 1) * cols), (row + 1) * wide + 1);
+  const steps = Int32Array.from(NEIGHBOUR_COL, (col, k) => NEIGHBOUR_ROW[k]! * wide + col);
+  const edge = new Uint8Array(z.length);
+  const { order, parent } = flood(z, steps, edge);
 
-  // the flood begins at every cell on the edge of the survey
-  for (let cell = 0; cell < count; cell++) {
-    if (Number.isNaN(filledFt[cell]!)) continue;
-    for (let k = 0; k < 8; k++) {
-      const next = neighbour(cell, k);
-      if (next >= 0 && !Number.isNaN(filledFt[next]!)) continue;
-      edge[cell] = 1;
-      done[cell] = 1;
-      queue.push(cell, filledFt[cell]!);
-      break;
-    }
-  }
-  while (queue.length > 0) {
-    const cell = queue.pop()!;
-    order.push(cell);
-    for (let k = 0; k < 8; k++) {
-      const next = neighbour(cell, k);
-      if (next < 0 || done[next] || Number.isNaN(filledFt[next]!)) continue;
-      done[next] = 1;
-      parent[next] = cell;
-      if (filledFt[next]! < filledFt[cell]!) filledFt[next] = filledFt[cell]!;
-      queue.push(next, filledFt[next]!);
-    }
-  }
-
-  const receiver = new Int32Array(count).fill(-1);
-  for (const cell of order) {
-    let steepest = 0;
-    for (let k = 0; k < 8; k++) {
-      const next = neighbour(cell, k);
-      if (next < 0 || Number.isNaN(filledFt[next]!)) continue;
-      const fall = (filledFt[cell]! - filledFt[next]!) / (k % 2 === 0 ? 1 : Math.SQRT2);
-      if (fall > steepest) {
-        steepest = fall;
-        receiver[cell] = next;
-      }
-    }
-    if (steepest === 0) receiver[cell] = parent[cell]!;
-  }
-
+  const receiver = new Int32Array(z.length).fill(-1);
+  const upslopeFt2 = new Float64Array(z.length);
+  const dInfinityFt2 = new Float64Array(z.length);
   const cellFt2 = cellFt * cellFt;
-  const upslopeFt2 = new Float64Array(count);
-  const dInfinityFt2 = new Float64Array(count);
-  for (const cell of order) upslopeFt2[cell] = dInfinityFt2[cell] = cellFt2;
+  for (let i = 0; i < order.length; i++) {
+    const cell = order[i]!;
+    receiver[cell] = steepestDown(cell, z, steps, parent[cell]!);
+    upslopeFt2[cell] = cellFt2;
+    dInfinityFt2[cell] = cellFt2;
+  }
   for (let i = order.length - 1; i >= 0; i--) {
     const cell = order[i]!;
     const to = receiver[cell]!;
     if (to >= 0) upslopeFt2[to]! += upslopeFt2[cell]!;
-    splitDownhill(cell, to, filledFt, dInfinityFt2, neighbour);
+    splitDownhill(cell, to, z, dInfinityFt2, steps);
   }
-  return { grid, filledFt, order: Int32Array.from(order), receiver, edge, upslopeFt2, dInfinityFt2 };
+
+  const unframed = (cell: number) => (cell < 0 ? -1 : cell - wide - 1 - 2 * (Math.floor(cell / wide) - 1));
+  const inner = <T extends Float64Array | Int32Array | Uint8Array>(framed: T, out: T): T => {
+    for (let row = 0; row < rows; row++)
+      out.set(framed.subarray((row + 1) * wide + 1, (row + 1) * wide + 1 + cols), row * cols);
+    return out;
+  };
+  return {
+    grid,
+    filledFt: inner(z, new Float64Array(count)),
+    order: order.map(unframed),
+    receiver: inner(receiver.map(unframed), new Int32Array(count)),
+    edge: inner(edge, new Uint8Array(count)),
+    upslopeFt2: inner(upslopeFt2, new Float64Array(count)),
+    dInfinityFt2: inner(dInfinityFt2, new Float64Array(count)),
+  };
+}
+
+/** Fills the depressions of `z` from the edge of the survey, which it marks: the order in which water reached the cells, and from where. */
+function flood(
+  z: Float64Array,
+  steps: Int32Array,
+  edge: Uint8Array,
+): { order: Int32Array; parent: Int32Array } {
+  const parent = new Int32Array(z.length).fill(-1);
+  const done = new Uint8Array(z.length);
+  const order = new Int32Array(z.length);
+  const queue = new FlatQueue<number>();
+  for (let cell = 0; cell < z.length; cell++) {
+    if (Number.isNaN(z[cell]!)) {
+      done[cell] = 1;
+      continue;
+    }
+    for (let k = 0; k < 8; k++)
+      if (Number.isNaN(z[cell + steps[k]!]!)) {
+        edge[cell] = 1;
+        done[cell] = 1;
+        queue.push(cell, z[cell]!);
+        break;
+      }
+  }
+  let reached = 0;
+  while (queue.length > 0) {
+    const cell = queue.pop()!;
+    order[reached++] = cell;
+    for (let k = 0; k < 8; k++) {
+      const next = cell + steps[k]!;
+      if (done[next]) continue;
+      done[next] = 1;
+      parent[next] = cell;
+      if (z[next]! < z[cell]!) z[next] = z[cell]!;
+      queue.push(next, z[next]!);
+    }
+  }
+  return { order: order.slice(0, reached), parent };
+}
+
+/** The neighbour steepest below a cell; `otherwise` where none is lower. */
+function steepestDown(cell: number, z: Float64Array, steps: Int32Array, otherwise: number): number {
+  let steepest = 0;
+  let to = otherwise;
+  for (let k = 0; k < 8; k++) {
+    const next = cell + steps[k]!;
+    const fallFt = z[cell]! - z[next]!;
+    const fall = k % 2 === 0 ? fallFt : fallFt / Math.SQRT2;
+    // never so where the neighbour has no ground
+    if (fall > steepest) {
+      steepest = fall;
+      to = next;
+    }
+  }
+  return to;
 }
 
 /** Hands a cell's area to the two neighbours beside its steepest direction, in proportion to the angle (Tarboton 1997, eq. 2 to 5). */
@@ -97,41 +135,31 @@ function splitDownhill(
   d8: number,
   z: Float64Array,
   areaFt2: Float64Array,
-  neighbour: (cell: number, k: number) => number,
+  steps: Int32Array,
 ): void {
   let steepest = 0;
-  let share = 0;
-  let straight = -1;
-  let diagonal = -1;
+  let best = -1;
   for (let facet = 0; facet < 8; facet++) {
-    // each facet lies between a straight neighbour and a diagonal one
-    const kStraight = facet % 2 === 0 ? facet : (facet + 1) % 8;
-    const kDiagonal = facet % 2 === 0 ? facet + 1 : facet;
-    const a = neighbour(cell, kStraight);
-    const b = neighbour(cell, kDiagonal);
-    if (a < 0 || b < 0 || Number.isNaN(z[a]!) || Number.isNaN(z[b]!)) continue;
-    const s1 = z[cell]! - z[a]!;
-    const s2 = z[a]! - z[b]!;
-    let turn = Math.atan2(s2, s1);
-    let slope = Math.hypot(s1, s2);
-    if (turn < 0) {
-      turn = 0;
-      slope = s1;
-    } else if (turn > Math.PI / 4) {
-      turn = Math.PI / 4;
-      slope = (z[cell]! - z[b]!) / Math.SQRT2;
-    }
+    const za = z[cell + steps[STRAIGHT[facet]!]!]!;
+    const zb = z[cell + steps[DIAGONAL[facet]!]!]!;
+    const s1 = z[cell]! - za;
+    const s2 = za - zb;
+    // beyond the facet's sides the flow runs along the nearer one
+    const slope = s2 < 0 ? s1 : s2 > s1 ? (z[cell]! - zb) / Math.SQRT2 : Math.sqrt(s1 * s1 + s2 * s2);
+    // never so where a neighbour has no ground
     if (slope > steepest) {
       steepest = slope;
-      share = turn / (Math.PI / 4);
-      straight = a;
-      diagonal = b;
+      best = facet;
     }
   }
-  if (steepest === 0) {
+  if (best < 0) {
     if (d8 >= 0) areaFt2[d8]! += areaFt2[cell]!;
     return;
   }
+  const straight = cell + steps[STRAIGHT[best]!]!;
+  const diagonal = cell + steps[DIAGONAL[best]!]!;
+  const turn = Math.atan2(z[straight]! - z[diagonal]!, z[cell]! - z[straight]!);
+  const share = Math.min(1, Math.max(0, turn / (Math.PI / 4)));
   if (share < 1) areaFt2[straight]! += (1 - share) * areaFt2[cell]!;
   if (share > 0) areaFt2[diagonal]! += share * areaFt2[cell]!;
 }

@@ -1,5 +1,5 @@
 /** Exact Euclidean distances on a grid: Felzenszwalb & Huttenlocher, "Distance Transforms of Sampled Functions", Theory of Computing 8 (2012). */
-import type { Grid, Mask } from "./grid.js";
+import type { Mask } from "./grid.js";
 
 /**
  * Distance, in feet between cell centres, from each cell to the nearest cell where the mask is 1 (0 on those cells,
@@ -69,61 +69,4 @@ function pass(
     result[q] = (q - p) ** 2 + line[p]!;
   }
   for (let q = 0; q < count; q++) field[start + q * step] = result[q]!;
-}
-
-/**
- * Morphological opening of a mask by a disc: cells covered by some disc of the diameter that lies wholly on the mask.
- * The grid's outside counts as 0.
- */
-export function openMask(mask: Mask, diameterFt: number): Mask {
-  const values = new Uint8Array(mask.values.length);
-  const framed = frame(mask);
-  if (framed === null) return { grid: mask.grid, values };
-  const { grid, fromCol, fromRow } = framed;
-  const radiusFt = diameterFt / 2;
-  const outside = new Uint8Array(framed.values.length);
-  for (let i = 0; i < outside.length; i++) outside[i] = framed.values[i] ? 0 : 1;
-  const clearance = distanceToMask({ grid, values: outside });
-  // the edge of the nearest outside cell is half a cell nearer than its centre
-  const centres = new Uint8Array(outside.length);
-  for (let i = 0; i < outside.length; i++) centres[i] = clearance[i]! - grid.cellFt / 2 >= radiusFt ? 1 : 0;
-  const near = distanceToMask({ grid, values: centres });
-  for (let row = 1; row + 1 < grid.rows; row++)
-    for (let col = 1; col + 1 < grid.cols; col++) {
-      const i = row * grid.cols + col;
-      if (framed.values[i] && near[i]! <= radiusFt)
-        values[(row + fromRow) * mask.grid.cols + col + fromCol] = 1;
-    }
-  return { grid: mask.grid, values };
-}
-
-/** The part of the mask that holds ones, with one empty cell around it; cell (col, row) of it is (col + fromCol, row + fromRow) of the mask. */
-function frame({ grid, values }: Mask): (Mask & { fromCol: number; fromRow: number }) | null {
-  let west = grid.cols;
-  let east = -1;
-  let south = grid.rows;
-  let north = -1;
-  for (let row = 0; row < grid.rows; row++)
-    for (let col = 0; col < grid.cols; col++)
-      if (values[row * grid.cols + col]) {
-        if (col < west) west = col;
-        if (col > east) east = col;
-        if (row < south) south = row;
-        north = row;
-      }
-  if (north < 0) return null;
-  const framed: Grid = {
-    originEastFt: grid.originEastFt + (west - 1) * grid.cellFt,
-    originNorthFt: grid.originNorthFt + (south - 1) * grid.cellFt,
-    cellFt: grid.cellFt,
-    cols: east - west + 3,
-    rows: north - south + 3,
-  };
-  const out = new Uint8Array(framed.cols * framed.rows);
-  for (let row = south; row <= north; row++)
-    out.set(
-      values.subarray(row * grid.cols + west, row * grid.cols + east + 1),
-      (row - south + 1) * framed.cols + 1,
-    );
-  return { grid: framed, values: out, fromCol: west - 1, fromRow: south - 1 };
 }

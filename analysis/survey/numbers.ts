@@ -25,7 +25,8 @@ export function readMeasure(field: string, mark: DecimalMark): Measure | null {
   let text = field.trim();
   if (text.length === 0 || text.length > LONGEST) return null;
   let suffix: LengthUnit | null = null;
-  const unit = SUFFIX.exec(text);
+  // no unit ends in a digit, and the pattern is slow to find that out
+  const unit = endsInDigit(text) ? null : SUFFIX.exec(text);
   if (unit) {
     text = text.slice(0, unit.index);
     suffix = unitOfWord(unit[1]!);
@@ -37,6 +38,11 @@ export function readMeasure(field: string, mark: DecimalMark): Measure | null {
   else if (!PLAIN.test(text) && !scientific) return null;
   const value = Number(text);
   return Number.isFinite(value) ? { value, suffix, scientific } : null;
+}
+
+function endsInDigit(text: string): boolean {
+  const last = text.charCodeAt(text.length - 1);
+  return last >= 48 && last <= 57;
 }
 
 /** The unit a word stands for; null for words that are no unit of length. */

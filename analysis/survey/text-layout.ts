@@ -72,9 +72,13 @@ export function findLayout(utf8: Uint8Array, numbersWanted: number): TextLayout 
 }
 
 function isData(text: string, delimiter: Delimiter, numbersWanted: number): boolean {
+  // most lines hold one of the five delimiters only
+  if (delimiter !== " " && numbersWanted > 1 && !text.includes(delimiter)) return false;
   if (isComment(text, delimiter)) return false;
-  const fields = splitFields(text, delimiter);
-  return fields.filter((f) => readMeasure(f, ".") ?? readMeasure(f, ",")).length >= numbersWanted;
+  let numbers = 0;
+  for (const field of splitFields(text, delimiter))
+    if ((readMeasure(field, ".") ?? readMeasure(field, ",")) && ++numbers >= numbersWanted) return true;
+  return false;
 }
 
 function withoutCommentMark(text: string): string {

@@ -1,7 +1,8 @@
 /** Grid kernels against brute force over every cell. */
 import fc from "fast-check";
 import { assert, describe, test } from "vitest";
-import { distanceToMask, openMask } from "../../analysis/geometry/distance-transform.js";
+import { openingLimits } from "../../analysis/geometry/disc-filter.js";
+import { distanceToMask } from "../../analysis/geometry/distance-transform.js";
 import type { Grid, Mask } from "../../analysis/geometry/grid.js";
 import { cellCentre } from "../../analysis/geometry/grid.js";
 import { outlineAtLeast } from "../../analysis/geometry/outlines.js";
@@ -48,30 +49,45 @@ describe("distance transform", () => {
   });
 });
 
-describe("opening a mask", () => {
-  test("keeps the cells some disc covers, tried one by one", () => {
+describe("opening a raster", () => {
+  const rasterArb = fc
+    .tuple(fc.integer({ min: 1, max: 14 }), fc.integer({ min: 1, max: 14 }))
+    .chain(([cols, rows]) =>
+      fc
+        .array(fc.constantFrom(1, 1, 1, 1, 1, 2, 2, 3, NaN), {
+          minLength: cols * rows,
+          maxLength: cols * rows,
+        })
+        .map((values) => ({
+          grid: { originEastFt: 3, originNorthFt: -7, cellFt: 2.5, cols, rows },
+          values: Float32Array.from(values),
+        })),
+    );
+  test("keeps, at each limit, the cells that some disc on ground up to the limit covers, tried one by one", () => {
     fc.assert(
-      fc.property(maskArb, fc.double({ min: 1, max: 14, noNaN: true }), (mask, diameterFt) => {
-        const { cols, rows, cellFt } = mask.grid;
+      fc.property(rasterArb, fc.double({ min: 1, max: 14, noNaN: true }), (raster, diameterFt) => {
+        const { cols, rows, cellFt } = raster.grid;
         const radius = diameterFt / 2 / cellFt;
-        const on = (col: number, row: number) =>
-          col >= 0 && row >= 0 && col < cols && row < rows && mask.values[row * cols + col] === 1;
-        /** A disc stands on a cell centre when every cell centre off the mask is its radius and half a cell away. */
-        const stands = (col: number, row: number) => {
-          for (let r = -1; r <= rows; r++)
-            for (let c = -1; c <= cols; c++)
-              if (!on(c, r) && Math.hypot(c - col, r - row) - 0.5 < radius) return false;
-          return true;
-        };
-        const opened = openMask(mask, diameterFt).values;
-        for (let row = 0; row < rows; row++)
-          for (let col = 0; col < cols; col++) {
-            let covered = false;
-            for (let r = 0; r < rows; r++)
-              for (let c = 0; c < cols; c++)
-                if (on(c, r) && Math.hypot(c - col, r - row) <= radius && stands(c, r)) covered = true;
-            assert.equal(opened[row * cols + col], covered && on(col, row) ? 1 : 0);
-          }
+        const limits = openingLimits(raster, diameterFt);
+        for (const limit of [1, 2, 3]) {
+          const on = (col: number, row: number) =>
+            col >= 0 && row >= 0 && col < cols && row < rows && raster.values[row * cols + col]! <= limit;
+          /** A disc stands on a cell centre when every cell centre off the ground is its radius and half a cell away. */
+          const stands = (col: number, row: number) => {
+            for (let r = -1; r <= rows; r++)
+              for (let c = -1; c <= cols; c++)
+                if (!on(c, r) && Math.hypot(c - col, r - row) - 0.5 < radius) return false;
+            return true;
+          };
+          for (let row = 0; row < rows; row++)
+            for (let col = 0; col < cols; col++) {
+              let covered = false;
+              for (let r = 0; r < rows; r++)
+                for (let c = 0; c < cols; c++)
+                  if (on(c, r) && Math.hypot(c - col, r - row) <= radius && stands(c, r)) covered = true;
+              assert.equal(limits[row * cols + col]! <= limit, covered && on(col, row));
+            }
+        }
       }),
       { numRuns: 150, seed: 42 },
     );
