@@ -2,7 +2,7 @@
 import { intersectionOf } from "../geometry/clip.js";
 import { outlineAtLeast } from "../geometry/outlines.js";
 import type { MultiPolygon } from "../geometry/plane.js";
-import { facetSlopePct, outlineFacets, SLOPE_ROUNDING_PCT } from "../terrain/index.js";
+import { facetSlopePct, facetsWithin, SLOPE_ROUNDING_PCT } from "../terrain/index.js";
 import type { Terrain } from "../terrain/terrain.js";
 
 /**
@@ -25,5 +25,5 @@ export function gentlePart(
     if (facetSlopePct(tin, f) <= limitPct + SLOPE_ROUNDING_PCT) gentle[f] = 1;
     else allGentle = false;
   }
-  return allGentle ? ground : intersectionOf(ground, outlineFacets(tin, gentle));
+  return allGentle ? ground : facetsWithin(tin, gentle, ground);
 }

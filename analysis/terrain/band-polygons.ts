@@ -4,7 +4,7 @@ import type { Raster } from "../geometry/grid.js";
 import { outlineAtLeast } from "../geometry/outlines.js";
 import type { MultiPolygon } from "../geometry/plane.js";
 import { facetSlopePct } from "./facet-index.js";
-import { outlineFacets } from "./facet-outlines.js";
+import { facetsWithin } from "./facet-outlines.js";
 import { OUTSIDE } from "./facets-in-lot.js";
 import { bandOf } from "./slope-bands.js";
 import type { Terrain, Tin } from "./terrain.js";
@@ -19,7 +19,7 @@ export function outlineBands(
 ): Terrain["bandPolygons"] {
   const bands = denseSlope
     ? gridBands(denseSlope, surveyed, lowerEdgesPct)
-    : facetBands(tin, place, lowerEdgesPct).map((band) => intersectionOf(band, surveyed));
+    : facetBands(tin, place, surveyed, lowerEdgesPct);
   return lowerEdgesPct.map((fromPct, i) => ({
     fromPct,
     toPct: lowerEdgesPct[i + 1] ?? null,
@@ -27,17 +27,21 @@ export function outlineBands(
   }));
 }
 
-function facetBands(tin: Tin, place: Uint8Array, lowerEdgesPct: readonly number[]): MultiPolygon[] {
-  const band = Uint8Array.from(place, (side, f) =>
+function facetBands(
+  tin: Tin,
+  place: Uint8Array,
+  surveyed: MultiPolygon,
+  lowerEdgesPct: readonly number[],
+): MultiPolygon[] {
+  const bandOfFacet = Uint8Array.from(place, (side, f) =>
     side !== OUTSIDE && tin.areaInLotFt2[f]! > 0 ? bandOf(facetSlopePct(tin, f), lowerEdgesPct) : 255,
   );
-  return lowerEdgesPct.map((_, i) =>
-    band.includes(i)
-      ? outlineFacets(
-          tin,
-          band.map((b) => (b === i ? 1 : 0)),
-        )
-      : [],
+  return lowerEdgesPct.map((_, band) =>
+    facetsWithin(
+      tin,
+      bandOfFacet.map((its) => (its === band ? 1 : 0)),
+      surveyed,
+    ),
   );
 }
 

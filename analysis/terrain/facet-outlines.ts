@@ -1,13 +1,14 @@
 /** Outlines of a set of facets: the ground of one slope band, or the ground the survey supports. */
-import { unionOf } from "../geometry/clip.js";
+import { intersectionOf } from "../geometry/clip.js";
 import type { MultiPolygon, Point, Ring } from "../geometry/plane.js";
 import { nextSide } from "./half-edge.js";
 import type { Tin } from "./terrain.js";
 
-/** The chosen facets melted into polygons: their outer sides are walked round into rings. Exact but for rounding to 0.0001 ft. */
-export function outlineFacets(
+/** The chosen facets melted into polygons and cut to `within`: their outer sides are walked round into rings. Exact but for rounding to 0.0001 ft. */
+export function facetsWithin(
   { eastFt, northFt, triangles, halfedges }: Pick<Tin, "eastFt" | "northFt" | "triangles" | "halfedges">,
   chosen: Uint8Array,
+  within: MultiPolygon,
 ): MultiPolygon {
   const isOuter = (e: number) => {
     const twin = halfedges[e]!;
@@ -33,5 +34,6 @@ export function outlineFacets(
       rings.push(ring);
     }
   }
-  return rings.length === 0 ? [] : unionOf(rings);
+  // rings round holes run clockwise, so that together they cover the facets and nothing else
+  return rings.length === 0 ? [] : intersectionOf([rings], within);
 }

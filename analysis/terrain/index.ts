@@ -6,7 +6,7 @@ import { ALWAYS_SUPPORTED_FT, LONGEST_TO_USUAL } from "./supported-facets.js";
 
 export { buildTerrain } from "./build-terrain.js";
 export { elevationAt, facetSlopePct, facetsInBox } from "./facet-index.js";
-export { outlineFacets } from "./facet-outlines.js";
+export { facetsWithin } from "./facet-outlines.js";
 export { shapeGround } from "./shape-ground.js";
 export { SLOPE_ROUNDING_PCT } from "./slope-bands.js";
 export type * from "./terrain.js";

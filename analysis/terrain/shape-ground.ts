@@ -1,12 +1,11 @@
 /** From shots and lot line to facets, lot ground and contours: what intake shows, and what the terrain stage goes on from. */
 import type { Problem } from "../assumptions.js";
-import { intersectionOf } from "../geometry/clip.js";
 import type { Raster } from "../geometry/grid.js";
 import { type MultiPolygon, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import type { Survey, SurveyWarning } from "../survey/survey.js";
 import { traceContours } from "./contours.js";
-import { outlineFacets } from "./facet-outlines.js";
+import { facetsWithin } from "./facet-outlines.js";
 import { OUTSIDE, placeFacets } from "./facets-in-lot.js";
 import { meshOfGrid } from "./grid-mesh.js";
 import { smoothGround } from "./grid-slope.js";
@@ -117,7 +116,7 @@ export function shapeGround(survey: Survey, request: StudyRequest): ShapingOutco
 /** Lot ∩ supported facets. */
 function surveyedGround(tin: Tin, lot: Ring, place: Uint8Array): MultiPolygon {
   const chosen = Uint8Array.from(place, (side, f) => (side !== OUTSIDE && tin.supported[f] ? 1 : 0));
-  return intersectionOf(outlineFacets(tin, chosen), [[lot]]);
+  return facetsWithin(tin, chosen, [[lot]]);
 }
 
 function lostSides({ sidesLost, faceSidesLost }: Mesh): SurveyWarning[] {
