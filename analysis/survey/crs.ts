@@ -1,7 +1,7 @@
 /** Coordinate reference systems that intake knows: state plane zones, UTM, and degrees. */
-import proj4 from "proj4";
 import type { Point } from "../geometry/plane.js";
 import type { LengthUnit } from "../units.js";
+import { projection } from "./projections.js";
 import { STATE_PLANE_ZONES } from "./state-plane-zones.js";
 
 export interface Crs {
@@ -87,7 +87,7 @@ export function planeThrough([lon, lat]: Point): Crs {
 /** Coordinates of one system in another. */
 export function between(from: Crs, to: Crs): (at: Point) => Point {
   if (from.proj4 === to.proj4) return (at) => at;
-  const converter = proj4(from.proj4, to.proj4);
+  const converter = projection(from.proj4, to.proj4);
   return ([x, y]) => converter.forward([x, y]) as [number, number];
 }
 

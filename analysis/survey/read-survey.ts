@@ -10,7 +10,9 @@ import { settleGround } from "./ground.js";
 import { jsonOf } from "./json-file.js";
 import { readConstraints, treeAreas } from "./no-build.js";
 import { emptyNotes, type IntakeNotes } from "./notes.js";
+import { loadProjections } from "./projections.js";
 import { checkCount } from "./reach.js";
+import type { FrameSaid } from "./sources.js";
 import { facesInFeet } from "./surface-faces.js";
 import { type SurveyFiles, type SurveyReading, toLocal } from "./survey.js";
 import { readTopo } from "./topo.js";
@@ -42,6 +44,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
   const boundary = readBoundary({ file: files.boundary, inline: input.boundary, request }, notes);
   if (!topo || !boundary || !checkCount(topo.points.count, notes)) return refused(notes);
 
+  if (namesSystem(request, topo.said, boundary.said)) await loadProjections();
   const settled = settleFrame({ topo, boundary, request }, notes);
   if (!settled) return refused(notes);
   const { frame, ring, table } = settled;
@@ -106,6 +109,12 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
       },
     },
   };
+}
+
+function namesSystem({ survey: { crs, boundaryCrs } }: StudyRequest, ...said: readonly FrameSaid[]): boolean {
+  return (
+    crs !== undefined || boundaryCrs !== undefined || said.some((file) => file.crs !== null || file.degrees)
+  );
 }
 
 function refused(notes: IntakeNotes): SurveyReading {

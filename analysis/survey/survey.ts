@@ -1,8 +1,8 @@
 /** What intake understood of the files: the shapes every later stage reads. All geometry is in local feet. */
-import proj4 from "proj4";
 import type { Problem } from "../assumptions.js";
 import type { MultiPolygon, Point, Point3, Ring } from "../geometry/plane.js";
 import type { LengthUnit } from "../units.js";
+import { projection } from "./projections.js";
 
 /** Bytes a caller sent, with the name they gave (never used as a path). */
 export interface SurveyFile {
@@ -157,7 +157,7 @@ export function toSurvey(frame: Frame, [east, north]: Point): [number, number] {
 /** Survey coordinates to local feet. Where the caller's survey is in degrees, degrees are taken too: places of the plane are never that small. */
 export function toLocal(frame: Frame, at: Point): [number, number] {
   const isDegrees = frame.fromDegrees && Math.abs(at[0]) <= 180 && Math.abs(at[1]) <= 90;
-  const [easting, northing] = isDegrees ? proj4(frame.proj4!).forward([at[0], at[1]]) : at;
+  const [easting, northing] = isDegrees ? projection("WGS84", frame.proj4!).forward([at[0], at[1]]) : at;
   return [
     (easting! - frame.originEasting) * frame.feetPerUnit,
     (northing! - frame.originNorthing) * frame.feetPerUnit,

@@ -11,13 +11,6 @@ const MOST_CELLS = 2_000_000;
 const UNIT_OF_CODE: Readonly<Record<number, LengthUnit>> = { 9001: "m", 9002: "ft", 9003: "us-ft" };
 const USER_DEFINED = 32_767;
 
-export function looksLikeTiff([a, b, c, d]: Uint8Array): boolean {
-  return (
-    (a === 0x49 && b === 0x49 && (c === 42 || c === 43) && d === 0) ||
-    (a === 0x4d && b === 0x4d && c === 0 && (d === 42 || d === 43))
-  );
-}
-
 /** Null with a problem when the file is no raster of heights with a place on the ground. */
 export async function readTopoGeotiff(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource | null> {
   try {

@@ -11,10 +11,6 @@ const MOST_POINTS = 6_000_000;
 const COMPRESSED_BIT = 0x80;
 const FORMAT_BYTE = 104;
 
-export function looksLikeLas(bytes: Uint8Array): boolean {
-  return bytes[0] === 0x4c && bytes[1] === 0x41 && bytes[2] === 0x53 && bytes[3] === 0x46;
-}
-
 /** Null with a problem when the file cannot be read or holds no points classed as ground. */
 export async function readTopoLas(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource | null> {
   try {

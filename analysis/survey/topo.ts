@@ -1,6 +1,7 @@
 /** The topographic survey, in whichever form it came. */
 import type { RequestInput } from "../request/index.js";
 import type { Columns } from "./column-names.js";
+import { looksLikeLas, looksLikeTiff } from "./first-bytes.js";
 import { refuseForeign } from "./foreign-files.js";
 import { jsonOf, looksLikeJson } from "./json-file.js";
 import { looksLikeXml } from "./landxml.js";
@@ -10,9 +11,7 @@ import type { TopoSource } from "./sources.js";
 import type { SurveyFile } from "./survey.js";
 import { toText, toUtf8 } from "./text-decoding.js";
 import { readTopoGeojson } from "./topo-geojson.js";
-import { looksLikeTiff, readTopoGeotiff } from "./topo-geotiff.js";
 import { parseLandXml, readTopoLandXml } from "./topo-landxml.js";
-import { looksLikeLas, readTopoLas } from "./topo-las.js";
 import { readTopoText } from "./topo-text.js";
 
 interface TopoInput {
@@ -56,8 +55,8 @@ async function fromBytes(
   notes: IntakeNotes,
 ): Promise<TopoSource | null> {
   if (refuseForeign(bytes, "topo", notes)) return null;
-  if (looksLikeTiff(bytes)) return readTopoGeotiff(bytes, notes);
-  if (looksLikeLas(bytes)) return readTopoLas(bytes, notes);
+  if (looksLikeTiff(bytes)) return (await import("./topo-geotiff.js")).readTopoGeotiff(bytes, notes);
+  if (looksLikeLas(bytes)) return (await import("./topo-las.js")).readTopoLas(bytes, notes);
   const utf8 = toUtf8(bytes);
   if (looksLikeXml(utf8)) {
     const document = parseLandXml(toText(utf8), "topo", notes);

@@ -3,8 +3,11 @@ import { assert, describe, test } from "vitest";
 import { signedAreaFt2 } from "../../analysis/geometry/plane.js";
 import { between, crsOf, planeThrough, WGS84 } from "../../analysis/survey/crs.js";
 import { toLocal, toSurvey } from "../../analysis/survey/index.js";
+import { loadProjections } from "../../analysis/survey/projections.js";
 import { METRES_PER_US_SURVEY_FOOT, metresPerUnit } from "../../analysis/units.js";
 import { codesOf, problemsFrom, reference, surveyFrom } from "./intake.js";
+
+await loadProjections();
 
 // 85 FR 62698; the survey foot is 2 parts in a million longer
 test("a US survey foot is 1200/3937 m, an international foot 0.3048 m", () => {
