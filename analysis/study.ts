@@ -2,13 +2,16 @@
 import { surveyReach } from "./access/index.js";
 import { listQuantities } from "./bill/index.js";
 import type { CostBook } from "./book/book.js";
-import { checkOverrides, likelyPrices } from "./book/index.js";
+import { checkOverrides, likelyPrices } from "./book/current-prices.js";
 import { type MoneyDraws, priceSchemes } from "./cost/index.js";
 import { planDrainage, routeLotWater } from "./drainage/index.js";
 import { collectFindings, recommend } from "./findings/index.js";
 import { findBuildable } from "./lot/index.js";
 import { makePictures } from "./pictures/index.js";
-import { checkPads, type RequestInput, understandRequest } from "./request/index.js";
+// by name: the index would load the schemas with their library into every thread that studies
+import { checkPads } from "./request/check-pads.js";
+import type { RequestInput } from "./request/index.js";
+import { understandRequest } from "./request/understand.js";
 import { planSchedules } from "./schedule/index.js";
 import { proposeReachable, settleGarages } from "./schemes/index.js";
 import { chooseStructure } from "./structure/index.js";

@@ -1,7 +1,7 @@
 /** Money as ranges: every scheme, its flat twin and the difference, draw by draw. Method: docs/methods/cost.md */
 import { flatTwinQuantities, listEvents, type PricedDraft } from "../bill/index.js";
 import type { CostBook } from "../book/book.js";
-import { currentPrices } from "../book/index.js";
+import { currentPrices } from "../book/current-prices.js";
 import { type ColumnPool, sumParts } from "../chance/columns.js";
 import { type Percentiles, percentiles, type Summary, shifted, summarise } from "../chance/percentiles.js";
 import type { Site } from "../lot/site.js";

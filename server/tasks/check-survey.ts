@@ -3,7 +3,7 @@ import { differenceOf } from "../../analysis/geometry/clip.js";
 import { describeLot } from "../../analysis/lot/index.js";
 import type { Lot } from "../../analysis/lot/lot.js";
 import { inUsUnits } from "../../analysis/measure.js";
-import { understandRequest } from "../../analysis/request/index.js";
+import { understandRequest } from "../../analysis/request/understand.js";
 import { readSurvey, type Survey, toSurvey } from "../../analysis/survey/index.js";
 import { shapeGround } from "../../analysis/terrain/index.js";
 import { drawSurveyPreview } from "../../templates/drawings/survey-preview.js";
