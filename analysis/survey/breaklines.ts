@@ -23,22 +23,22 @@ export function breaklinesOfTable(
 ): Breakline[] {
   const read = descriptionReader(codes);
   const isBreak = table.words.map((word) => read(word).breakline);
+  const at = (i: number): Point3 => [table.easting[i]!, table.northing[i]!, table.elevation[i]!];
   const byWord = new Map<number, Point3[]>();
   const runs: Point3[][] = [];
   let runOf = -1;
   for (let i = 0; i < table.count; i++) {
-    if (lostRows.has(table.row[i]!)) continue;
-    const at: Point3 = [table.easting[i]!, table.northing[i]!, table.elevation[i]!];
     const line = table.line[i]!;
     const word = table.description[i]!;
+    if (lostRows.has(table.row[i]!)) continue;
     if (line >= 0) {
       const corners = byWord.get(line);
-      if (corners) corners.push(at);
-      else byWord.set(line, [at]);
+      if (corners) corners.push(at(i));
+      else byWord.set(line, [at(i)]);
       runOf = -1;
     } else if (word >= 0 && isBreak[word]) {
-      if (runOf === word) runs.at(-1)!.push(at);
-      else runs.push([at]);
+      if (runOf === word) runs.at(-1)!.push(at(i));
+      else runs.push([at(i)]);
       runOf = word;
     } else runOf = -1;
   }

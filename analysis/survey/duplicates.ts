@@ -1,5 +1,6 @@
 /** Shots in one place: repeats are dropped, disagreements are told. */
 import { type IntakeNotes, rowsInWords } from "./notes.js";
+import { gridOfShots, type ShotGrid } from "./shot-grid.js";
 import type { GroundPoints } from "./survey.js";
 
 /** Shots nearer than this are one place: closer neighbours only make slivers. */
@@ -11,20 +12,23 @@ const MOST_NAMED = 500;
 /**
  * Marks repeats in `keep` (set to 0). Of two shots at one place the earlier stays, unless the caller forced the later.
  * A repeat with another height is a conflict: listed with both rows and both heights.
- * @returns the rows of exact repeats, which say nothing new.
+ * @returns cells over the shots kept, and the rows of exact repeats, which say nothing new.
  */
 export function dropDuplicates(
   ground: GroundPoints,
+  listedAs: Uint32Array,
   keep: Uint8Array,
   forced: ReadonlySet<number>,
   notes: IntakeNotes,
-): ReadonlySet<number> {
-  const { count, elevFt, row } = ground;
-  const places = new Places(ground);
-  const conflicts: number[] = [];
+): { grid: ShotGrid; repeats: ReadonlySet<number> } {
+  const { elevFt, row } = ground;
+  const grid = gridOfShots(ground, keep);
   const repeats = new Set<number>();
-  for (let i = 0; i < count; i++) {
-    if (!keep[i]) continue;
+  const close = closeShots(ground, grid);
+  if (close.length === 0) return { grid, repeats };
+  const places = new Places(ground, close.length);
+  const conflicts: number[] = [];
+  for (const i of close.sort((a, b) => listedAs[a]! - listedAs[b]!)) {
     const other = places.takenBy(i);
     if (other < 0) {
       places.take(i);
@@ -61,7 +65,51 @@ export function dropDuplicates(
       rows: rows.slice(0, MOST_NAMED),
     });
   }
-  return repeats;
+  return { grid: gridOfShots(ground, keep), repeats };
+}
+
+/** A cell with more shots than this is a heap: all of them are looked at. */
+const HEAP = 50;
+/** A hair more than the same place, for rounding. */
+const CLOSE_FT = 1.01 * SAME_PLACE_FT;
+
+/** Shots that may share their place with another, and all that do: no others need a look. */
+function closeShots({ count, eastFt, northFt }: GroundPoints, grid: ShotGrid): number[] {
+  const { cols, rows, cellFt, cellStart, shots, originEastFt, originNorthFt } = grid;
+  const isClose = new Uint8Array(count);
+  const compare = (i: number, col: number, row: number) => {
+    if (col < 0 || row < 0 || col >= cols || row >= rows) return;
+    const cell = row * cols + col;
+    for (let k = cellStart[cell]!; k < cellStart[cell + 1]!; k++) {
+      const j = shots[k]!;
+      const dx = eastFt[j]! - eastFt[i]!;
+      const dy = northFt[j]! - northFt[i]!;
+      if (j !== i && dx * dx + dy * dy <= CLOSE_FT * CLOSE_FT) isClose[i] = 1;
+    }
+  };
+  const found: number[] = [];
+  for (let row = 0; row < rows; row++)
+    for (let col = 0; col < cols; col++) {
+      const first = cellStart[row * cols + col]!;
+      const last = cellStart[row * cols + col + 1]!;
+      const heap = last - first > HEAP;
+      for (let k = first; k < last; k++) {
+        const i = shots[k]!;
+        if (heap) isClose[i] = 1;
+        else {
+          // a shot by the side of its cell may be close to one beyond it
+          const x = eastFt[i]! - originEastFt - col * cellFt;
+          const y = northFt[i]! - originNorthFt - row * cellFt;
+          const west = x < CLOSE_FT ? col - 1 : col;
+          const east = x > cellFt - CLOSE_FT ? col + 1 : col;
+          const south = y < CLOSE_FT ? row - 1 : row;
+          const north = y > cellFt - CLOSE_FT ? row + 1 : row;
+          for (let r = south; r <= north; r++) for (let c = west; c <= east; c++) compare(i, c, r);
+        }
+        if (isClose[i]) found.push(i);
+      }
+    }
+  return found;
 }
 
 /** Places taken, in a hash table of small squares with one shot each: any number of shots at one place costs the same. */
@@ -71,7 +119,7 @@ class Places {
   private readonly eastFt: Float64Array;
   private readonly northFt: Float64Array;
 
-  constructor({ count, eastFt, northFt }: GroundPoints) {
+  constructor({ eastFt, northFt }: GroundPoints, count: number) {
     const size = 2 ** Math.ceil(Math.log2(2 * count + 2));
     this.slots = new Int32Array(size).fill(-1);
     this.mask = size - 1;

@@ -65,13 +65,16 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
   const toPlane = plane ? between(systems.topo!, plane) : (at: Point) => at;
   const ring = swapped.map(toPlane);
   const frame = frameAt(ring, plane, units, systems.topo?.unit === "degree");
-  const shoot = shooter(frame, reading.swapTopo, units.topoScale, plane ? toPlane : null);
+  const place = placing(frame, units.topoScale, plane ? toPlane : null);
   return {
     frame,
     ring: ring.map((at) => toLocal(frame, at)),
-    table: tableInFeet(topo.points, shoot),
+    table: tableInFeet(topo.points, reading.swapTopo, place, frame.verticalFeetPerUnit),
     lines: topo.breaklines.map((line) =>
-      line.map(([e, n, z]) => [...shoot.at(e, n), z * frame.verticalFeetPerUnit] as const),
+      line.map(([e, n, z]) => {
+        const at = reading.swapTopo ? place(n, e) : place(e, n);
+        return [...at, z * frame.verticalFeetPerUnit] as const;
+      }),
     ),
     columns: topo.columns && reading.swapTopo ? swappedColumns(topo.columns) : topo.columns,
     columnsBecause: columnsInWords(topo, meeting, reading),
@@ -97,39 +100,33 @@ function roundDown(value: number): number {
   return Math.floor(value / ORIGIN_STEP) * ORIGIN_STEP;
 }
 
-interface Shooter {
-  /** A topo position in local feet. */
-  readonly at: (easting: number, northing: number) => Point;
-  readonly vertical: number;
-}
+/** A topo position in local feet. */
+type Place = (easting: number, northing: number) => Point;
 
-function shooter(
-  frame: Frame,
-  swap: boolean,
+/** How positions of the topo come to local feet. */
+function placing(
+  { originEasting: e0, originNorthing: n0, feetPerUnit: feet }: Frame,
   scale: number,
   toPlane: ((at: Point) => Point) | null,
-): Shooter {
-  const { originEasting: e0, originNorthing: n0, feetPerUnit: feet } = frame;
-  const plain = (x: number, y: number): Point => [(x * scale - e0) * feet, (y * scale - n0) * feet];
-  const projected = (x: number, y: number): Point => {
-    const [e, n] = toPlane!([x, y]);
+): Place {
+  if (!toPlane) return (x, y) => [(x * scale - e0) * feet, (y * scale - n0) * feet];
+  return (x, y) => {
+    const [e, n] = toPlane([x, y]);
     return [(e - e0) * feet, (n - n0) * feet];
   };
-  const place = toPlane ? projected : plain;
-  return { at: swap ? (x, y) => place(y, x) : place, vertical: frame.verticalFeetPerUnit };
 }
 
-function tableInFeet(points: PointTable, { at, vertical }: Shooter): PointTable {
-  const easting = new Float64Array(points.count);
-  const northing = new Float64Array(points.count);
-  const elevation = new Float64Array(points.count);
+/** The shots in local feet, in the columns they were read into: a million need no second copy. */
+function tableInFeet(points: PointTable, swap: boolean, place: Place, verticalFeet: number): PointTable {
+  const [xs, ys] = swap ? [points.northing, points.easting] : [points.easting, points.northing];
+  const { easting, northing, elevation } = points;
   for (let i = 0; i < points.count; i++) {
-    const [east, north] = at(points.easting[i]!, points.northing[i]!);
-    easting[i] = east;
-    northing[i] = north;
-    elevation[i] = points.elevation[i]! * vertical;
+    const at = place(xs[i]!, ys[i]!);
+    easting[i] = at[0];
+    northing[i] = at[1];
+    elevation[i]! *= verticalFeet;
   }
-  return { ...points, easting, northing, elevation };
+  return points;
 }
 
 function closureOf({ traverse }: BoundarySource, feet: number): Closure | null {

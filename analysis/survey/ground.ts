@@ -1,11 +1,11 @@
 /** From shots to ground: sorted by description, blunders taken out, each with its reason. */
+import { hilbertOrder } from "../geometry/hilbert.js";
 import type { Ring } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import { dropDuplicates } from "./duplicates.js";
 import type { IntakeNotes } from "./notes.js";
 import type { PointTable } from "./point-table.js";
 import { checkEnough, checkReach, dropFarShots } from "./reach.js";
-import { gridOfShots } from "./shot-grid.js";
 import { type CodeTaken, keepMarked, sortShots } from "./sort-shots.js";
 import { medianSpacingFt } from "./spacing.js";
 import { dropSpikes } from "./spikes.js";
@@ -31,24 +31,55 @@ export function settleGround(
 ): SettledGround | null {
   const forced = new Set(survey.keepRows ?? []);
   const sorted = sortShots(table, survey.codes, forced, notes);
-  const all = sorted.ground;
+  const listed = sorted.ground;
+  const near = new Uint8Array(listed.count).fill(1);
+  dropFarShots(listed, boundary, near, forced, notes);
+  dropUnmeasured(listed, near, forced, notes);
+  const { ground: all, listedAs } = alongCurve(listed, near);
   const keep = new Uint8Array(all.count).fill(1);
-  dropFarShots(all, boundary, keep, forced, notes);
-  dropUnmeasured(all, keep, forced, notes);
-  const repeats = dropDuplicates(all, keep, forced, notes);
-  const grid = gridOfShots(all, keep);
+  const { grid, repeats } = dropDuplicates(all, listedAs, keep, forced, notes);
   dropSpikes(all, grid, keep, forced, notes);
   const ground = keepMarked(all, keep);
   if (!checkEnough(ground, notes) || !checkReach(ground, boundary, notes)) return null;
-  const lost = lostShots(all, keep, repeats);
+  // those dropped, as listed, whichever look it was that dropped them
+  for (let i = 0; i < all.count; i++) if (!keep[i]) near[listedAs[i]!] = 0;
+  const lost = lostShots(listed, near, repeats);
   return {
     ground,
     features: sorted.features,
     codes: sorted.codes,
-    medianSpacingFt: medianSpacingFt(all, grid, keep),
-    lostRows: new Set(lost.map((i) => all.row[i]!)),
-    leftOut: placesOf(all, lost, notes),
+    medianSpacingFt: medianSpacingFt(all, grid, keep, listedAs),
+    lostRows: new Set(lost.map((i) => listed.row[i]!)),
+    leftOut: placesOf(listed, lost, notes),
   };
+}
+
+/** The marked shots in the order of a curve that fills the plane, so that what is near is read together; and where each stood. */
+function alongCurve(
+  listed: GroundPoints,
+  marks: Uint8Array,
+): { ground: GroundPoints; listedAs: Uint32Array } {
+  const marked = keepMarked(listed, marks);
+  const order = hilbertOrder(marked.eastFt, marked.northFt) ?? Uint32Array.from(marked.row, (_, i) => i);
+  const ground = {
+    count: marked.count,
+    eastFt: new Float64Array(marked.count),
+    northFt: new Float64Array(marked.count),
+    elevFt: new Float64Array(marked.count),
+    row: new Int32Array(marked.count),
+  };
+  order.forEach((from, i) => {
+    ground.eastFt[i] = marked.eastFt[from]!;
+    ground.northFt[i] = marked.northFt[from]!;
+    ground.elevFt[i] = marked.elevFt[from]!;
+    ground.row[i] = marked.row[from]!;
+  });
+  if (marked !== listed) {
+    const places = new Uint32Array(marked.count);
+    for (let i = 0, k = 0; i < listed.count; i++) if (marks[i]) places[k++] = i;
+    for (let i = 0; i < order.length; i++) order[i] = places[order[i]!]!;
+  }
+  return { ground, listedAs: order };
 }
 
 function lostShots({ count, row }: GroundPoints, keep: Uint8Array, repeats: ReadonlySet<number>): number[] {

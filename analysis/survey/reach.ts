@@ -1,6 +1,6 @@
 /** Is there enough ground, and is it where the lot is? */
 
-import { boxOf, type Ring } from "../geometry/plane.js";
+import { type Box, boxOf, type Ring } from "../geometry/plane.js";
 import { measure } from "../measure.js";
 import { type IntakeNotes, rowsInWords } from "./notes.js";
 import type { GroundPoints } from "./survey.js";
@@ -50,12 +50,18 @@ export function checkEnough(ground: GroundPoints, notes: IntakeNotes): boolean {
 /** Spread of the shots across their longest direction, ft; counted no further than THINNEST_FT. */
 function widthAcross({ count, eastFt, northFt }: GroundPoints): number {
   let far = 0;
-  let farFt = -1;
+  let farFt2 = -1;
   for (let i = 1; i < count; i++) {
-    const d = Math.hypot(eastFt[i]! - eastFt[0]!, northFt[i]! - northFt[0]!);
-    if (d > farFt) [far, farFt] = [i, d];
+    const dx = eastFt[i]! - eastFt[0]!;
+    const dy = northFt[i]! - northFt[0]!;
+    const d2 = dx * dx + dy * dy;
+    if (d2 > farFt2) {
+      far = i;
+      farFt2 = d2;
+    }
   }
-  if (farFt <= 0) return 0;
+  if (farFt2 <= 0) return 0;
+  const farFt = Math.sqrt(farFt2);
   const ux = (eastFt[far]! - eastFt[0]!) / farFt;
   const uy = (northFt[far]! - northFt[0]!) / farFt;
   let left = 0;
@@ -116,33 +122,19 @@ const DIRECTIONS = 32;
 const BEYOND_FT = 1;
 
 /** False with a problem when the whole lot lies beyond the outermost shots; a warning names corners that do. */
-export function checkReach(
-  { count, eastFt, northFt }: GroundPoints,
-  boundary: Ring,
-  notes: IntakeNotes,
-): boolean {
+export function checkReach(ground: GroundPoints, boundary: Ring, notes: IntakeNotes): boolean {
   const beyondFt = new Float64Array(boundary.length);
   let missFt = 0;
-  // each pass over the shots serves a direction and its opposite
-  for (let k = 0; k < DIRECTIONS / 2; k++) {
+  const blocks = blocksOf(ground);
+  for (let k = 0; k < DIRECTIONS; k++) {
     const ux = Math.cos((2 * Math.PI * k) / DIRECTIONS);
     const uy = Math.sin((2 * Math.PI * k) / DIRECTIONS);
-    let ahead = -Infinity;
-    let behind = Infinity;
-    for (let i = 0; i < count; i++) {
-      const along = eastFt[i]! * ux + northFt[i]! * uy;
-      if (along > ahead) ahead = along;
-      if (along < behind) behind = along;
-    }
-    for (const past of [
-      boundary.map(([x, y]) => x * ux + y * uy - ahead),
-      boundary.map(([x, y]) => behind - x * ux - y * uy),
-    ]) {
-      past.forEach((ft, i) => {
-        beyondFt[i] = Math.max(beyondFt[i]!, ft);
-      });
-      missFt = Math.max(missFt, Math.min(...past));
-    }
+    const aheadFt = farthestAlong(ground, blocks, ux, uy);
+    const past = boundary.map(([x, y]) => x * ux + y * uy - aheadFt);
+    past.forEach((ft, i) => {
+      beyondFt[i] = Math.max(beyondFt[i]!, ft);
+    });
+    missFt = Math.max(missFt, Math.min(...past));
   }
   if (missFt > 0) {
     notes.problems.push({
@@ -161,4 +153,43 @@ export function checkReach(
       remedy: `Ask for the topo to be extended over the whole lot and ${measure(25, "ft")} beyond its lines.`,
     });
   return true;
+}
+
+/** Shots in a row, near each other for the most part, whose box says whether they need a look. */
+const BLOCK = 256;
+
+function blocksOf({ count, eastFt, northFt }: GroundPoints): Box[] {
+  const boxes: Box[] = [];
+  for (let from = 0; from < count; from += BLOCK) {
+    let [minEastFt, minNorthFt, maxEastFt, maxNorthFt] = [Infinity, Infinity, -Infinity, -Infinity];
+    for (let i = from; i < Math.min(count, from + BLOCK); i++) {
+      const x = eastFt[i]!;
+      const y = northFt[i]!;
+      if (x < minEastFt) minEastFt = x;
+      if (x > maxEastFt) maxEastFt = x;
+      if (y < minNorthFt) minNorthFt = y;
+      if (y > maxNorthFt) maxNorthFt = y;
+    }
+    boxes.push({ minEastFt, minNorthFt, maxEastFt, maxNorthFt });
+  }
+  return boxes;
+}
+
+/** How far the outermost shot lies in a direction. */
+function farthestAlong(
+  { count, eastFt, northFt }: GroundPoints,
+  blocks: readonly Box[],
+  ux: number,
+  uy: number,
+): number {
+  let farthest = -Infinity;
+  blocks.forEach(({ minEastFt, minNorthFt, maxEastFt, maxNorthFt }, b) => {
+    const most = ux * (ux > 0 ? maxEastFt : minEastFt) + uy * (uy > 0 ? maxNorthFt : minNorthFt);
+    if (most <= farthest) return;
+    for (let i = b * BLOCK; i < Math.min(count, (b + 1) * BLOCK); i++) {
+      const along = eastFt[i]! * ux + northFt[i]! * uy;
+      if (along > farthest) farthest = along;
+    }
+  });
+  return farthest;
 }

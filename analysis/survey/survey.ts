@@ -36,7 +36,7 @@ export interface Frame {
   readonly fromDegrees?: true;
 }
 
-/** Ground shots used, as columns. */
+/** Ground shots used, as columns, in the order of a curve that fills the plane: neighbours stand together. */
 export interface GroundPoints {
   readonly count: number;
   readonly eastFt: Float64Array;

@@ -1,5 +1,6 @@
 /** Ground shots joined to triangles. */
 import Delaunator from "delaunator";
+import { hilbertOrder } from "../geometry/hilbert.js";
 import type { JoinedGround } from "./join-breaklines.js";
 import type { Mesh } from "./mesh.js";
 import { settleTies } from "./settle-ties.js";
@@ -35,25 +36,27 @@ export function triangulate(
   { sides, ...ground }: JoinedGround,
   faceSides: Uint32Array = new Uint32Array(),
 ): Mesh {
+  // intake hands shots on in this order, so that only those with break lines are moved
   const order = hilbertOrder(ground.eastFt, ground.northFt);
-  const eastFt = gather(ground.eastFt, order);
-  const northFt = gather(ground.northFt, order);
-  const elevFt = gather(ground.elevFt, order);
-  const xy = new Float64Array(2 * order.length);
-  for (let i = 0; i < order.length; i++) {
+  const eastFt = order ? gather(ground.eastFt, order) : ground.eastFt;
+  const northFt = order ? gather(ground.northFt, order) : ground.northFt;
+  const elevFt = order ? gather(ground.elevFt, order) : ground.elevFt;
+  const count = eastFt.length;
+  const xy = new Float64Array(2 * count);
+  for (let i = 0; i < count; i++) {
     xy[2 * i] = eastFt[i]!;
     xy[2 * i + 1] = -northFt[i]!; // Delaunator counts round with y down
   }
   const triangulation = new Delaunator(xy);
   const { triangles, halfedges } = triangulation;
-  const onBreakline = new Uint8Array(order.length);
+  const onBreakline = new Uint8Array(count);
   const mesh = { eastFt, northFt, elevFt, onBreakline, triangles, halfedges };
   if (sides.length + faceSides.length === 0 || triangles.length === 0) {
     settleTies(mesh);
     return { ...mesh, sidesLost: 0, faceSidesLost: 0 };
   }
-  const place = new Uint32Array(order.length);
-  for (let i = 0; i < order.length; i++) place[order[i]!] = i;
+  const place = new Uint32Array(count);
+  for (let i = 0; i < count; i++) place[order ? order[i]! : i] = i;
   const constrainer = new Constrainautor(triangulation);
   constrainer.flips = new FlippedSides();
   const isLost = (a: number, b: number) => {
@@ -80,57 +83,4 @@ function gather(values: Float64Array, order: Uint32Array): Float64Array {
   const out = new Float64Array(order.length);
   for (let i = 0; i < order.length; i++) out[i] = values[order[i]!]!;
   return out;
-}
-
-/** Finest Hilbert grid: 2048 × 2048 cells. */
-const MOST_HILBERT_BITS = 11;
-
-/** Order of the points along a Hilbert curve through about as many cells as there are points; within a cell as given. */
-function hilbertOrder(xs: Float64Array, ys: Float64Array): Uint32Array {
-  const n = xs.length;
-  let minX = Infinity;
-  let minY = Infinity;
-  let maxX = -Infinity;
-  let maxY = -Infinity;
-  for (let i = 0; i < n; i++) {
-    const x = xs[i]!;
-    const y = ys[i]!;
-    if (x < minX) minX = x;
-    if (x > maxX) maxX = x;
-    if (y < minY) minY = y;
-    if (y > maxY) maxY = y;
-  }
-  const bits = Math.min(MOST_HILBERT_BITS, Math.ceil(Math.log2(n + 1) / 2));
-  const scale = (2 ** bits - 1) / Math.max(maxX - minX, maxY - minY, Number.MIN_VALUE);
-  const keys = new Uint32Array(n);
-  const start = new Uint32Array(4 ** bits + 1);
-  for (let i = 0; i < n; i++) {
-    const key = hilbertKey(((xs[i]! - minX) * scale) | 0, ((ys[i]! - minY) * scale) | 0, bits);
-    keys[i] = key;
-    start[key + 1]!++;
-  }
-  for (let k = 1; k < start.length; k++) start[k]! += start[k - 1]!;
-  const order = new Uint32Array(n);
-  for (let i = 0; i < n; i++) order[start[keys[i]!]!++] = i;
-  return order;
-}
-
-/** Distance along the Hilbert curve of a cell (x, y) in a grid of 2^bits cells a side. */
-function hilbertKey(x: number, y: number, bits: number): number {
-  let key = 0;
-  for (let s = 1 << (bits - 1); s > 0; s >>= 1) {
-    const rx = x & s ? 1 : 0;
-    const ry = y & s ? 1 : 0;
-    key = (key << 2) | ((3 * rx) ^ ry);
-    if (ry === 0) {
-      if (rx === 1) {
-        x = s - 1 - (x & (s - 1));
-        y = s - 1 - (y & (s - 1));
-      }
-      const t = x;
-      x = y;
-      y = t;
-    }
-  }
-  return key;
 }

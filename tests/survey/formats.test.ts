@@ -216,11 +216,13 @@ describe("lidar, written byte by byte", () => {
     assert.equal(survey.summary.format, format);
     assert.equal(survey.frame.crs, "EPSG:26910");
     assert.equal(survey.summary.pointsUsed, points.filter(({ classOf }) => classOf === 2).length);
-    const [e, n] = toSurvey(survey.frame, [survey.ground.eastFt[7]!, survey.ground.northFt[7]!]);
-    const shot = points.filter(({ classOf }) => classOf === 2)[7]!;
+    const { eastFt, northFt, elevFt, row } = survey.ground;
+    const [e, n] = toSurvey(survey.frame, [eastFt[7]!, northFt[7]!]);
+    const shot = points[row[7]! - 1]!;
+    assert.equal(shot.classOf, 2);
     assert.closeTo(e, shot.x, 0.0006);
     assert.closeTo(n, shot.y, 0.0006);
-    assert.closeTo(survey.ground.elevFt[7]! * 0.3048, shot.z, 0.0006);
+    assert.closeTo(elevFt[7]! * 0.3048, shot.z, 0.0006);
   });
   test("points that nobody classed are refused", async () => {
     const bare = points.map((point) => ({ ...point, classOf: 1 }));
