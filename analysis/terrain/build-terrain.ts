@@ -10,7 +10,7 @@ import { type GradientStatistics, GradientTally } from "./gradient-statistics.js
 import { gridGradients } from "./grid-slope.js";
 import { leaveOneOutRmsFt } from "./interpolation-error.js";
 import { shapeGround } from "./shape-ground.js";
-import { largestHoleFt, longestSideInLotFt } from "./survey-gaps.js";
+import { largestHoleFt } from "./survey-gaps.js";
 import type { Terrain, Tin } from "./terrain.js";
 
 /**
@@ -38,8 +38,8 @@ export function buildTerrain(sent: Survey, request: StudyRequest): TerrainOutcom
   const outcome = shapeGround(sent, request);
   if (!outcome.ok) return outcome;
   const { survey, shaped } = outcome;
-  const { mesh, tin, place, surveyed, surveyedFt2, elevation, smooth, minElevationFt, maxElevationFt } =
-    shaped;
+  const { mesh, tin, place, surveyed, surveyedFt2, elevation, smooth } = shaped;
+  const { minElevationFt, maxElevationFt, longestSideFt } = shaped.extremes;
   const { slopeBandsPct } = request.rules;
   const gradients = smooth && gridGradients(smooth);
   const slope = gradients ? slopeRaster(smooth, gradients) : shaped.facetSlope;
@@ -64,7 +64,7 @@ export function buildTerrain(sent: Survey, request: StudyRequest): TerrainOutcom
       averageSlope: shaped.averageSlope,
       interpolationRmsFt,
       largestHoleFt: largestHoleFt(tin, survey.boundary, elevation.grid),
-      longestFacetEdgeFt: longestSideInLotFt(tin),
+      longestFacetEdgeFt: longestSideFt,
       supportedContourFt: INTERVAL_PER_SIGMA * groundSigmaFt,
     },
     elevation,

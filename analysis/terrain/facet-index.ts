@@ -29,30 +29,60 @@ export function indexFacets({ eastFt, northFt, triangles }: Vertices): Tin["inde
   );
   const cols = Math.floor(width / cellFt) + 1;
   const rows = Math.floor(height / cellFt) + 1;
-  const start = new Uint32Array(cols * rows + 1);
-  const boxes = new Uint16Array(4 * facetCount);
-  for (let f = 0; f < facetCount; f++) {
-    const a = triangles[3 * f]!;
-    const b = triangles[3 * f + 1]!;
-    const c = triangles[3 * f + 2]!;
-    const col0 = Math.floor((Math.min(eastFt[a]!, eastFt[b]!, eastFt[c]!) - minEast) / cellFt);
-    const col1 = Math.floor((Math.max(eastFt[a]!, eastFt[b]!, eastFt[c]!) - minEast) / cellFt);
-    const row0 = Math.floor((Math.min(northFt[a]!, northFt[b]!, northFt[c]!) - minNorth) / cellFt);
-    const row1 = Math.floor((Math.max(northFt[a]!, northFt[b]!, northFt[c]!) - minNorth) / cellFt);
-    boxes[4 * f] = col0;
-    boxes[4 * f + 1] = col1;
-    boxes[4 * f + 2] = row0;
-    boxes[4 * f + 3] = row1;
-    for (let row = row0; row <= row1; row++)
-      for (let col = col0; col <= col1; col++) start[row * cols + col + 1]!++;
+  // bucket of each vertex: row above, column below 16 bits
+  const at = new Uint32Array(eastFt.length);
+  for (let v = 0; v < at.length; v++) {
+    const col = Math.floor((eastFt[v]! - minEast) / cellFt);
+    const row = Math.floor((northFt[v]! - minNorth) / cellFt);
+    at[v] = (row << 16) | col;
   }
+  const start = new Uint32Array(cols * rows + 1);
+  forBuckets(triangles, at, cols, (bucket) => {
+    start[bucket + 1]!++;
+  });
   for (let b = 0; b < cols * rows; b++) start[b + 1]! += start[b]!;
   const fill = start.slice(0, cols * rows);
   const facetIds = new Uint32Array(start[cols * rows]!);
-  for (let f = 0; f < facetCount; f++)
-    for (let row = boxes[4 * f + 2]!; row <= boxes[4 * f + 3]!; row++)
-      for (let col = boxes[4 * f]!; col <= boxes[4 * f + 1]!; col++) facetIds[fill[row * cols + col]!++] = f;
+  forBuckets(triangles, at, cols, (bucket, f) => {
+    facetIds[fill[bucket]!++] = f;
+  });
   return { originEastFt: minEast, originNorthFt: minNorth, cellFt, cols, rows, start, facetIds };
+}
+
+/** Calls `visit` for each bucket of each facet. */
+function forBuckets(
+  triangles: Uint32Array,
+  at: Uint32Array,
+  cols: number,
+  visit: (bucket: number, facet: number) => void,
+): void {
+  for (let e = 0, f = 0; e < triangles.length; e += 3, f++) {
+    const a = at[triangles[e]!]!;
+    const b = at[triangles[e + 1]!]!;
+    const c = at[triangles[e + 2]!]!;
+    const row0 = Math.min(a >> 16, b >> 16, c >> 16);
+    const row1 = Math.max(a >> 16, b >> 16, c >> 16);
+    const col0 = Math.min(a & 0xffff, b & 0xffff, c & 0xffff);
+    const col1 = Math.max(a & 0xffff, b & 0xffff, c & 0xffff);
+    for (let row = row0; row <= row1; row++)
+      for (let col = col0; col <= col1; col++) visit(row * cols + col, f);
+  }
+}
+
+/** Buckets that a box touches; none where col0 > col1 or row0 > row1. */
+export function bucketsOf(
+  { originEastFt, originNorthFt, cellFt, cols, rows }: Tin["index"],
+  west: number,
+  south: number,
+  east: number,
+  north: number,
+): { col0: number; col1: number; row0: number; row1: number } {
+  return {
+    col0: Math.max(0, Math.floor((west - originEastFt) / cellFt)),
+    col1: Math.min(cols - 1, Math.floor((east - originEastFt) / cellFt)),
+    row0: Math.max(0, Math.floor((south - originNorthFt) / cellFt)),
+    row1: Math.min(rows - 1, Math.floor((north - originNorthFt) / cellFt)),
+  };
 }
 
 /** Calls `visit` once for each facet whose buckets touch the box (a few visited facets may lie just outside it). */
@@ -64,11 +94,8 @@ export function facetsInBox(
   north: number,
   visit: (facet: number) => void,
 ): void {
-  const { originEastFt, originNorthFt, cellFt, cols, rows, start, facetIds } = index;
-  const col0 = Math.max(0, Math.floor((west - originEastFt) / cellFt));
-  const col1 = Math.min(cols - 1, Math.floor((east - originEastFt) / cellFt));
-  const row0 = Math.max(0, Math.floor((south - originNorthFt) / cellFt));
-  const row1 = Math.min(rows - 1, Math.floor((north - originNorthFt) / cellFt));
+  const { originEastFt, originNorthFt, cellFt, cols, start, facetIds } = index;
+  const { col0, col1, row0, row1 } = bucketsOf(index, west, south, east, north);
   for (let row = row0; row <= row1; row++)
     for (let col = col0; col <= col1; col++) {
       const bucket = row * cols + col;

@@ -1,10 +1,11 @@
 /** Facets against the lot line: which lie inside, which cross it, and how much of each is in the lot. */
 import { flatArea, flatten, TriangleClipper } from "../geometry/convex-clip.js";
 import { type Ring, ringContains } from "../geometry/plane.js";
-import { facetsInBox } from "./facet-index.js";
+import { scanPolygons } from "../geometry/scan.js";
+import { bucketsOf, facetsInBox } from "./facet-index.js";
 import type { Tin } from "./terrain.js";
 
-type Facets = Pick<Tin, "eastFt" | "northFt" | "triangles" | "halfedges" | "index">;
+type Facets = Pick<Tin, "eastFt" | "northFt" | "triangles" | "index">;
 
 export const OUTSIDE = 0;
 const INSIDE = 1;
@@ -12,74 +13,92 @@ export const CROSSING = 2;
 
 /** OUTSIDE, INSIDE or CROSSING for each facet; a crossing facet may in truth lie a hair inside or outside. */
 export function placeFacets(tin: Facets, lot: Ring): Uint8Array {
-  const facetCount = tin.triangles.length / 3;
-  const place = new Uint8Array(facetCount).fill(255);
-  const { cellFt } = tin.index;
+  const { triangles, index } = tin;
+  const facetCount = triangles.length / 3;
+  const place = new Uint8Array(facetCount);
+  const nearLine = new Uint8Array(index.cols * index.rows);
   for (let i = 0; i < lot.length; i++) {
     const [ax, ay] = lot[i]!;
     const [bx, by] = lot[(i + 1) % lot.length]!;
-    const pieces = Math.max(1, Math.ceil(Math.hypot(bx - ax, by - ay) / cellFt));
+    const pieces = Math.max(1, Math.ceil(Math.hypot(bx - ax, by - ay) / index.cellFt));
     for (let k = 0; k < pieces; k++) {
       const x0 = ax + ((bx - ax) * k) / pieces;
       const y0 = ay + ((by - ay) * k) / pieces;
       const x1 = ax + ((bx - ax) * (k + 1)) / pieces;
       const y1 = ay + ((by - ay) * (k + 1)) / pieces;
-      facetsInBox(tin, Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1), (f) => {
+      const [west, south, east, north] = [
+        Math.min(x0, x1),
+        Math.min(y0, y1),
+        Math.max(x0, x1),
+        Math.max(y0, y1),
+      ];
+      const { col0, col1, row0, row1 } = bucketsOf(index, west, south, east, north);
+      for (let row = row0; row <= row1; row++)
+        nearLine.fill(1, row * index.cols + col0, row * index.cols + Math.max(col0, col1 + 1));
+      facetsInBox(tin, west, south, east, north, (f) => {
         if (place[f] !== CROSSING && touches(tin, f, ax, ay, bx, by)) place[f] = CROSSING;
       });
     }
   }
-  // facets joined without crossing the line lie on one side of it
-  const stack = new Int32Array(facetCount);
-  let height = 0;
-  for (let seed = 0; seed < facetCount; seed++) {
-    if (place[seed] !== 255) continue;
-    const side = ringContains(lot, centroid(tin, seed)) ? INSIDE : OUTSIDE;
-    place[seed] = side;
-    stack[height++] = seed;
-    while (height > 0) {
-      const f = stack[--height]!;
-      for (let k = 0; k < 3; k++) {
-        const twin = tin.halfedges[3 * f + k]!;
-        if (twin < 0) continue;
-        const g = (twin / 3) | 0;
-        if (place[g] === 255) {
-          place[g] = side;
-          stack[height++] = g;
-        }
-      }
-    }
+  const side = sidesOfVertices(tin, lot, nearLine);
+  for (let f = 0; f < facetCount; f++) {
+    if (place[f] === CROSSING) continue;
+    // a facet that does not cross the line lies on the side of any of its corners
+    const at =
+      side[triangles[3 * f]!]! | (side[triangles[3 * f + 1]!]! << 2) | (side[triangles[3 * f + 2]!]! << 4);
+    if ((at & 0b010101) !== 0) place[f] = INSIDE;
+    else if (at === 0b101010) place[f] = ringContains(lot, centroid(tin, f)) ? INSIDE : OUTSIDE;
   }
   return place;
 }
 
-/** Plan area of each facet inside the lot, exact: whole facets by their corners, crossing ones clipped. */
+const NEAR_LINE = 2;
+
+/** OUTSIDE or INSIDE for vertices in buckets the lot line does not touch, NEAR_LINE for the others. */
+function sidesOfVertices({ eastFt, northFt, index }: Facets, lot: Ring, nearLine: Uint8Array): Uint8Array {
+  const { originEastFt, originNorthFt, cellFt, cols } = index;
+  const inside = scanPolygons(index, [[lot]]).values;
+  const side = new Uint8Array(eastFt.length);
+  for (let v = 0; v < side.length; v++) {
+    const col = Math.floor((eastFt[v]! - originEastFt) / cellFt);
+    const row = Math.floor((northFt[v]! - originNorthFt) / cellFt);
+    const bucket = row * cols + col;
+    side[v] = nearLine[bucket] ? NEAR_LINE : inside[bucket]!;
+  }
+  return side;
+}
+
+/** Turns plan areas of facets into those inside the lot, exact: whole facets by their corners, crossing ones clipped, none where unsupported. */
 export function areasInLot(
-  { eastFt, northFt, triangles }: Pick<Facets, "eastFt" | "northFt" | "triangles">,
+  { eastFt, northFt, triangles, supported }: Pick<Tin, "eastFt" | "northFt" | "triangles" | "supported">,
   lot: Ring,
   place: Uint8Array,
+  areaFt2: Float64Array,
 ): Float64Array {
   const ring = flatten(lot);
   const clipper = new TriangleClipper();
-  const areas = new Float64Array(place.length);
   for (let f = 0; f < place.length; f++) {
-    if (place[f] === OUTSIDE) continue;
+    if (place[f] === INSIDE && supported[f]) continue;
+    if (place[f] === OUTSIDE || !supported[f]) {
+      areaFt2[f] = 0;
+      continue;
+    }
     const a = triangles[3 * f]!;
     const b = triangles[3 * f + 1]!;
     const c = triangles[3 * f + 2]!;
-    const ax = eastFt[a]!;
-    const ay = northFt[a]!;
-    const bx = eastFt[b]!;
-    const by = northFt[b]!;
-    const cx = eastFt[c]!;
-    const cy = northFt[c]!;
-    if (place[f] === INSIDE) areas[f] = ((bx - ax) * (cy - ay) - (cx - ax) * (by - ay)) / 2;
-    else {
-      const n = clipper.clip(ring, lot.length, ax, ay, bx, by, cx, cy);
-      areas[f] = n < 3 ? 0 : Math.max(0, flatArea(clipper.xy, n));
-    }
+    const n = clipper.clip(
+      ring,
+      lot.length,
+      eastFt[a]!,
+      northFt[a]!,
+      eastFt[b]!,
+      northFt[b]!,
+      eastFt[c]!,
+      northFt[c]!,
+    );
+    areaFt2[f] = n < 3 ? 0 : Math.max(0, flatArea(clipper.xy, n));
   }
-  return areas;
+  return areaFt2;
 }
 
 function centroid({ eastFt, northFt, triangles }: Facets, f: number): [number, number] {

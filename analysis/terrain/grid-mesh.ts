@@ -27,7 +27,12 @@ export function meshOfGrid({ grid, values }: Raster): ContourMesh {
     for (let col = 0; col < across; col++) {
       const sw = row * cols + col;
       const lower = 2 * (row * across + col); // sw, se, ne; the upper one is sw, ne, nw
-      triangles.set([sw, sw + 1, sw + cols + 1, sw, sw + cols + 1, sw + cols], 3 * lower);
+      triangles[3 * lower] = sw;
+      triangles[3 * lower + 1] = sw + 1;
+      triangles[3 * lower + 2] = sw + cols + 1;
+      triangles[3 * lower + 3] = sw;
+      triangles[3 * lower + 4] = sw + cols + 1;
+      triangles[3 * lower + 5] = sw + cols;
       halfedges[3 * lower + 2] = 3 * lower + 3;
       halfedges[3 * lower + 3] = 3 * lower + 2;
       if (row > 0) pair(halfedges, 3 * lower, 3 * (lower - 2 * across) + 4);

@@ -40,11 +40,11 @@ export function rasteriseGround(tin: Tin, grid: Grid): { elevation: Raster; slop
   const elevation = new Float32Array(grid.cols * grid.rows).fill(NaN);
   const slope = new Float32Array(grid.cols * grid.rows).fill(NaN);
   let facet = 0;
-  let steepPct = 0;
   const put = (first: number, last: number, x: number, y: number) => {
     const a = triangles[3 * facet]!;
     const z = elevFt[a]! + gradEast[facet]! * (x - eastFt[a]!) + gradNorth[facet]! * (y - northFt[a]!);
     const riseFt = gradEast[facet]! * grid.cellFt;
+    const steepPct = facetSlopePct(tin, facet);
     for (let i = first; i <= last; i++) {
       elevation[i] = z + (i - first) * riseFt;
       slope[i] = steepPct;
@@ -55,7 +55,6 @@ export function rasteriseGround(tin: Tin, grid: Grid): { elevation: Raster; slop
     const a = triangles[3 * facet]!;
     const b = triangles[3 * facet + 1]!;
     const c = triangles[3 * facet + 2]!;
-    steepPct = facetSlopePct(tin, facet);
     scanTriangle(grid, eastFt[a]!, northFt[a]!, eastFt[b]!, northFt[b]!, eastFt[c]!, northFt[c]!, put);
   }
   return { elevation: { grid, values: elevation }, slope: { grid, values: slope } };

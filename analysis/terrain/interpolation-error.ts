@@ -14,12 +14,13 @@ const FEWEST_PREDICTIONS = 8;
  */
 export function leaveOneOutRmsFt(mesh: Mesh, supported: Uint8Array): number | null {
   const { elevFt, triangles, halfedges, onBreakline } = mesh;
-  const sideFrom = new Int32Array(elevFt.length).fill(-1);
-  for (let e = 0; e < triangles.length; e++) sideFrom[triangles[e]!] = e;
   const stride = Math.max(1, Math.floor(elevFt.length / MOST_SHOTS));
+  const sideFrom = sidesFromEvery(stride, triangles, elevFt.length);
   let sum = 0;
   let count = 0;
   const ring: number[] = [];
+  const x: number[] = [];
+  const y: number[] = [];
   for (let v = 0; v < elevFt.length; v += stride) {
     const first = sideFrom[v]!;
     if (first < 0 || onBreakline[v]) continue;
@@ -33,7 +34,7 @@ export function leaveOneOutRmsFt(mesh: Mesh, supported: Uint8Array): number | nu
       e = halfedges[back]!;
     } while (usable && e >= 0 && e !== first);
     if (!usable || e < 0) continue;
-    const predicted = predict(mesh, v, ring);
+    const predicted = predict(mesh, v, ring, x, y);
     if (Number.isNaN(predicted)) continue;
     sum += (elevFt[v]! - predicted) ** 2;
     count++;
@@ -41,13 +42,32 @@ export function leaveOneOutRmsFt(mesh: Mesh, supported: Uint8Array): number | nu
   return count < FEWEST_PREDICTIONS ? null : Math.sqrt(sum / count);
 }
 
-/** Height at vertex v on the triangle of `ring` that holds it and whose circle holds no other of the ring. */
-function predict({ eastFt, northFt, elevFt }: Mesh, v: number, ring: readonly number[]): number {
+/** A side that leaves each nth vertex; −1 for the others, and where no facet meets. */
+function sidesFromEvery(stride: number, triangles: Uint32Array, vertices: number): Int32Array {
+  const wanted = new Uint8Array(vertices);
+  for (let v = 0; v < vertices; v += stride) wanted[v] = 1;
+  const sideFrom = new Int32Array(vertices).fill(-1);
+  for (let e = 0; e < triangles.length; e++) if (wanted[triangles[e]!]) sideFrom[triangles[e]!] = e;
+  return sideFrom;
+}
+
+/** Height at vertex v on the triangle of `ring` that holds it and whose circle holds no other of the ring; x and y are room for the ring. */
+function predict(
+  { eastFt, northFt, elevFt }: Mesh,
+  v: number,
+  ring: readonly number[],
+  x: number[],
+  y: number[],
+): number {
   const vx = eastFt[v]!;
   const vy = northFt[v]!;
   const n = ring.length;
-  const x = ring.map((i) => eastFt[i]! - vx);
-  const y = ring.map((i) => northFt[i]! - vy);
+  x.length = n;
+  y.length = n;
+  for (let i = 0; i < n; i++) {
+    x[i] = eastFt[ring[i]!]! - vx;
+    y[i] = northFt[ring[i]!]! - vy;
+  }
   for (let a = 0; a < n; a++)
     for (let b = a + 1; b < n; b++)
       for (let c = b + 1; c < n; c++) {

@@ -1,39 +1,52 @@
-/** Lowest and highest surveyed ground of the lot. */
+/** Lowest and highest surveyed ground of the lot, and the longest stretch between two shots. */
 import { type Ring, ringContains } from "../geometry/plane.js";
 import { elevationOn } from "./facet-index.js";
-import { CROSSING, OUTSIDE } from "./facets-in-lot.js";
+import { CROSSING } from "./facets-in-lot.js";
 import type { Tin } from "./terrain.js";
 
-/** Extremes lie at shots inside the lot or where the lot line enters and leaves a facet. */
-export function lotRelief(
-  tin: Tin,
-  lot: Ring,
-  place: Uint8Array,
-): { minElevationFt: number; maxElevationFt: number } {
+export interface LotExtremes {
+  readonly minElevationFt: number;
+  readonly maxElevationFt: number;
+  /** Longest side of the supported facets that reach into the lot. */
+  readonly longestSideFt: number;
+}
+
+/** Heights are extreme at shots inside the lot or where the lot line enters and leaves a facet. */
+export function lotExtremes(tin: Tin, lot: Ring, place: Uint8Array): LotExtremes {
   let minElevationFt = Infinity;
   let maxElevationFt = -Infinity;
+  let longestFt2 = 0;
   const see = (z: number) => {
     if (z < minElevationFt) minElevationFt = z;
     if (z > maxElevationFt) maxElevationFt = z;
   };
-  const { eastFt, northFt, elevFt, triangles } = tin;
+  const { eastFt, northFt, elevFt, triangles, areaInLotFt2 } = tin;
   for (let f = 0; f < tin.facetCount; f++) {
-    if (place[f] === OUTSIDE || !(tin.areaInLotFt2[f]! > 0)) continue;
-    for (let k = 0; k < 3; k++) {
-      const v = triangles[3 * f + k]!;
-      if (place[f] !== CROSSING || ringContains(lot, [eastFt[v]!, northFt[v]!])) see(elevFt[v]!);
+    if (!(areaInLotFt2[f]! > 0)) continue;
+    const a = triangles[3 * f]!;
+    const b = triangles[3 * f + 1]!;
+    const c = triangles[3 * f + 2]!;
+    const ab = (eastFt[b]! - eastFt[a]!) ** 2 + (northFt[b]! - northFt[a]!) ** 2;
+    const bc = (eastFt[c]! - eastFt[b]!) ** 2 + (northFt[c]! - northFt[b]!) ** 2;
+    const ca = (eastFt[a]! - eastFt[c]!) ** 2 + (northFt[a]! - northFt[c]!) ** 2;
+    longestFt2 = Math.max(longestFt2, ab, bc, ca);
+    if (place[f] !== CROSSING) {
+      see(elevFt[a]!);
+      see(elevFt[b]!);
+      see(elevFt[c]!);
+      continue;
     }
-    if (place[f] === CROSSING)
-      for (let i = 0; i < lot.length; i++) {
-        const [ax, ay] = lot[i]!;
-        const [bx, by] = lot[(i + 1) % lot.length]!;
-        const [from, to] = partInFacet(tin, f, ax, ay, bx, by);
-        if (from > to) continue;
-        see(elevationOn(tin, f, ax + from * (bx - ax), ay + from * (by - ay)));
-        see(elevationOn(tin, f, ax + to * (bx - ax), ay + to * (by - ay)));
-      }
+    for (const v of [a, b, c]) if (ringContains(lot, [eastFt[v]!, northFt[v]!])) see(elevFt[v]!);
+    for (let i = 0; i < lot.length; i++) {
+      const [ax, ay] = lot[i]!;
+      const [bx, by] = lot[(i + 1) % lot.length]!;
+      const [from, to] = partInFacet(tin, f, ax, ay, bx, by);
+      if (from > to) continue;
+      see(elevationOn(tin, f, ax + from * (bx - ax), ay + from * (by - ay)));
+      see(elevationOn(tin, f, ax + to * (bx - ax), ay + to * (by - ay)));
+    }
   }
-  return { minElevationFt, maxElevationFt };
+  return { minElevationFt, maxElevationFt, longestSideFt: Math.sqrt(longestFt2) };
 }
 
 /** The stretch [from, to] of a segment on a facet, as shares of its length; from > to when they do not meet. Cyrus & Beck's clip. */

@@ -14,7 +14,7 @@ import { joinBreaklines } from "./join-breaklines.js";
 import { layFaces } from "./lay-faces.js";
 import { measureFacets } from "./measure-facets.js";
 import type { Mesh } from "./mesh.js";
-import { lotRelief } from "./relief.js";
+import { type LotExtremes, lotExtremes } from "./relief.js";
 import { medianSideFt } from "./supported-facets.js";
 import type { ContourLine, Tin } from "./terrain.js";
 import { triangulate } from "./triangulate.js";
@@ -38,8 +38,7 @@ export interface ShapedGround {
   /** Lot ∩ supported facets. */
   readonly surveyed: MultiPolygon;
   readonly coveragePct: number;
-  readonly minElevationFt: number;
-  readonly maxElevationFt: number;
+  readonly extremes: LotExtremes;
   readonly elevation: Raster;
   /** Steepness of the facet under each cell, percent. */
   readonly facetSlope: Raster;
@@ -72,11 +71,13 @@ export function shapeGround(survey: Survey, request: StudyRequest): ShapingOutco
   const lot = survey.boundary;
   const lotAreaFt2 = signedAreaFt2(lot);
   const { tin, place } = measureFacets(mesh, lot, faces?.isDrawn);
-  const surveyedFt2 = tin.areaInLotFt2.reduce((sum, area) => sum + area, 0);
+  let surveyedFt2 = 0;
+  for (const areaFt2 of tin.areaInLotFt2) surveyedFt2 += areaFt2;
   if (!(surveyedFt2 > 0)) return { ok: false, problems: [doesNotReachLot()] };
 
   const intervalFt = request.rules.contourIntervalFt;
-  const { minElevationFt, maxElevationFt } = lotRelief(tin, lot, place);
+  const extremes = lotExtremes(tin, lot, place);
+  const { minElevationFt, maxElevationFt } = extremes;
   const levels = (maxElevationFt - minElevationFt) / intervalFt;
   if (levels > MOST_CONTOURS) return { ok: false, problems: [tooManyContours(levels)] };
 
@@ -98,8 +99,7 @@ export function shapeGround(survey: Survey, request: StudyRequest): ShapingOutco
       surveyedFt2,
       surveyed: surveyedFt2 >= lotAreaFt2 * WHOLE ? [[lot]] : surveyedGround(tin, lot, place),
       coveragePct,
-      minElevationFt,
-      maxElevationFt,
+      extremes,
       elevation,
       facetSlope,
       smooth,

@@ -13,38 +13,55 @@ const USUAL_QUANTILE = 0.8;
 /** Quantiles of more values than this are taken from every nth. */
 const QUANTILE_SAMPLE = 20_000;
 
+/** What counts as surveyed. */
+export interface Support {
+  /** Square of the longest side a surveyed facet may have. */
+  readonly limitFt2: number;
+  /** 1 for facets the surveyor drew; null where nobody drew any. */
+  readonly drawn: Uint8Array | null;
+}
+
 /**
- * 1 for facets whose longest side is at most max(50 ft, 2.5 × the 80th percentile of all longest sides).
- * Long facets appear along the rim, across notches of the survey and over holes such as ponds and houses. Where the
- * surveyor drew the facets, only those whose middle `isDrawn` count, and the same rule holds for them: a line drawn
+ * A facet counts as surveyed when its longest side is at most max(50 ft, 2.5 × the 80th percentile of all longest
+ * sides). Long facets appear along the rim, across notches of the survey and over holes such as ponds and houses. Where
+ * the surveyor drew the facets, only those whose middle `isDrawn` count, and the same rule holds for them: a line drawn
  * across ground does not measure it.
  */
-export function findSupported(
-  mesh: Mesh,
-  isDrawn?: (eastFt: number, northFt: number) => boolean,
-): Uint8Array {
+export function findSupport(mesh: Mesh, isDrawn?: (eastFt: number, northFt: number) => boolean): Support {
   const facetCount = mesh.triangles.length / 3;
-  const longest = new Float64Array(facetCount);
-  for (let f = 0; f < facetCount; f++)
-    longest[f] = Math.max(sideFt(mesh, 3 * f), sideFt(mesh, 3 * f + 1), sideFt(mesh, 3 * f + 2));
-  // a facet that nobody drew has no length and passes no limit
-  if (isDrawn) for (let f = 0; f < facetCount; f++) if (!isDrawn(...middleOf(mesh, f))) longest[f] = NaN;
-  const usualFt = quantile(everyNth(isDrawn ? longest.filter(Number.isFinite) : longest), USUAL_QUANTILE);
-  const limitFt = Math.max(ALWAYS_SUPPORTED_FT, LONGEST_TO_USUAL * usualFt);
-  const supported = new Uint8Array(facetCount);
-  for (let f = 0; f < facetCount; f++) supported[f] = longest[f]! <= limitFt ? 1 : 0;
-  return supported;
+  const drawn = isDrawn ? new Uint8Array(facetCount) : null;
+  let counted = facetCount;
+  if (isDrawn && drawn) {
+    counted = 0;
+    for (let f = 0; f < facetCount; f++)
+      if (isDrawn(...middleOf(mesh, f))) {
+        drawn[f] = 1;
+        counted++;
+      }
+  }
+  const stride = Math.max(1, Math.ceil(counted / QUANTILE_SAMPLE));
+  const sample = new Float64Array(Math.ceil(counted / stride));
+  for (let f = 0, seen = 0; f < facetCount; f++) {
+    if (drawn && !drawn[f]) continue;
+    if (seen % stride === 0)
+      sample[seen / stride] = Math.max(sideFt(mesh, 3 * f), sideFt(mesh, 3 * f + 1), sideFt(mesh, 3 * f + 2));
+    seen++;
+  }
+  const limitFt = Math.max(ALWAYS_SUPPORTED_FT, LONGEST_TO_USUAL * quantile(sample, USUAL_QUANTILE));
+  return { limitFt2: limitFt * limitFt, drawn };
 }
 
 /** Median length of the facets' sides, ft, sides along break lines left out: how far apart neighbouring shots are. */
 export function medianSideFt(mesh: Mesh): number {
-  const stride = Math.ceil(mesh.triangles.length / QUANTILE_SAMPLE);
-  const sides: number[] = [];
-  for (let e = 0; e < mesh.triangles.length; e += stride) {
-    const alongLine = mesh.onBreakline[mesh.triangles[e]!] && mesh.onBreakline[mesh.triangles[nextSide(e)]!];
-    if (!alongLine) sides.push(sideFt(mesh, e));
+  const { triangles, onBreakline } = mesh;
+  const stride = Math.ceil(triangles.length / QUANTILE_SAMPLE);
+  const sides = new Float64Array(Math.ceil(triangles.length / stride));
+  let count = 0;
+  for (let e = 0; e < triangles.length; e += stride) {
+    const alongLine = onBreakline[triangles[e]!] && onBreakline[triangles[nextSide(e)]!];
+    if (!alongLine) sides[count++] = sideFt(mesh, e);
   }
-  return quantile(Float64Array.from(sides), 0.5);
+  return quantile(sides.subarray(0, count), 0.5);
 }
 
 function middleOf({ eastFt, northFt, triangles }: Mesh, f: number): [number, number] {
@@ -62,14 +79,27 @@ function sideFt({ eastFt, northFt, triangles }: Mesh, e: number): number {
   return Math.sqrt(dx * dx + dy * dy);
 }
 
-function everyNth(values: Float64Array): Float64Array {
-  const stride = Math.ceil(values.length / QUANTILE_SAMPLE);
-  const sample = new Float64Array(Math.ceil(values.length / stride));
-  for (let i = 0; i < sample.length; i++) sample[i] = values[i * stride]!;
-  return sample;
-}
-
-/** Infinity for no values; sorts in place. */
+/** Infinity for no values; moves them about. Hoare's selection: sorts no more than it must. */
 function quantile(values: Float64Array, share: number): number {
-  return values.sort()[Math.floor(share * values.length)] ?? Infinity;
+  const wanted = Math.floor(share * values.length);
+  if (!(wanted < values.length)) return Infinity;
+  let low = 0;
+  let high = values.length - 1;
+  while (low < high) {
+    const pivot = values[(low + high) >> 1]!;
+    let i = low;
+    let j = high;
+    while (i <= j) {
+      while (values[i]! < pivot) i++;
+      while (values[j]! > pivot) j--;
+      if (i > j) break;
+      const swapped = values[i]!;
+      values[i++] = values[j]!;
+      values[j--] = swapped;
+    }
+    if (wanted <= j) high = j;
+    else if (wanted >= i) low = i;
+    else break;
+  }
+  return values[wanted]!;
 }

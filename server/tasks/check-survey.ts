@@ -40,8 +40,8 @@ export async function checkSurvey({ input, files }: Submission): Promise<CheckMa
         boundary: survey.boundary.map((corner) => toSurvey(survey.frame, corner)),
         edges,
         frontageOrigin: lot.frontageOrigin,
-        minElevationFt: round(shaped.minElevationFt),
-        maxElevationFt: round(shaped.maxElevationFt),
+        minElevationFt: round(shaped.extremes.minElevationFt),
+        maxElevationFt: round(shaped.extremes.maxElevationFt),
         averageSlopePct: round(shaped.averageSlope.pct),
         svg: drawSurveyPreview({
           id: "survey",
