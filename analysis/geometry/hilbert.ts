@@ -38,6 +38,13 @@ export function hilbertOrder(xs: Float64Array, ys: Float64Array): Uint32Array | 
   return order;
 }
 
+/** The values in another order. */
+export function inOrder<T extends Float64Array | Int32Array | Uint32Array>(values: T, order: Uint32Array): T {
+  const out = values.slice() as T;
+  for (let i = 0; i < order.length; i++) out[i] = values[order[i]!]!;
+  return out;
+}
+
 /** Steps of the curve taken at once: a square is looked up as 16 × 16 cells. */
 const STEP = 4;
 const CELLS = 1 << (2 * STEP);

@@ -5,6 +5,9 @@ import type { Delimiter } from "./text-rows.js";
 
 const BLANK = 32;
 const TAB = 9;
+const LF = 10;
+const CR = 13;
+const QUOTE = 34;
 /** Largest count of digits whose whole number doubles hold exactly. */
 const MOST_DIGITS = 15;
 const POWERS_OF_TEN = Float64Array.from({ length: 16 }, (_, i) => 10 ** i);
@@ -14,6 +17,8 @@ interface FieldLayout {
   readonly mark: DecimalMark;
   /** Fields beyond this one are not looked at. */
   readonly lastColumn: number;
+  /** Columns of the numbers that a plain line must hold. */
+  readonly numberColumns: readonly number[];
   /** Where fields are parted by blanks, this one keeps its own and reaches to the end of the line. */
   readonly restColumn: number | undefined;
 }
@@ -22,6 +27,11 @@ interface FieldLayout {
 export class ByteFields {
   /** Value of the number last read by `isPlainAt`. */
   plain = 0;
+  /** Numbers of the line last read by `readPlainLine`, in the order of `numberColumns`; and how many fields it has. */
+  readonly numbers: Float64Array;
+  found = 0;
+  /** For each column its place in `numbers`, −1 for none. */
+  private readonly numberAt: Int32Array;
   private readonly bytes: Uint8Array;
   private readonly delimiter: number;
   private readonly mark: number;
@@ -32,7 +42,7 @@ export class ByteFields {
   private readonly wordByHash = new Map<number, { id: number; start: number; end: number }>();
   private readonly decoder = new TextDecoder();
 
-  constructor(bytes: Uint8Array, { delimiter, mark, lastColumn, restColumn }: FieldLayout) {
+  constructor(bytes: Uint8Array, { delimiter, mark, lastColumn, restColumn, numberColumns }: FieldLayout) {
     this.bytes = bytes;
     this.delimiter = delimiter.charCodeAt(0);
     this.mark = mark.charCodeAt(0);
@@ -40,33 +50,58 @@ export class ByteFields {
     this.restColumn = restColumn;
     this.starts = new Int32Array(lastColumn + 1);
     this.ends = new Int32Array(lastColumn + 1);
+    this.numbers = new Float64Array(numberColumns.length);
+    this.numberAt = new Int32Array(lastColumn + 1).fill(-1);
+    numberColumns.forEach((column, k) => {
+      this.numberAt[column] = k;
+    });
   }
 
-  /** Parts a line; returns how many fields were found. */
-  part(start: number, end: number): number {
-    return this.delimiter === BLANK ? this.partByBlanks(start, end) : this.partByByte(start, end);
-  }
-
-  private partByByte(start: number, end: number): number {
-    const { bytes, starts, ends, lastColumn, delimiter } = this;
-    let field = 0;
-    let from = start;
-    for (let i = start; i <= end; i++) {
-      if (i < end && bytes[i] !== delimiter) continue;
-      let a = from;
-      let b = i;
-      while (a < b && (bytes[a] === BLANK || bytes[a] === TAB)) a++;
-      while (b > a && (bytes[b - 1] === BLANK || bytes[b - 1] === TAB)) b--;
-      starts[field] = a;
-      ends[field] = b;
-      from = i + 1;
-      if (++field > lastColumn) break;
+  /**
+   * Reads a whole line in one go where it is plain: numbers, in `numbers`, at the columns asked for, and no quote. Returns
+   * the place of its last byte, the line's end, or −1 where it is not plain; then nothing was taken.
+   */
+  readPlainLine(start: number): number {
+    const { bytes, delimiter, lastColumn, numberAt, numbers, starts, ends } = this;
+    const length = bytes.length;
+    // a tab that parts fields is no blank beside them
+    const tab = delimiter === TAB ? BLANK : TAB;
+    let i = start;
+    let numbersRead = 0;
+    this.found = 0;
+    for (let column = 0; ; column++) {
+      while (i < length && (bytes[i] === BLANK || bytes[i] === tab)) i++;
+      const from = i;
+      const number = column <= lastColumn ? numberAt[column]! : -1;
+      if (number >= 0) {
+        i = this.readDigits(i);
+        if (i < 0) return -1;
+        numbers[number] = this.plain;
+        numbersRead++;
+        while (i < length && (bytes[i] === BLANK || bytes[i] === tab)) i++;
+        if (i < length && bytes[i] !== delimiter && bytes[i] !== LF && bytes[i] !== CR) return -1;
+      } else
+        for (; i < length; i++) {
+          const byte = bytes[i]!;
+          if (byte === delimiter || byte === LF || byte === CR) break;
+          if (byte === QUOTE) return -1;
+        }
+      if (column <= lastColumn) {
+        let to = i;
+        while (to > from && (bytes[to - 1] === BLANK || bytes[to - 1] === tab)) to--;
+        starts[column] = from;
+        ends[column] = to;
+        this.found++;
+      }
+      if (i >= length || bytes[i] !== delimiter) break;
+      i++;
     }
-    return field;
+    if (numbersRead < numbers.length) return -1;
+    return bytes[i] === CR && bytes[i + 1] === LF ? i + 1 : i;
   }
 
-  /** As above; the description, when last, keeps its blanks. */
-  private partByBlanks(start: number, end: number): number {
+  /** Parts a line by blanks; returns how many fields were found. The description, when last, keeps its blanks. */
+  partByBlanks(start: number, end: number): number {
     const { bytes, starts, ends, lastColumn } = this;
     let field = 0;
     let i = start;
@@ -86,28 +121,32 @@ export class ByteFields {
     return column < found && this.readPlain(this.starts[column]!, this.ends[column]!);
   }
 
-  /** Digits with at most one decimal mark and a leading minus; sets `plain`. Exact: a whole number over a power of ten, rounded once. */
   private readPlain(start: number, end: number): boolean {
-    const { bytes, mark } = this;
+    return this.readDigits(start) === end;
+  }
+
+  /** Digits with at most one decimal mark and a leading minus; sets `plain`. Exact: a whole number over a power of ten, rounded once. Returns where they end, −1 where they are none or too many. */
+  private readDigits(start: number): number {
+    const { bytes, mark, delimiter } = this;
     let i = start;
     const negative = bytes[i] === 45;
     if (negative) i++;
     let whole = 0;
     let digits = 0;
     let decimals = -1;
-    for (; i < end; i++) {
+    for (; i < bytes.length; i++) {
       const byte = bytes[i]!;
       if (byte >= 48 && byte <= 57) {
         whole = whole * 10 + (byte - 48);
         digits++;
         if (decimals >= 0) decimals++;
-      } else if (byte === mark && decimals < 0) decimals = 0;
-      else return false;
+      } else if (byte === mark && byte !== delimiter && decimals < 0) decimals = 0;
+      else break;
     }
-    if (digits === 0 || digits > MOST_DIGITS) return false;
+    if (digits === 0 || digits > MOST_DIGITS) return -1;
     const value = decimals > 0 ? whole / POWERS_OF_TEN[decimals]! : whole;
     this.plain = negative ? -value : value;
-    return true;
+    return i;
   }
 
   /** Index of the field's word in the table; −1 when it is empty or missing. */

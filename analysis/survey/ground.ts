@@ -1,5 +1,5 @@
 /** From shots to ground: sorted by description, blunders taken out, each with its reason. */
-import { hilbertOrder } from "../geometry/hilbert.js";
+import { hilbertOrder, inOrder } from "../geometry/hilbert.js";
 import type { Ring } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import { dropDuplicates } from "./duplicates.js";
@@ -63,23 +63,15 @@ function alongCurve(
   const order = hilbertOrder(marked.eastFt, marked.northFt) ?? Uint32Array.from(marked.row, (_, i) => i);
   const ground = {
     count: marked.count,
-    eastFt: new Float64Array(marked.count),
-    northFt: new Float64Array(marked.count),
-    elevFt: new Float64Array(marked.count),
-    row: new Int32Array(marked.count),
+    eastFt: inOrder(marked.eastFt, order),
+    northFt: inOrder(marked.northFt, order),
+    elevFt: inOrder(marked.elevFt, order),
+    row: inOrder(marked.row, order),
   };
-  order.forEach((from, i) => {
-    ground.eastFt[i] = marked.eastFt[from]!;
-    ground.northFt[i] = marked.northFt[from]!;
-    ground.elevFt[i] = marked.elevFt[from]!;
-    ground.row[i] = marked.row[from]!;
-  });
-  if (marked !== listed) {
-    const places = new Uint32Array(marked.count);
-    for (let i = 0, k = 0; i < listed.count; i++) if (marks[i]) places[k++] = i;
-    for (let i = 0; i < order.length; i++) order[i] = places[order[i]!]!;
-  }
-  return { ground, listedAs: order };
+  if (marked === listed) return { ground, listedAs: order };
+  const places = new Uint32Array(marked.count);
+  for (let i = 0, k = 0; i < listed.count; i++) if (marks[i]) places[k++] = i;
+  return { ground, listedAs: inOrder(places, order) };
 }
 
 function lostShots({ count, row }: GroundPoints, keep: Uint8Array, repeats: ReadonlySet<number>): number[] {

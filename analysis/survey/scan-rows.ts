@@ -71,29 +71,20 @@ class RowScanner {
       mark: layout.mark,
       lastColumn: Math.max(...Object.values(columns)),
       restColumn: columns.description,
+      numberColumns: [
+        columns.easting,
+        columns.northing,
+        ...(columns.elevation === undefined ? [] : [columns.elevation]),
+      ],
     });
   }
 
   run(): ScannedRows {
-    const { bytes } = this;
-    const { firstDataRow } = this.layout;
-    let row = 1;
-    let start = 0;
-    let unusual = false;
-    let blank = true;
-    for (let i = 0; i <= bytes.length; i++) {
-      const byte = i < bytes.length ? bytes[i]! : LF;
-      if (byte !== LF && byte !== CR) {
-        if (byte === QUOTE) unusual = true;
-        else if (byte > BLANK) blank = false;
-        continue;
-      }
-      if (row >= firstDataRow && !(blank && !unusual)) this.takeLine(start, i, row, unusual);
-      if (byte === CR && bytes[i + 1] === LF) i++;
-      start = i + 1;
-      row++;
-      unusual = false;
-      blank = true;
+    const { bytes, layout } = this;
+    const partedByBlanks = layout.delimiter === " ";
+    for (let row = 1, start = 0; start <= bytes.length; row++) {
+      const plainEnd = row >= layout.firstDataRow && !partedByBlanks ? this.takePlainLine(start, row) : -1;
+      start = plainEnd >= 0 ? plainEnd + 1 : this.takeLine(start, row);
     }
     this.flushQuoted();
     return {
@@ -107,7 +98,23 @@ class RowScanner {
     };
   }
 
-  private takeLine(start: number, end: number, row: number, quoted: boolean): void {
+  /** Takes a line the careful way; returns where the next one begins. */
+  private takeLine(start: number, row: number): number {
+    const { bytes } = this;
+    let quoted = false;
+    let blank = true;
+    let end = start;
+    for (; end < bytes.length; end++) {
+      const byte = bytes[end]!;
+      if (byte === LF || byte === CR) break;
+      if (byte === QUOTE) quoted = true;
+      else if (byte > BLANK) blank = false;
+    }
+    if (row >= this.layout.firstDataRow && (quoted || !blank)) this.takeText(start, end, row, quoted);
+    return bytes[end] === CR && bytes[end + 1] === LF ? end + 2 : end + 1;
+  }
+
+  private takeText(start: number, end: number, row: number, quoted: boolean): void {
     if (end - start > LONGEST_LINE) {
       this.dataRows++;
       this.reject(row, `the line is longer than ${LONGEST_LINE} bytes`);
@@ -125,7 +132,7 @@ class RowScanner {
       if (this.quotedRows.length >= QUOTED_BATCH) this.flushQuoted();
       return;
     }
-    if (!quoted && this.takePlainLine(start, end, row)) return;
+    if (!quoted && delimiter === " " && this.takePlainParts(start, end, row)) return;
     const text = this.text(start, end);
     if (!isComment(text, delimiter)) this.takeFields(splitFields(text, delimiter), row);
   }
@@ -152,10 +159,27 @@ class RowScanner {
     this.quotedLines = [];
   }
 
-  /** True when the line was wholly plain and has been taken. */
-  private takePlainLine(start: number, end: number, row: number): boolean {
+  /** Where the line ends when it was wholly plain and has been taken; −1 otherwise. */
+  private takePlainLine(start: number, row: number): number {
     const { columns, fields, builder } = this;
-    const found = fields.part(start, end);
+    const end = fields.readPlainLine(start);
+    if (end < 0 || end - start > LONGEST_LINE) return -1;
+    this.dataRows++;
+    builder.push(
+      fields.numbers[0]!,
+      fields.numbers[1]!,
+      columns.elevation === undefined ? 0 : fields.numbers[2]!,
+      row,
+      fields.wordAt(columns.description, fields.found, builder),
+      fields.wordAt(columns.line, fields.found, builder),
+    );
+    return end;
+  }
+
+  /** True when the line, parted by blanks, was wholly plain and has been taken. */
+  private takePlainParts(start: number, end: number, row: number): boolean {
+    const { columns, fields, builder } = this;
+    const found = fields.partByBlanks(start, end);
     if (!fields.isPlainAt(columns.easting, found)) return false;
     const easting = fields.plain;
     if (!fields.isPlainAt(columns.northing, found)) return false;

@@ -37,36 +37,30 @@ export function indexFacets({ eastFt, northFt, triangles }: Vertices): Tin["inde
     at[v] = (row << 16) | col;
   }
   const start = new Uint32Array(cols * rows + 1);
-  forBuckets(triangles, at, cols, (bucket) => {
-    start[bucket + 1]!++;
-  });
-  for (let b = 0; b < cols * rows; b++) start[b + 1]! += start[b]!;
-  const fill = start.slice(0, cols * rows);
-  const facetIds = new Uint32Array(start[cols * rows]!);
-  forBuckets(triangles, at, cols, (bucket, f) => {
-    facetIds[fill[bucket]!++] = f;
-  });
-  return { originEastFt: minEast, originNorthFt: minNorth, cellFt, cols, rows, start, facetIds };
-}
-
-/** Calls `visit` for each bucket of each facet. */
-function forBuckets(
-  triangles: Uint32Array,
-  at: Uint32Array,
-  cols: number,
-  visit: (bucket: number, facet: number) => void,
-): void {
-  for (let e = 0, f = 0; e < triangles.length; e += 3, f++) {
+  for (let e = 0; e < triangles.length; e += 3) {
     const a = at[triangles[e]!]!;
     const b = at[triangles[e + 1]!]!;
     const c = at[triangles[e + 2]!]!;
-    const row0 = Math.min(a >> 16, b >> 16, c >> 16);
-    const row1 = Math.max(a >> 16, b >> 16, c >> 16);
     const col0 = Math.min(a & 0xffff, b & 0xffff, c & 0xffff);
     const col1 = Math.max(a & 0xffff, b & 0xffff, c & 0xffff);
-    for (let row = row0; row <= row1; row++)
-      for (let col = col0; col <= col1; col++) visit(row * cols + col, f);
+    const row1 = Math.max(a >> 16, b >> 16, c >> 16);
+    for (let row = Math.min(a >> 16, b >> 16, c >> 16); row <= row1; row++)
+      for (let col = col0; col <= col1; col++) start[row * cols + col + 1]!++;
   }
+  for (let b = 0; b < cols * rows; b++) start[b + 1]! += start[b]!;
+  const fill = start.slice(0, cols * rows);
+  const facetIds = new Uint32Array(start[cols * rows]!);
+  for (let e = 0; e < triangles.length; e += 3) {
+    const a = at[triangles[e]!]!;
+    const b = at[triangles[e + 1]!]!;
+    const c = at[triangles[e + 2]!]!;
+    const col0 = Math.min(a & 0xffff, b & 0xffff, c & 0xffff);
+    const col1 = Math.max(a & 0xffff, b & 0xffff, c & 0xffff);
+    const row1 = Math.max(a >> 16, b >> 16, c >> 16);
+    for (let row = Math.min(a >> 16, b >> 16, c >> 16); row <= row1; row++)
+      for (let col = col0; col <= col1; col++) facetIds[fill[row * cols + col]!++] = e / 3;
+  }
+  return { originEastFt: minEast, originNorthFt: minNorth, cellFt, cols, rows, start, facetIds };
 }
 
 /** Buckets that a box touches; none where col0 > col1 or row0 > row1. */

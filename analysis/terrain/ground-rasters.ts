@@ -50,12 +50,31 @@ export function rasteriseGround(tin: Tin, grid: Grid): { elevation: Raster; slop
       slope[i] = steepPct;
     }
   };
+  const centre = centresBefore(tin, grid);
   for (; facet < tin.facetCount; facet++) {
     if (!supported[facet]) continue;
     const a = triangles[3 * facet]!;
     const b = triangles[3 * facet + 1]!;
     const c = triangles[3 * facet + 2]!;
+    // small facets mostly hold no centre: no row of centres, or no column, lies between their corners
+    const between = (centre[a]! ^ centre[b]!) | (centre[a]! ^ centre[c]!);
+    if (between < ROW || between % ROW === 0) continue;
     scanTriangle(grid, eastFt[a]!, northFt[a]!, eastFt[b]!, northFt[b]!, eastFt[c]!, northFt[c]!, put);
   }
   return { elevation: { grid, values: elevation }, slope: { grid, values: slope } };
+}
+
+/** Rows of centres are counted in units of this. */
+const ROW = 2 ** 15;
+
+/** How many columns and rows of cell centres lie before each shot, in one number; those beyond the grid are not told apart. */
+function centresBefore({ eastFt, northFt }: Tin, grid: Grid): Uint32Array {
+  const before = new Uint32Array(eastFt.length);
+  const most = ROW - 1;
+  for (let v = 0; v < before.length; v++) {
+    const col = Math.ceil((eastFt[v]! - grid.originEastFt) / grid.cellFt - 0.5);
+    const row = Math.ceil((northFt[v]! - grid.originNorthFt) / grid.cellFt - 0.5);
+    before[v] = Math.min(most, Math.max(0, row)) * ROW + Math.min(most, Math.max(0, col));
+  }
+  return before;
 }

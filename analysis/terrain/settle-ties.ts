@@ -3,7 +3,7 @@
 import { nextSide } from "./half-edge.js";
 import type { Mesh } from "./mesh.js";
 
-type Facets = Pick<Mesh, "eastFt" | "northFt" | "elevFt" | "triangles" | "halfedges">;
+type Facets = Pick<Mesh, "elevFt" | "triangles" | "halfedges">;
 
 /** Relative size below which the in-circle test is nothing but rounding of coordinates. */
 const TIE = 1e-8;
@@ -11,33 +11,37 @@ const TIE = 1e-8;
 /**
  * Flips the diagonal of every four shots that lie on one circle (grids of shots do) to the one that spans less height,
  * so that the answer does not change with the order of the shots or the size of the coordinates.
- * Sides that are `fixed` (break lines) stay.
+ * Sides that are `fixed` (break lines) stay. `xy` holds the shots east, south, east, south …
  */
-export function settleTies(mesh: Facets, fixed: (side: number) => boolean = () => false): void {
+export function settleTies(
+  mesh: Facets,
+  xy: Float64Array,
+  fixed: (side: number) => boolean = () => false,
+): void {
   const { triangles, halfedges, elevFt } = mesh;
-  for (let e = 0; e < halfedges.length; e++) {
+  for (let e = 0, corner = 0; e < halfedges.length; e++, corner = corner === 2 ? 0 : corner + 1) {
     const twin = halfedges[e]!;
-    if (twin < e || fixed(e)) continue;
+    if (twin < e) continue;
     const p = triangles[e]!;
-    const q = triangles[nextSide(e)]!;
-    const left = triangles[nextSide(nextSide(e))]!;
-    const right = triangles[nextSide(nextSide(twin))]!;
+    const q = triangles[corner === 2 ? e - 2 : e + 1]!;
+    const left = triangles[corner === 0 ? e + 2 : e - 1]!;
+    const right = triangles[twin % 3 === 0 ? twin + 2 : twin - 1]!;
     const now = Math.abs(elevFt[p]! - elevFt[q]!);
     const other = Math.abs(elevFt[left]! - elevFt[right]!);
-    if (other < now && onOneCircle(mesh, p, right, q, left)) flip(mesh, e, twin);
+    if (other < now && onOneCircle(xy, p, right, q, left) && !fixed(e)) flip(mesh, e, twin);
   }
 }
 
 /** The quadrangle a, b, c, d in order. */
-function onOneCircle({ eastFt, northFt }: Facets, a: number, b: number, c: number, d: number): boolean {
-  const dx = eastFt[d]!;
-  const dy = northFt[d]!;
-  const ax = eastFt[a]! - dx;
-  const ay = northFt[a]! - dy;
-  const bx = eastFt[b]! - dx;
-  const by = northFt[b]! - dy;
-  const cx = eastFt[c]! - dx;
-  const cy = northFt[c]! - dy;
+function onOneCircle(xy: Float64Array, a: number, b: number, c: number, d: number): boolean {
+  const dx = xy[2 * d]!;
+  const dy = xy[2 * d + 1]!;
+  const ax = xy[2 * a]! - dx;
+  const ay = dy - xy[2 * a + 1]!;
+  const bx = xy[2 * b]! - dx;
+  const by = dy - xy[2 * b + 1]!;
+  const cx = xy[2 * c]! - dx;
+  const cy = dy - xy[2 * c + 1]!;
   const aa = ax * ax + ay * ay;
   const bb = bx * bx + by * by;
   const cc = cx * cx + cy * cy;

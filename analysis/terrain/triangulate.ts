@@ -1,6 +1,6 @@
 /** Ground shots joined to triangles. */
 import Delaunator from "delaunator";
-import { hilbertOrder } from "../geometry/hilbert.js";
+import { hilbertOrder, inOrder } from "../geometry/hilbert.js";
 import type { JoinedGround } from "./join-breaklines.js";
 import type { Mesh } from "./mesh.js";
 import { settleTies } from "./settle-ties.js";
@@ -38,9 +38,9 @@ export function triangulate(
 ): Mesh {
   // intake hands shots on in this order, so that only those with break lines are moved
   const order = hilbertOrder(ground.eastFt, ground.northFt);
-  const eastFt = order ? gather(ground.eastFt, order) : ground.eastFt;
-  const northFt = order ? gather(ground.northFt, order) : ground.northFt;
-  const elevFt = order ? gather(ground.elevFt, order) : ground.elevFt;
+  const eastFt = order ? inOrder(ground.eastFt, order) : ground.eastFt;
+  const northFt = order ? inOrder(ground.northFt, order) : ground.northFt;
+  const elevFt = order ? inOrder(ground.elevFt, order) : ground.elevFt;
   const count = eastFt.length;
   const xy = new Float64Array(2 * count);
   for (let i = 0; i < count; i++) {
@@ -52,7 +52,7 @@ export function triangulate(
   const onBreakline = new Uint8Array(count);
   const mesh = { eastFt, northFt, elevFt, onBreakline, triangles, halfedges };
   if (sides.length + faceSides.length === 0 || triangles.length === 0) {
-    settleTies(mesh);
+    settleTies(mesh, xy);
     return { ...mesh, sidesLost: 0, faceSidesLost: 0 };
   }
   const place = new Uint32Array(count);
@@ -75,12 +75,6 @@ export function triangulate(
   }
   let faceSidesLost = 0;
   for (let i = 0; i < faceSides.length; i += 2) if (isLost(faceSides[i]!, faceSides[i + 1]!)) faceSidesLost++;
-  settleTies(mesh, (side) => constrainer.isConstrained(side));
+  settleTies(mesh, xy, (side) => constrainer.isConstrained(side));
   return { ...mesh, sidesLost, faceSidesLost };
-}
-
-function gather(values: Float64Array, order: Uint32Array): Float64Array {
-  const out = new Float64Array(order.length);
-  for (let i = 0; i < order.length; i++) out[i] = values[order[i]!]!;
-  return out;
 }
