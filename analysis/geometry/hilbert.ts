@@ -40,7 +40,7 @@ export function hilbertOrder(xs: Float64Array, ys: Float64Array): Uint32Array | 
 
 /** The values in another order. */
 export function inOrder<T extends Float64Array | Int32Array | Uint32Array>(values: T, order: Uint32Array): T {
-  const out = values.slice() as T;
+  const out = new (values.constructor as new (length: number) => T)(order.length);
   for (let i = 0; i < order.length; i++) out[i] = values[order[i]!]!;
   return out;
 }

@@ -1,7 +1,7 @@
 /** Ground no steeper than a limit. */
 import { intersectionOf } from "../geometry/clip.js";
 import { outlineAtLeast } from "../geometry/outlines.js";
-import type { MultiPolygon } from "../geometry/plane.js";
+import { boxOf, type MultiPolygon } from "../geometry/plane.js";
 import { facetSlopePct, facetsWithin, SLOPE_ROUNDING_PCT } from "../terrain/index.js";
 import type { Terrain } from "../terrain/terrain.js";
 
@@ -16,7 +16,7 @@ export function gentlePart(
 ): MultiPolygon {
   if (summary.method === "grid") {
     const gentleness = { grid: slope.grid, values: slope.values.map((pct) => -pct) };
-    return intersectionOf(ground, outlineAtLeast(gentleness, -limitPct));
+    return intersectionOf(ground, outlineAtLeast(gentleness, -limitPct, boxOf(ground.flat(2))));
   }
   const gentle = new Uint8Array(tin.facetCount);
   let allGentle = true;

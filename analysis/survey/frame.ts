@@ -4,7 +4,7 @@ import type { StudyRequest } from "../request/request.js";
 import { feetPerUnit } from "../units.js";
 import { chooseReading, columnsInWords, notMeeting, swappedColumns } from "./axes.js";
 import { between, type Crs } from "./crs.js";
-import { compareReadings } from "./meet.js";
+import { compareReadings, type Reading } from "./meet.js";
 import type { IntakeNotes } from "./notes.js";
 import type { PointTable } from "./point-table.js";
 import type { BoundarySource, SourceLine, TopoSource } from "./sources.js";
@@ -69,7 +69,7 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
   return {
     frame,
     ring: ring.map((at) => toLocal(frame, at)),
-    table: tableInFeet(topo.points, reading.swapTopo, place, frame.verticalFeetPerUnit),
+    table: tableInFeet(topo.points, frame, reading, units.topoScale, plane ? toPlane : null),
     lines: topo.breaklines.map((line) =>
       line.map(([e, n, z]) => {
         const at = reading.swapTopo ? place(n, e) : place(e, n);
@@ -117,14 +117,26 @@ function placing(
 }
 
 /** The shots in local feet, in the columns they were read into: a million need no second copy. */
-function tableInFeet(points: PointTable, swap: boolean, place: Place, verticalFeet: number): PointTable {
-  const [xs, ys] = swap ? [points.northing, points.easting] : [points.easting, points.northing];
-  const { easting, northing, elevation } = points;
-  for (let i = 0; i < points.count; i++) {
-    const at = place(xs[i]!, ys[i]!);
-    easting[i] = at[0];
-    northing[i] = at[1];
-    elevation[i]! *= verticalFeet;
+function tableInFeet(
+  points: PointTable,
+  { originEasting: e0, originNorthing: n0, feetPerUnit: feet, verticalFeetPerUnit }: Frame,
+  { swapTopo }: Reading,
+  scale: number,
+  toPlane: ((at: Point) => Point) | null,
+): PointTable {
+  const { count, easting, northing, elevation } = points;
+  for (let i = 0; i < count; i++) {
+    const x = swapTopo ? northing[i]! : easting[i]!;
+    const y = swapTopo ? easting[i]! : northing[i]!;
+    if (toPlane) {
+      const at = toPlane([x, y]);
+      easting[i] = (at[0] - e0) * feet;
+      northing[i] = (at[1] - n0) * feet;
+    } else {
+      easting[i] = (x * scale - e0) * feet;
+      northing[i] = (y * scale - n0) * feet;
+    }
+    elevation[i]! *= verticalFeetPerUnit;
   }
   return points;
 }

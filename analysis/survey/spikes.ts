@@ -20,7 +20,7 @@ const GROSS_SHARERS = 4;
 /** Half-width of a normal distribution that holds half of it, inverted: median to sigma. */
 const MEDIAN_TO_SIGMA = 1.4826;
 /** Surveys larger than this are screened by cells before single shots are looked at. */
-const MOST_SINGLY = 20_000;
+const MOST_SINGLY = 2_000;
 /** Candidates looked at closely; more than this is rough ground or tree tops, not busts. */
 const MOST_CANDIDATES = 20_000;
 const MOST_NAMED = 500;

@@ -2,7 +2,7 @@
 import { differenceOf, intersectionOf } from "../geometry/clip.js";
 import type { Raster } from "../geometry/grid.js";
 import { outlineAtLeast } from "../geometry/outlines.js";
-import type { MultiPolygon } from "../geometry/plane.js";
+import { boxOf, type MultiPolygon } from "../geometry/plane.js";
 import { facetSlopePct } from "./facet-index.js";
 import { facetsWithin } from "./facet-outlines.js";
 import { OUTSIDE } from "./facets-in-lot.js";
@@ -46,8 +46,9 @@ function facetBands(
 }
 
 function gridBands(slope: Raster, surveyed: MultiPolygon, lowerEdgesPct: readonly number[]): MultiPolygon[] {
+  const box = boxOf(surveyed.flat(2));
   const atLeast = lowerEdgesPct.map((edge, i) =>
-    i === 0 ? surveyed : intersectionOf(outlineAtLeast(slope, edge), surveyed),
+    i === 0 ? surveyed : intersectionOf(outlineAtLeast(slope, edge, box), surveyed),
   );
   return atLeast.map((ground, i) =>
     i + 1 < atLeast.length ? differenceOf(ground, atLeast[i + 1]!) : ground,

@@ -46,7 +46,7 @@ export function buildTerrain(sent: Survey, request: StudyRequest): TerrainOutcom
   const steepness =
     (gradients && gridStatistics(surveyed, smooth, gradients, slopeBandsPct, surveyedFt2)) ??
     facetStatistics(tin, slopeBandsPct);
-  const interpolationRmsFt = leaveOneOutRmsFt(mesh, tin.supported);
+  const interpolationRmsFt = leaveOneOutRmsFt(tin, mesh.onBreakline);
   const groundSigmaFt = Math.hypot(
     survey.summary.verticalAccuracyFt,
     BETWEEN_SHOTS_SHARE * (interpolationRmsFt ?? 0),

@@ -8,7 +8,7 @@ import type { Tin } from "./terrain.js";
 type Facets = Pick<Tin, "eastFt" | "northFt" | "triangles" | "index">;
 
 export const OUTSIDE = 0;
-const INSIDE = 1;
+export const INSIDE = 1;
 export const CROSSING = 2;
 
 /** OUTSIDE, INSIDE or CROSSING for each facet; a crossing facet may in truth lie a hair inside or outside. */
@@ -68,21 +68,16 @@ function sidesOfVertices({ eastFt, northFt, index }: Facets, lot: Ring, nearLine
   return side;
 }
 
-/** Turns plan areas of facets into those inside the lot, exact: whole facets by their corners, crossing ones clipped, none where unsupported. */
-export function areasInLot(
-  { eastFt, northFt, triangles, supported }: Pick<Tin, "eastFt" | "northFt" | "triangles" | "supported">,
+/** Enters the area inside the lot of the facets that the lot line crosses, by exact clipping; none where unsupported. */
+export function cutAreas(
+  { eastFt, northFt, triangles, supported, areaInLotFt2 }: Tin,
   lot: Ring,
   place: Uint8Array,
-  areaFt2: Float64Array,
-): Float64Array {
+): void {
   const ring = flatten(lot);
   const clipper = new TriangleClipper();
   for (let f = 0; f < place.length; f++) {
-    if (place[f] === INSIDE && supported[f]) continue;
-    if (place[f] === OUTSIDE || !supported[f]) {
-      areaFt2[f] = 0;
-      continue;
-    }
+    if (place[f] !== CROSSING || !supported[f]) continue;
     const a = triangles[3 * f]!;
     const b = triangles[3 * f + 1]!;
     const c = triangles[3 * f + 2]!;
@@ -96,9 +91,8 @@ export function areasInLot(
       eastFt[c]!,
       northFt[c]!,
     );
-    areaFt2[f] = n < 3 ? 0 : Math.max(0, flatArea(clipper.xy, n));
+    areaInLotFt2[f] = n < 3 ? 0 : Math.max(0, flatArea(clipper.xy, n));
   }
-  return areaFt2;
 }
 
 function centroid({ eastFt, northFt, triangles }: Facets, f: number): [number, number] {

@@ -1,5 +1,5 @@
 /** How far the ground between shots may be off: leave each shot out and predict it from its neighbours. */
-import type { Mesh } from "./mesh.js";
+import type { Tin } from "./terrain.js";
 
 /** Enough shots for a root mean square good to about 2 %; more only cost time. */
 const MOST_SHOTS = 1500;
@@ -12,18 +12,17 @@ const FEWEST_PREDICTIONS = 8;
  * its place is the one of its neighbours whose circle holds no other neighbour. Every nth shot on large surveys; shots
  * on the rim, on break lines or beside unsupported facets are left out. Null with too few predictions.
  */
-export function leaveOneOutRmsFt(mesh: Mesh, supported: Uint8Array): number | null {
-  const { elevFt, triangles, halfedges, onBreakline } = mesh;
+export function leaveOneOutRmsFt(tin: Tin, onBreakline: Uint8Array): number | null {
+  const { elevFt, triangles, halfedges, supported } = tin;
   const stride = Math.max(1, Math.floor(elevFt.length / MOST_SHOTS));
-  const sideFrom = sidesFromEvery(stride, triangles, elevFt.length);
   let sum = 0;
   let count = 0;
   const ring: number[] = [];
   const x: number[] = [];
   const y: number[] = [];
   for (let v = 0; v < elevFt.length; v += stride) {
-    const first = sideFrom[v]!;
-    if (first < 0 || onBreakline[v]) continue;
+    const first = onBreakline[v] ? -1 : sideFrom(tin, v);
+    if (first < 0) continue;
     ring.length = 0;
     let e = first;
     let usable = true;
@@ -34,7 +33,7 @@ export function leaveOneOutRmsFt(mesh: Mesh, supported: Uint8Array): number | nu
       e = halfedges[back]!;
     } while (usable && e >= 0 && e !== first);
     if (!usable || e < 0) continue;
-    const predicted = predict(mesh, v, ring, x, y);
+    const predicted = predict(tin, v, ring, x, y);
     if (Number.isNaN(predicted)) continue;
     sum += (elevFt[v]! - predicted) ** 2;
     count++;
@@ -42,18 +41,19 @@ export function leaveOneOutRmsFt(mesh: Mesh, supported: Uint8Array): number | nu
   return count < FEWEST_PREDICTIONS ? null : Math.sqrt(sum / count);
 }
 
-/** A side that leaves each nth vertex; −1 for the others, and where no facet meets. */
-function sidesFromEvery(stride: number, triangles: Uint32Array, vertices: number): Int32Array {
-  const wanted = new Uint8Array(vertices);
-  for (let v = 0; v < vertices; v += stride) wanted[v] = 1;
-  const sideFrom = new Int32Array(vertices).fill(-1);
-  for (let e = 0; e < triangles.length; e++) if (wanted[triangles[e]!]) sideFrom[triangles[e]!] = e;
-  return sideFrom;
+/** A side that leaves vertex v, −1 where no facet meets it. */
+function sideFrom({ eastFt, northFt, triangles, index }: Tin, v: number): number {
+  const col = Math.floor((eastFt[v]! - index.originEastFt) / index.cellFt);
+  const row = Math.floor((northFt[v]! - index.originNorthFt) / index.cellFt);
+  const bucket = row * index.cols + col;
+  for (let k = index.start[bucket + 1]! - 1; k >= index.start[bucket]!; k--)
+    for (let e = 3 * index.facetIds[k]!, end = e + 3; e < end; e++) if (triangles[e] === v) return e;
+  return -1;
 }
 
 /** Height at vertex v on the triangle of `ring` that holds it and whose circle holds no other of the ring; x and y are room for the ring. */
 function predict(
-  { eastFt, northFt, elevFt }: Mesh,
+  { eastFt, northFt, elevFt }: Tin,
   v: number,
   ring: readonly number[],
   x: number[],

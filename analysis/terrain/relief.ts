@@ -11,32 +11,36 @@ export interface LotExtremes {
   readonly longestSideFt: number;
 }
 
-/** Heights are extreme at shots inside the lot or where the lot line enters and leaves a facet. */
-export function lotExtremes(tin: Tin, lot: Ring, place: Uint8Array): LotExtremes {
-  let minElevationFt = Infinity;
-  let maxElevationFt = -Infinity;
-  let longestFt2 = 0;
+/** Of the facets wholly inside the lot. */
+export interface InnerExtremes {
+  readonly lowFt: number;
+  readonly highFt: number;
+  readonly longestInLotFt2: number;
+}
+
+/** Heights are extreme at shots inside the lot or where the lot line enters and leaves a facet: here the facets it crosses are added. */
+export function withLotLine(
+  { lowFt, highFt, longestInLotFt2 }: InnerExtremes,
+  tin: Tin,
+  lot: Ring,
+  place: Uint8Array,
+): LotExtremes {
+  let minElevationFt = lowFt;
+  let maxElevationFt = highFt;
+  let longestFt2 = longestInLotFt2;
   const see = (z: number) => {
     if (z < minElevationFt) minElevationFt = z;
     if (z > maxElevationFt) maxElevationFt = z;
   };
   const { eastFt, northFt, elevFt, triangles, areaInLotFt2 } = tin;
   for (let f = 0; f < tin.facetCount; f++) {
-    if (!(areaInLotFt2[f]! > 0)) continue;
-    const a = triangles[3 * f]!;
-    const b = triangles[3 * f + 1]!;
-    const c = triangles[3 * f + 2]!;
-    const ab = (eastFt[b]! - eastFt[a]!) ** 2 + (northFt[b]! - northFt[a]!) ** 2;
-    const bc = (eastFt[c]! - eastFt[b]!) ** 2 + (northFt[c]! - northFt[b]!) ** 2;
-    const ca = (eastFt[a]! - eastFt[c]!) ** 2 + (northFt[a]! - northFt[c]!) ** 2;
-    longestFt2 = Math.max(longestFt2, ab, bc, ca);
-    if (place[f] !== CROSSING) {
-      see(elevFt[a]!);
-      see(elevFt[b]!);
-      see(elevFt[c]!);
-      continue;
+    if (place[f] !== CROSSING || !(areaInLotFt2[f]! > 0)) continue;
+    for (let k = 0; k < 3; k++) {
+      const v = triangles[3 * f + k]!;
+      const w = triangles[3 * f + ((k + 1) % 3)]!;
+      longestFt2 = Math.max(longestFt2, (eastFt[w]! - eastFt[v]!) ** 2 + (northFt[w]! - northFt[v]!) ** 2);
+      if (ringContains(lot, [eastFt[v]!, northFt[v]!])) see(elevFt[v]!);
     }
-    for (const v of [a, b, c]) if (ringContains(lot, [eastFt[v]!, northFt[v]!])) see(elevFt[v]!);
     for (let i = 0; i < lot.length; i++) {
       const [ax, ay] = lot[i]!;
       const [bx, by] = lot[(i + 1) % lot.length]!;

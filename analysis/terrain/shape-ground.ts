@@ -14,7 +14,7 @@ import { joinBreaklines } from "./join-breaklines.js";
 import { layFaces } from "./lay-faces.js";
 import { measureFacets } from "./measure-facets.js";
 import type { Mesh } from "./mesh.js";
-import { type LotExtremes, lotExtremes } from "./relief.js";
+import type { LotExtremes } from "./relief.js";
 import { medianSideFt } from "./supported-facets.js";
 import type { ContourLine, Tin } from "./terrain.js";
 import { triangulate } from "./triangulate.js";
@@ -70,13 +70,12 @@ export function shapeGround(survey: Survey, request: StudyRequest): ShapingOutco
   if (mesh.triangles.length === 0) return { ok: false, problems: [onOneLine(survey.ground.count)] };
   const lot = survey.boundary;
   const lotAreaFt2 = signedAreaFt2(lot);
-  const { tin, place } = measureFacets(mesh, lot, faces?.isDrawn);
+  const { tin, place, extremes } = measureFacets(mesh, lot, faces?.isDrawn);
   let surveyedFt2 = 0;
-  for (const areaFt2 of tin.areaInLotFt2) surveyedFt2 += areaFt2;
+  for (let f = 0; f < tin.facetCount; f++) surveyedFt2 += tin.areaInLotFt2[f]!;
   if (!(surveyedFt2 > 0)) return { ok: false, problems: [doesNotReachLot()] };
 
   const intervalFt = request.rules.contourIntervalFt;
-  const extremes = lotExtremes(tin, lot, place);
   const { minElevationFt, maxElevationFt } = extremes;
   const levels = (maxElevationFt - minElevationFt) / intervalFt;
   if (levels > MOST_CONTOURS) return { ok: false, problems: [tooManyContours(levels)] };
