@@ -23,19 +23,25 @@ export function hilbertOrder(xs: Float64Array, ys: Float64Array): Uint32Array | 
   }
   const bits = Math.min(MOST_BITS, Math.ceil(Math.log2(n + 1) / 2));
   const scale = (2 ** bits - 1) / Math.max(maxX - minX, maxY - minY, Number.MIN_VALUE);
+  const keyAt = (i: number) => keyOf(((xs[i]! - minX) * scale) | 0, ((ys[i]! - minY) * scale) | 0, bits);
+  if (risesAlong(n, keyAt)) return null;
   const keys = new Uint32Array(n);
-  let inOrder = true;
-  for (let i = 0; i < n; i++) {
-    keys[i] = keyOf(((xs[i]! - minX) * scale) | 0, ((ys[i]! - minY) * scale) | 0, bits);
-    if (i > 0 && keys[i]! < keys[i - 1]!) inOrder = false;
-  }
-  if (inOrder) return null;
+  for (let i = 0; i < n; i++) keys[i] = keyAt(i);
   const start = new Uint32Array(4 ** bits + 1);
   for (let i = 0; i < n; i++) start[keys[i]! + 1]!++;
   for (let k = 1; k < start.length; k++) start[k]! += start[k - 1]!;
   const order = new Uint32Array(n);
   for (let i = 0; i < n; i++) order[start[keys[i]!]!++] = i;
   return order;
+}
+
+function risesAlong(n: number, keyAt: (i: number) => number): boolean {
+  for (let i = 0, last = 0; i < n; i++) {
+    const key = keyAt(i);
+    if (key < last) return false;
+    last = key;
+  }
+  return true;
 }
 
 /** The values in another order. */

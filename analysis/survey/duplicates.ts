@@ -12,7 +12,7 @@ const MOST_NAMED = 500;
 /**
  * Marks repeats in `keep` (set to 0). Of two shots at one place the earlier stays, unless the caller forced the later.
  * A repeat with another height is a conflict: listed with both rows and both heights.
- * @returns cells over the shots kept, and the rows of exact repeats, which say nothing new.
+ * @returns cells over the shots (a few of those not kept among them), and the rows of exact repeats, which say nothing new.
  */
 export function dropDuplicates(
   ground: GroundPoints,
@@ -65,9 +65,12 @@ export function dropDuplicates(
       rows: rows.slice(0, MOST_NAMED),
     });
   }
-  return { grid: gridOfShots(ground, keep), repeats };
+  const fewLost = repeats.size + conflicts.length < FEW * ground.count;
+  return { grid: fewLost ? grid : gridOfShots(ground, keep), repeats };
 }
 
+/** With fewer repeats than this share the cells hold about as many shots as they should. */
+const FEW = 0.1;
 /** A cell with more shots than this is a heap: all of them are looked at. */
 const HEAP = 50;
 /** A hair more than the same place, for rounding. */

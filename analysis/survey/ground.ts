@@ -39,16 +39,17 @@ export function settleGround(
   const keep = new Uint8Array(all.count).fill(1);
   const { grid, repeats } = dropDuplicates(all, listedAs, keep, forced, notes);
   dropSpikes(all, grid, keep, forced, notes);
-  const ground = keepMarked(all, keep);
-  if (!checkEnough(ground, notes) || !checkReach(ground, boundary, notes)) return null;
+  const spacingFt = medianSpacingFt(all, grid, keep, listedAs);
   // those dropped, as listed, whichever look it was that dropped them
   for (let i = 0; i < all.count; i++) if (!keep[i]) near[listedAs[i]!] = 0;
+  const ground = closeUp(all, keep);
+  if (!checkEnough(ground, notes) || !checkReach(ground, boundary, notes)) return null;
   const lost = lostShots(listed, near, repeats);
   return {
     ground,
     features: sorted.features,
     codes: sorted.codes,
-    medianSpacingFt: medianSpacingFt(all, grid, keep, listedAs),
+    medianSpacingFt: spacingFt,
     lostRows: new Set(lost.map((i) => listed.row[i]!)),
     leftOut: placesOf(listed, lost, notes),
   };
@@ -72,6 +73,25 @@ function alongCurve(
   const places = new Uint32Array(marked.count);
   for (let i = 0, k = 0; i < listed.count; i++) if (marks[i]) places[k++] = i;
   return { ground, listedAs: inOrder(places, order) };
+}
+
+/** The kept shots moved up in their own columns: the last to use them all. */
+function closeUp({ count, eastFt, northFt, elevFt, row }: GroundPoints, keep: Uint8Array): GroundPoints {
+  let kept = 0;
+  for (let i = 0; i < count; i++) {
+    if (!keep[i]) continue;
+    eastFt[kept] = eastFt[i]!;
+    northFt[kept] = northFt[i]!;
+    elevFt[kept] = elevFt[i]!;
+    row[kept++] = row[i]!;
+  }
+  return {
+    count: kept,
+    eastFt: eastFt.subarray(0, kept),
+    northFt: northFt.subarray(0, kept),
+    elevFt: elevFt.subarray(0, kept),
+    row: row.subarray(0, kept),
+  };
 }
 
 function lostShots({ count, row }: GroundPoints, keep: Uint8Array, repeats: ReadonlySet<number>): number[] {
