@@ -4,22 +4,41 @@ import type { MultiPolygon } from "./plane.js";
 
 /** 1 where the cell centre lies inside the polygons, which must not overlap one another. */
 export function scanPolygons(grid: Grid, polygons: MultiPolygon): Mask {
-  const values = new Uint8Array(grid.cols * grid.rows);
-  const crossings: number[][] = Array.from({ length: grid.rows }, () => []);
-  for (const ring of polygons.flat())
-    for (let i = 0; i < ring.length; i++) {
-      const [ax, ay] = ring[i]!;
-      const [bx, by] = ring[(i + 1) % ring.length]!;
-      const last = lastRow(grid, Math.max(ay, by));
-      for (let row = firstRow(grid, Math.min(ay, by)); row <= last; row++)
-        crossings[row]!.push(crossingAt(grid.originNorthFt + (row + 0.5) * grid.cellFt, ax, ay, bx, by));
-    }
-  for (let row = 0; row < grid.rows; row++) {
-    const xs = crossings[row]!.sort((p, q) => p - q);
+  const { cols, rows, cellFt, originNorthFt } = grid;
+  const values = new Uint8Array(cols * rows);
+  // how many sides cross each row of centres, then where: all rows in one array
+  const start = new Uint32Array(rows + 2);
+  for (const polygon of polygons)
+    for (const ring of polygon)
+      for (let i = 0; i < ring.length; i++) {
+        const ay = ring[i]![1];
+        const by = ring[i + 1 < ring.length ? i + 1 : 0]![1];
+        const last = lastRow(grid, Math.max(ay, by));
+        for (let row = firstRow(grid, Math.min(ay, by)); row <= last; row++) start[row + 2]!++;
+      }
+  for (let row = 2; row <= rows + 1; row++) start[row]! += start[row - 1]!;
+  const crossings = new Float64Array(start[rows + 1]!);
+  for (const polygon of polygons)
+    for (const ring of polygon)
+      for (let i = 0; i < ring.length; i++) {
+        const a = ring[i]!;
+        const b = ring[i + 1 < ring.length ? i + 1 : 0]!;
+        const last = lastRow(grid, Math.max(a[1], b[1]));
+        for (let row = firstRow(grid, Math.min(a[1], b[1])); row <= last; row++)
+          crossings[start[row + 1]!++] = crossingAt(
+            originNorthFt + (row + 0.5) * cellFt,
+            a[0],
+            a[1],
+            b[0],
+            b[1],
+          );
+      }
+  for (let row = 0; row < rows; row++) {
+    const xs = crossings.subarray(start[row]!, start[row + 1]!).sort();
     for (let k = 0; k + 1 < xs.length; k += 2) {
       const first = firstCol(grid, xs[k]!);
       const last = lastCol(grid, xs[k + 1]!);
-      if (first <= last) values.fill(1, row * grid.cols + first, row * grid.cols + last + 1);
+      if (first <= last) values.fill(1, row * cols + first, row * cols + last + 1);
     }
   }
   return { grid, values };
