@@ -69,7 +69,8 @@ function grow(paths: Paths64, distanceFt: number, end: EndType, toleranceFt: num
     2,
     toleranceFt * UNITS_PER_FT,
   );
-  return combine(ClipType.Union, grown, null);
+  // inflating ends in a union
+  return nest(grown.map(toRing));
 }
 
 function combine(type: ClipType, subject: Paths64, clip: Paths64 | null): MultiPolygon {
