@@ -148,7 +148,7 @@ function pick(
 /** The kept ones of some ground points. */
 export function keepMarked(ground: GroundPoints, keep: Uint8Array): GroundPoints {
   let count = 0;
-  for (const mark of keep) count += mark;
+  for (let i = 0; i < keep.length; i++) count += keep[i]!;
   if (count === ground.count) return ground;
   const { eastFt: easting, northFt: northing, elevFt: elevation, row } = ground;
   return pick({ count: ground.count, easting, northing, elevation, row }, keep, count);

@@ -36,23 +36,25 @@ export function screenByCells(
   const offs: number[] = [];
   const step = Math.max(1, Math.floor(count / SAMPLE));
   const block = new Float64Array(MOMENTS);
+  const plane = new Float64Array(3);
   for (let r = 0; r < rows; r++) {
     fillRow(r + 1);
     for (let c = 0; c < cols; c++) {
       const cell = r * cols + c;
       if (cellStart[cell] === cellStart[cell + 1]) continue;
       gatherBlock(moments, cols, rows, c, r, cellFt, block);
-      const plane = planeOf(block);
+      const isPlane = fitPlane(block, plane);
+      const [z, east, north] = [plane[0]!, plane[1]!, plane[2]!];
       const x0 = originEastFt + (c + 0.5) * cellFt;
       const y0 = originNorthFt + (r + 0.5) * cellFt;
       for (let k = cellStart[cell]!; k < cellStart[cell + 1]!; k++) {
         const i = shots[k]!;
         if (!keep[i]) continue;
-        const off = plane
-          ? Math.abs(elevFt[i]! - plane[0] - plane[1] * (eastFt[i]! - x0) - plane[2] * (northFt[i]! - y0))
+        const off = isPlane
+          ? Math.abs(elevFt[i]! - z - east * (eastFt[i]! - x0) - north * (northFt[i]! - y0))
           : Infinity;
         if (off > offFt) candidates.push(i);
-        if (plane && i % step === 0) offs.push(off);
+        if (isPlane && i % step === 0) offs.push(off);
       }
     }
   }
@@ -107,18 +109,24 @@ function gatherBlock(
     }
 }
 
-function planeOf(m: Float64Array): readonly [number, number, number] | null {
+/** Enters the least-squares plane of some moments: height at the middle, rise east and north. False where they make none. */
+function fitPlane(m: Float64Array, plane: Float64Array): boolean {
   const n = m[0]!;
-  if (n < 6) return null;
-  const [mx, my, mz] = [m[1]! / n, m[2]! / n, m[3]! / n];
+  if (n < 6) return false;
+  const mx = m[1]! / n;
+  const my = m[2]! / n;
+  const mz = m[3]! / n;
   const xx = m[4]! - n * mx * mx;
   const xy = m[5]! - n * mx * my;
   const yy = m[6]! - n * my * my;
   const xz = m[7]! - n * mx * mz;
   const yz = m[8]! - n * my * mz;
   const det = xx * yy - xy * xy;
-  if (!(det > 1e-3 * (xx + yy) ** 2)) return null;
+  if (!(det > 1e-3 * (xx + yy) ** 2)) return false;
   const east = (xz * yy - yz * xy) / det;
   const north = (yz * xx - xz * xy) / det;
-  return [mz - east * mx - north * my, east, north];
+  plane[0] = mz - east * mx - north * my;
+  plane[1] = east;
+  plane[2] = north;
+  return true;
 }

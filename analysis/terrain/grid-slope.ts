@@ -1,5 +1,5 @@
 /** Steepness of dense surveys: on ground smoothed to the size of a house corner, by Horn's formula. */
-import type { Raster } from "../geometry/grid.js";
+import type { Grid, Raster } from "../geometry/grid.js";
 
 /** Length over which dense ground is smoothed before its slope is taken: about what a footing or a driveway feels. Judgement. */
 export const SLOPE_BASE_FT = 10;
@@ -57,7 +57,20 @@ export function hornGradient(
   [a, b, c, d, f, g, h, i]: readonly [number, number, number, number, number, number, number, number],
   cellFt: number,
 ): [number, number] {
-  return [(c + 2 * f + i - (a + 2 * d + g)) / (8 * cellFt), (a + 2 * b + c - (g + 2 * h + i)) / (8 * cellFt)];
+  return [rise(c, f, i, a, d, g, cellFt), rise(a, b, c, g, h, i, cellFt)];
+}
+
+/** Weighted mean rise per foot from one side of the window, middle second, to the other. */
+function rise(
+  to1: number,
+  to2: number,
+  to3: number,
+  from1: number,
+  from2: number,
+  from3: number,
+  cellFt: number,
+): number {
+  return (to1 + 2 * to2 + to3 - (from1 + 2 * from2 + from3)) / (8 * cellFt);
 }
 
 /**
@@ -69,25 +82,43 @@ export function gridGradients({ grid, values }: Raster): { east: Float32Array; n
   const { cols, rows, cellFt } = grid;
   const east = new Float32Array(values.length).fill(NaN);
   const north = new Float32Array(values.length).fill(NaN);
-  const at = (col: number, row: number) =>
-    col < 0 || row < 0 || col >= cols || row >= rows ? NaN : values[row * cols + col]!;
   for (let row = 0; row < rows; row++)
     for (let col = 0; col < cols; col++) {
-      const e = values[row * cols + col]!;
-      if (Number.isNaN(e)) continue;
-      const z = (dx: number, dy: number): number => {
-        const near = at(col + dx, row + dy);
-        if (!Number.isNaN(near)) return near;
-        const far = at(col - dx, row - dy);
-        if (!Number.isNaN(far)) return 2 * e - far;
-        return dx !== 0 && dy !== 0 ? z(dx, 0) + z(0, dy) - e : e;
-      };
-      const [gx, gy] = hornGradient(
-        [z(-1, 1), z(0, 1), z(1, 1), z(-1, 0), z(1, 0), z(-1, -1), z(0, -1), z(1, -1)],
-        cellFt,
-      );
-      east[row * cols + col] = gx;
-      north[row * cols + col] = gy;
+      const cell = row * cols + col;
+      if (Number.isNaN(values[cell]!)) continue;
+      if (col > 0 && row > 0 && col + 1 < cols && row + 1 < rows) {
+        const a = values[cell + cols - 1]!;
+        const b = values[cell + cols]!;
+        const c = values[cell + cols + 1]!;
+        const d = values[cell - 1]!;
+        const f = values[cell + 1]!;
+        const g = values[cell - cols - 1]!;
+        const h = values[cell - cols]!;
+        const i = values[cell - cols + 1]!;
+        east[cell] = rise(c, f, i, a, d, g, cellFt);
+        north[cell] = rise(a, b, c, g, h, i, cellFt);
+        if (!Number.isNaN(east[cell]! + north[cell]!)) continue;
+      }
+      [east[cell], north[cell]] = gradientByTheRim(grid, values, col, row);
     }
   return { east, north };
+}
+
+function gradientByTheRim(
+  { cols, rows, cellFt }: Grid,
+  values: Float32Array,
+  col: number,
+  row: number,
+): [number, number] {
+  const e = values[row * cols + col]!;
+  const at = (c: number, r: number) =>
+    c < 0 || r < 0 || c >= cols || r >= rows ? NaN : values[r * cols + c]!;
+  const z = (dx: number, dy: number): number => {
+    const near = at(col + dx, row + dy);
+    if (!Number.isNaN(near)) return near;
+    const far = at(col - dx, row - dy);
+    if (!Number.isNaN(far)) return 2 * e - far;
+    return dx !== 0 && dy !== 0 ? z(dx, 0) + z(0, dy) - e : e;
+  };
+  return hornGradient([z(-1, 1), z(0, 1), z(1, 1), z(-1, 0), z(1, 0), z(-1, -1), z(0, -1), z(1, -1)], cellFt);
 }
