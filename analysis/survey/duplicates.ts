@@ -115,16 +115,18 @@ function closeShots({ count, eastFt, northFt }: GroundPoints, grid: ShotGrid): n
   return found;
 }
 
-/** Places taken, in a hash table of small squares with one shot each: any number of shots at one place costs the same. */
+/** Places taken, in a hash table of small squares with a chain of shots each, seldom more than one: any number of shots at one place costs the same. */
 class Places {
-  private readonly slots: Int32Array;
+  private readonly heads: Int32Array;
+  private readonly next: Int32Array;
   private readonly mask: number;
   private readonly eastFt: Float64Array;
   private readonly northFt: Float64Array;
 
-  constructor({ eastFt, northFt }: GroundPoints, count: number) {
-    const size = 2 ** Math.ceil(Math.log2(2 * count + 2));
-    this.slots = new Int32Array(size).fill(-1);
+  constructor({ count, eastFt, northFt }: GroundPoints, expected: number) {
+    const size = 2 ** Math.ceil(Math.log2(2 * expected + 2));
+    this.heads = new Int32Array(size).fill(-1);
+    this.next = new Int32Array(count).fill(-1);
     this.mask = size - 1;
     this.eastFt = eastFt;
     this.northFt = northFt;
@@ -137,21 +139,29 @@ class Places {
     const col = Math.floor(x / SAME_PLACE_FT);
     const row = Math.floor(y / SAME_PLACE_FT);
     for (let c = col - 1; c <= col + 1; c++)
-      for (let r = row - 1; r <= row + 1; r++) {
-        const other = this.slots[this.slotOf(c, r)]!;
-        if (other < 0) continue;
-        const apart = Math.hypot(this.eastFt[other]! - x, this.northFt[other]! - y);
-        if (apart <= SAME_PLACE_FT) return other;
-      }
+      for (let r = row - 1; r <= row + 1; r++)
+        for (let other = this.heads[this.slotOf(c, r)]!; other >= 0; other = this.next[other]!) {
+          const apart = Math.hypot(this.eastFt[other]! - x, this.northFt[other]! - y);
+          if (apart <= SAME_PLACE_FT) return other;
+        }
     return -1;
   }
 
   take(i: number): void {
-    this.slots[this.slotAt(i)] = i;
+    const slot = this.slotAt(i);
+    this.next[i] = this.heads[slot]!;
+    this.heads[slot] = i;
   }
 
   replace(other: number, i: number): void {
-    this.slots[this.slotAt(other)] = i;
+    const slot = this.slotAt(other);
+    if (this.heads[slot] === other) this.heads[slot] = this.next[other]!;
+    else {
+      let before = this.heads[slot]!;
+      while (this.next[before] !== other) before = this.next[before]!;
+      this.next[before] = this.next[other]!;
+    }
+    this.take(i);
   }
 
   private slotAt(i: number): number {
@@ -161,18 +171,8 @@ class Places {
     );
   }
 
-  /** Slot of a square: its own, or the free one where it would go. */
+  /** Squares may share a slot: distances tell their shots apart. */
   private slotOf(col: number, row: number): number {
-    let slot = (Math.imul(col | 0, 73_856_093) ^ Math.imul(row | 0, 19_349_663)) & this.mask;
-    for (;;) {
-      const holder = this.slots[slot]!;
-      if (
-        holder < 0 ||
-        (Math.floor(this.eastFt[holder]! / SAME_PLACE_FT) === col &&
-          Math.floor(this.northFt[holder]! / SAME_PLACE_FT) === row)
-      )
-        return slot;
-      slot = (slot + 1) & this.mask;
-    }
+    return (Math.imul(col | 0, 73_856_093) ^ Math.imul(row | 0, 19_349_663)) & this.mask;
   }
 }

@@ -164,6 +164,27 @@ describe("repeats", () => {
     });
     assert.deepEqual(left(survey), [[rowOf(169), "duplicate"]]);
   });
+
+  test("in a heap of shots every one kept is alone in its place, and every one dropped is near one that was kept", async () => {
+    // shots on whole thousandths within a third of a foot, in an order that says nothing of their place
+    const heap = Array.from({ length: 600 }, (_, i): Shot => {
+      const e = 5_100 + ((i * 7_919) % 331) / 1_000;
+      const n = 10_100 + ((i * 104_729) % 317) / 1_000;
+      return { e, n, z: planeZ(e, n), d: "GS" };
+    });
+    const survey = await surveyFrom({ topo: asTable([...planeShots(), ...heap]), boundary: SQUARE });
+    const { count, row } = survey.ground;
+    const shots = [...planeShots(), ...heap];
+    const kept = Array.from({ length: count }, (_, k) => shots[row[k]! - 2]!);
+    const apartFt = (a: Shot, b: Shot) => Math.hypot(a.e - b.e, a.n - b.n);
+    const nearest = (shot: Shot) =>
+      Math.min(...kept.map((other) => (other === shot ? Infinity : apartFt(shot, other))));
+    for (const shot of kept) assert.isAbove(nearest(shot), 0.02 - 1e-6);
+    const isKept = new Set(kept);
+    const dropped = shots.filter((shot) => !isKept.has(shot));
+    assert.isAbove(dropped.length, 100);
+    for (const shot of dropped) assert.isBelow(nearest(shot), 0.02 + 1e-6);
+  });
   test("a hundred thousand shots at one place are one shot", async () => {
     const { e, n, z } = planeShots()[84]!;
     const survey = await surveyFrom({
