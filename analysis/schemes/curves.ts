@@ -2,7 +2,8 @@
 
 import { rotationDeg } from "./design.js";
 import type { FootprintShape, Rect } from "./footprints.js";
-import { CLOSE, type Effort, type Model, type Trial } from "./model.js";
+import { type Effort, type LevelChoice, type Model, NEARER, QUICK, type Trial } from "./model.js";
+import type { Place } from "./place.js";
 import type { SchemeDesign } from "./scheme.js";
 
 const LEVEL_REACH_FT = 5;
@@ -10,7 +11,9 @@ const LEVEL_GAP_FT = 1;
 const TURN_GAP_DEG = 15;
 const FLOOR_SHARES = [0.6, 0.7, 0.8, 0.9, 1, 1.1, 1.2, 1.3] as const;
 /** Curves are drawn, not built from: sampled a little more coarsely than the choice itself. */
-const DRAWN: Effort = { ...CLOSE, stepFt: 4, edgeStepFt: 6, rays: 2 };
+const DRAWN: Effort = { ...NEARER, stepFt: 4 };
+/** A level of its own is sought with slopes taken as straight, then measured once on the real ground. */
+const SOUGHT: Effort = { ...QUICK, levelToFt: 0.2 };
 
 /** Points that cannot be graded on surveyed ground are left out. Costs carry no penalty: a curve may run through ground the rules forbid. */
 export function curvesOf(
@@ -19,23 +22,31 @@ export function curvesOf(
   floorAreaFt2: number,
 ): NonNullable<SchemeDesign["curves"]> {
   const { place, shape } = chosen;
+  const measured = (at: Place, of: FootprintShape, how: LevelChoice) => model.tryAt(at, of, DRAWN, how);
+  const atItsLevel = (at: Place, of: FootprintShape) => {
+    const like = model.tryAt(at, of, SOUGHT, { how: "near", like: chosen });
+    return like && measured(at, of, { how: "set", like, levelFt: like.levelFt });
+  };
   const exportByLevel: { levelFt: number; looseExportYd3: number; objectiveUsd: number }[] = [];
   for (let d = -LEVEL_REACH_FT; d <= LEVEL_REACH_FT; d += LEVEL_GAP_FT) {
     const levelFt = chosen.levelFt + d;
-    const trial = model.tryAt(place, shape, DRAWN, { how: "set", like: chosen, levelFt });
+    const trial = measured(place, shape, { how: "set", like: chosen, levelFt });
     if (trial)
       exportByLevel.push({ levelFt, looseExportYd3: trial.exportLooseYd3, objectiveUsd: trial.costUsd });
   }
   const exportByFloorArea: { floorAreaFt2: number; looseExportYd3: number }[] = [];
   for (const share of FLOOR_SHARES) {
-    const trial = model.tryAt(place, scaled(shape, Math.sqrt(share)), DRAWN, { how: "near", like: chosen });
+    const trial = atItsLevel(place, scaled(shape, Math.sqrt(share)));
     if (trial)
       exportByFloorArea.push({ floorAreaFt2: floorAreaFt2 * share, looseExportYd3: trial.exportLooseYd3 });
   }
   const costByRotation: { rotationDeg: number; objectiveUsd: number }[] = [];
   for (let deg = 0; deg < 180; deg += TURN_GAP_DEG) {
     const turnRad = place.turnRad + (deg * Math.PI) / 180;
-    const trial = model.tryAt({ ...place, turnRad }, shape, DRAWN, { how: "near", like: chosen });
+    const turned = { ...place, turnRad };
+    // a straight look may miss a wall on broken ground: the level carried along is then the better one
+    const looks = [atItsLevel(turned, shape), measured(turned, shape, { how: "carry", like: chosen })];
+    const [trial] = looks.filter((look) => look !== null).sort((a, b) => a.scoreUsd - b.scoreUsd);
     if (trial) costByRotation.push({ rotationDeg: rotationDeg(turnRad), objectiveUsd: trial.costUsd });
   }
   costByRotation.sort((a, b) => a.rotationDeg - b.rotationDeg);

@@ -81,13 +81,15 @@ export function layOut(
   const sides: Side[] = [];
   const steps: Step[] = [];
   for (const edge of edges) {
-    const touching = edges.filter(
-      (other) =>
+    const touching: Edge[] = [];
+    for (const other of edges)
+      if (
         other.axis === edge.axis &&
         other.outwardSign === -edge.outwardSign &&
         Math.abs(other.at - edge.at) < SAME_FT &&
-        Math.min(other.high, edge.high) - Math.max(other.low, edge.low) > SAME_FT,
-    );
+        Math.min(other.high, edge.high) - Math.max(other.low, edge.low) > SAME_FT
+      )
+        touching.push(other);
     for (const other of touching) {
       const rise = edge.tile.offsetFt - other.tile.offsetFt;
       if (!(rise > SAME_FT)) continue;
@@ -192,6 +194,7 @@ function pointOn(edge: Edge, along: number): Point {
 
 function uncovered(edge: Edge, touching: readonly Edge[]): [number, number][] {
   let open: [number, number][] = [[edge.low, edge.high]];
+  if (touching.length === 0) return open;
   for (const { low, high } of touching)
     open = open.flatMap(([a, b]): [number, number][] => {
       if (high <= a || low >= b) return [[a, b]];
@@ -206,15 +209,20 @@ function uncovered(edge: Edge, touching: readonly Edge[]): [number, number][] {
 /** Corners where an open side ends and another begins, turning left by a quarter (outside corners only). */
 function cornersOf(sides: readonly Side[]): Corner[] {
   const corners: Corner[] = [];
-  sides.forEach((a, i) => {
-    sides.forEach((b, j) => {
-      if (a.hold !== "open" || b.hold !== "open") return;
-      if (Math.hypot(a.to[0] - b.from[0], a.to[1] - b.from[1]) > SAME_FT) return;
+  for (let i = 0; i < sides.length; i++) {
+    const a = sides[i]!;
+    if (a.hold !== "open") continue;
+    for (let j = 0; j < sides.length; j++) {
+      const b = sides[j]!;
+      if (b.hold !== "open") continue;
+      const du = a.to[0] - b.from[0];
+      const dv = a.to[1] - b.from[1];
+      if (du * du + dv * dv > SAME_FT * SAME_FT) continue;
       const turn = a.outward[0] * b.outward[1] - a.outward[1] * b.outward[0];
-      if (turn < 0.5) return;
+      if (turn < 0.5) continue;
       const offsetFt = Math.min(a.offsetFt, b.offsetFt);
       corners.push({ at: a.to, from: a.outward, to: b.outward, offsetFt, between: [i, j] });
-    });
-  });
+    }
+  }
   return corners;
 }
