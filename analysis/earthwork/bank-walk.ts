@@ -1,9 +1,8 @@
 /** Banks followed over the facets, from the pads outward, as far as they stay off the ground. Method: docs/methods/earthwork.md */
 import { clipByHalfPlane } from "../geometry/convex-clip.js";
 import type { Ring } from "../geometry/plane.js";
-import { boxOf } from "../geometry/plane.js";
-import { elevationAt, facetsInBox } from "../terrain/index.js";
 import type { Tin } from "../terrain/terrain.js";
+import { type Start, startsOf } from "./bank-starts.js";
 import { Surroundings, TOUCH_FT } from "./bank-surroundings.js";
 import type { Pad, Zone } from "./batter-zones.js";
 import type { CutFill } from "./earthwork.js";
@@ -25,8 +24,7 @@ export class BankWalk {
   readonly #tin: Tin;
   readonly #zones: readonly Zone[];
   readonly #surroundings: Surroundings;
-  /** Ground at the corner a wedge starts from. */
-  readonly #cornerFt: readonly number[];
+  readonly #starts: readonly Start[];
   readonly #integral = new PlaneIntegral();
   #xy = new Float64Array(64);
   #other = new Float64Array(64);
@@ -35,8 +33,7 @@ export class BankWalk {
     this.#tin = tin;
     this.#zones = zones;
     this.#surroundings = new Surroundings(pads, zones, limit);
-    // NaN where a zone starts along an edge: its facets are looked at one by one
-    this.#cornerFt = zones.map(({ rays, base: [[x, y]] }) => (rays ? elevationAt(tin, x, y) : Number.NaN));
+    this.#starts = startsOf(tin, zones);
   }
 
   run(side: "cut" | "fill", batter: number): void {
@@ -44,21 +41,14 @@ export class BankWalk {
     const { facetCount } = this.#tin;
     const queue: number[] = [];
     const sign = side === "cut" ? 1 : -1;
-    this.#zones.forEach(({ base, levelFt }, zone) => {
+    this.#zones.forEach(({ levelFt }, zone) => {
+      const { cornerFt, facets } = this.#starts[zone]!;
       // no bank at a corner: none in its wedges but what comes in from the side
-      if (sign * (this.#cornerFt[zone]! - levelFt) <= TOUCH_FT) return;
-      const box = boxOf(base);
-      facetsInBox(
-        this.#tin,
-        box.minEastFt - TOUCH_FT,
-        box.minNorthFt - TOUCH_FT,
-        box.maxEastFt + TOUCH_FT,
-        box.maxNorthFt + TOUCH_FT,
-        (f) => {
-          const key = zone * facetCount + f;
-          if (!seen.has(key) && this.#visit(side, batter, zone, f, true, queue)) seen.add(key);
-        },
-      );
+      if (sign * (cornerFt - levelFt) <= TOUCH_FT) return;
+      for (const f of facets) {
+        const key = zone * facetCount + f;
+        if (!seen.has(key) && this.#visit(side, batter, zone, f, true, queue)) seen.add(key);
+      }
     });
     while (queue.length > 0) {
       const key = queue.pop()!;

@@ -20,10 +20,6 @@ export class Footprint {
   readonly meanFt: number;
   readonly minFt: number;
   readonly maxFt: number;
-  /** Area-weighted steepness of the ground. */
-  readonly slopeMeanPct: number;
-  /** Steepness that 90 % of the area stays below or at. */
-  readonly slopeP90Pct: number;
   /** Vertex v of all pieces: easting, northing, ground height. */
   readonly #x: Float64Array;
   readonly #y: Float64Array;
@@ -37,6 +33,7 @@ export class Footprint {
   readonly #high: Float64Array;
   readonly #facet: Int32Array;
   readonly #tin: Tin;
+  #slopesPct: readonly [mean: number, p90: number] | null = null;
 
   constructor(tin: Tin, ring: Ring) {
     const ccw = signedAreaFt2(ring) < 0 ? [...ring].reverse() : ring;
@@ -90,7 +87,21 @@ export class Footprint {
     this.meanFt = covered > 0 ? min + moment / covered : NaN;
     this.minFt = covered > 0 ? min : NaN;
     this.maxFt = covered > 0 ? max : NaN;
-    [this.slopeMeanPct, this.slopeP90Pct] = slopesOf(tin, pieces.facet, this.#area);
+  }
+
+  /** Area-weighted steepness of the ground. */
+  get slopeMeanPct(): number {
+    return this.#slopes()[0];
+  }
+
+  /** Steepness that 90 % of the area stays below or at. */
+  get slopeP90Pct(): number {
+    return this.#slopes()[1];
+  }
+
+  #slopes(): readonly [mean: number, p90: number] {
+    this.#slopesPct ??= slopesOf(this.#tin, this.#facet, this.#area);
+    return this.#slopesPct;
   }
 
   /**
@@ -164,6 +175,10 @@ export class Footprint {
         ["fill", -1],
       ] as const) {
         if (sign > 0 ? this.#high[i]! <= levelFt : this.#low[i]! >= levelFt) continue;
+        if (sign > 0 ? this.#low[i]! > levelFt : this.#high[i]! < levelFt) {
+          kept.push({ side, xy, a: sign * a, b: sign * b, c: sign * c });
+          continue;
+        }
         const out = new Float64Array(4 * count + 4);
         const n = clipByHalfPlane(xy, count, sign * a, sign * b, -sign * c, out);
         if (n >= 3) kept.push({ side, xy: out.slice(0, 2 * n), a: sign * a, b: sign * b, c: sign * c });

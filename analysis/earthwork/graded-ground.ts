@@ -1,8 +1,8 @@
 /** A graded surface as polygons and as a raster of depths, for drawings and for stakes where banks meet the ground. */
-import { differenceOf, intersectionOf, unionOf } from "../geometry/clip.js";
+import { differenceOf, intersectionOf, unionOf, unionOfPieces } from "../geometry/clip.js";
+import { flatten } from "../geometry/convex-clip.js";
 import type { Grid } from "../geometry/grid.js";
-import type { MultiPolygon, Point, Ring } from "../geometry/plane.js";
-import { boxOf, ringContains } from "../geometry/plane.js";
+import { type MultiPolygon, type Ring, ringContains } from "../geometry/plane.js";
 import { scanTriangle } from "../geometry/scan.js";
 import { isConvex } from "./batter-zones.js";
 import type { GradedGround } from "./earthwork.js";
@@ -39,27 +39,17 @@ function outline(
   onPads: readonly GradedPiece[],
   side: "cut" | "fill",
 ): MultiPolygon {
-  const padRings = ringsOf(onPads, side);
-  const bankRings = ringsOf(banks, side);
-  if (!limit && !meetsPads) return melt([...bankRings, ...padRings]);
-  let around = melt(bankRings);
+  const padPieces = flatOf(onPads, side);
+  const bankPieces = flatOf(banks, side);
+  if (!limit && !meetsPads) return unionOfPieces([...bankPieces, ...padPieces]);
+  let around = unionOfPieces(bankPieces);
   if (limit) around = intersectionOf(around, [[limit]]);
   if (meetsPads) around = differenceOf(around, unionOf(pads.map(({ ring }) => ring)));
-  return melt([...around.flat(), ...padRings]);
+  return unionOfPieces([...around.flat().map(flatten), ...padPieces]);
 }
 
-function melt(rings: readonly Ring[]): MultiPolygon {
-  return rings.length === 0 ? [] : unionOf(rings);
-}
-
-function ringsOf(pieces: readonly GradedPiece[], side: "cut" | "fill"): Ring[] {
-  return pieces.filter((piece) => piece.side === side).map(({ xy }) => toRing(xy));
-}
-
-function toRing(xy: Float64Array): Ring {
-  const ring: Point[] = [];
-  for (let i = 0; i < xy.length; i += 2) ring.push([xy[i]!, xy[i + 1]!]);
-  return ring;
+function flatOf(pieces: readonly GradedPiece[], side: "cut" | "fill"): Float64Array[] {
+  return pieces.filter((piece) => piece.side === side).map(({ xy }) => xy);
 }
 
 function depthRaster(
@@ -68,7 +58,7 @@ function depthRaster(
   cellFt: number,
 ): GradedGround["depth"] {
   const pads = surface.pads.map(({ ring }) => ring);
-  const grid = gridOver([...pads.flat(), ...surface.banks.flatMap(({ xy }) => toRing(xy))], cellFt);
+  const grid = gridOver([...pads.map(flatten), ...surface.banks.map(({ xy }) => xy)], cellFt);
   const values = new Float32Array(grid.cols * grid.rows).fill(Number.NaN);
   // pieces of an inward-cornered pad are bridged: their triangles spill over its edge
   const layers: [readonly GradedPiece[], Ring | null][] = [
@@ -102,8 +92,15 @@ function depthRaster(
   return { grid, values };
 }
 
-function gridOver(points: readonly Point[], wantedFt: number): Grid {
-  const { minEastFt, minNorthFt, maxEastFt, maxNorthFt } = boxOf(points);
+function gridOver(shapes: readonly Float64Array[], wantedFt: number): Grid {
+  let [minEastFt, minNorthFt, maxEastFt, maxNorthFt] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const xy of shapes)
+    for (let i = 0; i < xy.length; i += 2) {
+      minEastFt = Math.min(minEastFt, xy[i]!);
+      maxEastFt = Math.max(maxEastFt, xy[i]!);
+      minNorthFt = Math.min(minNorthFt, xy[i + 1]!);
+      maxNorthFt = Math.max(maxNorthFt, xy[i + 1]!);
+    }
   const width = maxEastFt - minEastFt;
   const height = maxNorthFt - minNorthFt;
   const cellFt = Math.max(wantedFt, Math.sqrt((width * height) / MOST_CELLS));

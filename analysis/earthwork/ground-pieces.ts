@@ -54,12 +54,13 @@ export function clipGround(tin: Tin, ring: Ring): GroundPieces {
 /** Steepness of pieces by area: mean, and the steepness that 90 % of the area stays below or at. */
 export function slopesOf(
   { gradEast, gradNorth }: Tin,
-  facets: readonly number[],
+  facets: ArrayLike<number>,
   areaFt2: Float64Array,
 ): [meanPct: number, p90Pct: number] {
-  const slopes = facets
-    .map((f, i) => ({ pct: 100 * Math.hypot(gradEast[f]!, gradNorth[f]!), area: areaFt2[i]! }))
-    .sort((p, q) => p.pct - q.pct);
+  const slopes = Array.from(facets, (f, i) => ({
+    pct: 100 * Math.hypot(gradEast[f]!, gradNorth[f]!),
+    area: areaFt2[i]!,
+  })).sort((p, q) => p.pct - q.pct);
   const all = slopes.reduce((sum, { area }) => sum + area, 0);
   const mean = slopes.reduce((sum, { pct, area }) => sum + pct * area, 0) / all;
   let seen = 0;

@@ -65,6 +65,7 @@ export function subtractConvex(
   part: Float64Array,
   lines: readonly { readonly a: number; readonly b: number; readonly c: number }[],
 ): Float64Array[] {
+  for (const line of lines) if (liesBeside(part, line)) return [part];
   const kept: Float64Array[] = [];
   let rest = part;
   for (const { a, b, c } of lines) {
@@ -79,6 +80,15 @@ export function subtractConvex(
     rest = inside.subarray(0, 2 * n);
   }
   return kept;
+}
+
+/** True when no corner of a flat polygon lies beyond a·x + b·y = c. */
+function liesBeside(
+  xy: Float64Array,
+  { a, b, c }: { readonly a: number; readonly b: number; readonly c: number },
+): boolean {
+  for (let i = 0; i < xy.length; i += 2) if (a * xy[i]! + b * xy[i + 1]! > c) return false;
+  return true;
 }
 
 /** True when a flat polygon's box and another overlap. */

@@ -9,6 +9,7 @@ import {
   ringContains,
   signedAreaFt2,
 } from "./plane.js";
+import { withoutSharedSides } from "./shared-sides.js";
 
 /** Clipper2 works on whole numbers: one unit is a ten-thousandth of a foot. */
 const UNITS_PER_FT = 10_000;
@@ -20,6 +21,12 @@ const OPENING_TOLERANCE_FT = 0.02;
 /** Everything covered by any of the rings; they may overlap. Outer rings run counter-clockwise, holes clockwise. */
 export function unionOf(rings: readonly Ring[]): MultiPolygon {
   return combine(ClipType.Union, toPaths(rings), null);
+}
+
+/** The same for the many pieces (x0, y0, x1, y1, … each) of one surface, which share most of their sides. */
+export function unionOfPieces(pieces: readonly Float64Array[]): MultiPolygon {
+  if (pieces.length === 0) return [];
+  return combine(ClipType.Union, withoutSharedSides(pieces, UNITS_PER_FT), null);
 }
 
 export function differenceOf(subject: MultiPolygon, clip: MultiPolygon): MultiPolygon {

@@ -8,11 +8,13 @@ import {
   openedBy,
   stripAlong,
   unionOf,
+  unionOfPieces,
 } from "../../analysis/geometry/clip.js";
 import { flatArea, flatten, TriangleClipper } from "../../analysis/geometry/convex-clip.js";
 import {
   areaFt2,
   type Point,
+  polygonsContain,
   type Ring,
   ringContains,
   signedAreaFt2,
@@ -23,6 +25,11 @@ const square = (x: number, y: number, side: number): Ring => [
   [x + side, y],
   [x + side, y + side],
   [x, y + side],
+];
+
+const turned = (x: number, y: number, by: number): Point => [
+  x * Math.cos(by) - y * Math.sin(by),
+  x * Math.sin(by) + y * Math.cos(by),
 ];
 
 describe("unions, differences and intersections", () => {
@@ -39,6 +46,32 @@ describe("unions, differences and intersections", () => {
     const island = unionOf([...ring[0]!, square(10, 10, 5)]);
     assert.equal(island.length, 2);
     assert.closeTo(areaFt2(island), 900 - 400 + 25, 1e-9);
+  });
+  test("pieces of a lattice, some missing: as many square feet as pieces, and holes where they are missing", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.integer({ min: 0, max: 4 }), { minLength: 64, maxLength: 64 }),
+        fc.double({ min: 0, max: 3, noNaN: true }),
+        (halves, turn) => {
+          // each cell of 8 × 8 is left out, whole, or a triangle of it
+          const placed = halves.flatMap((half, i) => {
+            const corners = square(i % 8, Math.floor(i / 8), 1).filter((_, k) => half === 4 || k !== half);
+            return half === 0 ? [] : [corners.map(([x, y]) => turned(x, y, turn))];
+          });
+          const pieces = unionOfPieces(placed.map(flatten));
+          const each = halves.reduce((sum, half) => sum + (half === 0 ? 0 : half === 4 ? 1 : 0.5), 0);
+          assert.closeTo(areaFt2(pieces), each, 0.01);
+          for (const ring of placed) {
+            const [x, y] = [0, 1].map((k) => ring.reduce((sum, p) => sum + p[k]!, 0) / ring.length);
+            assert.ok(polygonsContain(pieces, [x!, y!]));
+          }
+        },
+      ),
+    );
+  });
+  test("pieces that overlap are counted once", () => {
+    const pieces = [square(0, 0, 10), square(10, 0, 10), square(5, 5, 10), square(-5, 0, 5)].map(flatten);
+    assert.closeTo(areaFt2(unionOfPieces(pieces)), 100 + 100 + 50 + 25, 1e-9);
   });
   test("an island in a pocket whose corners it touches is no hole", () => {
     // 2026-11-25: found among the facets of one slope band; the island was taken for a hole
