@@ -20,7 +20,7 @@ export interface Catchment {
 export function catchmentOf(flow: FlowField, place: MultiPolygon): Catchment {
   const { grid, order, receiver, edge, filledFt } = flow;
   const here = scanPolygons(grid, place).values;
-  const inside = new Uint8Array(here.length);
+  const inside = new Float32Array(here.length);
   const runFt = new Float64Array(here.length);
   const footFt = new Float64Array(here.length);
   let above = 0;
@@ -51,7 +51,7 @@ export function catchmentOf(flow: FlowField, place: MultiPolygon): Catchment {
   return {
     aboveFt2: above * cellFt2,
     placeFt2: on * cellFt2,
-    polygons: above === 0 ? [] : outlineAtLeast({ grid, values: Float32Array.from(inside) }, 0.5),
+    polygons: above === 0 ? [] : outlineAtLeast({ grid, values: inside }, 0.5),
     lowerBound,
     longestFt,
     fallFt,

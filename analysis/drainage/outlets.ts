@@ -1,18 +1,10 @@
 /** Where a buried pipe can run out by gravity on the lot. */
 import FlatQueue from "flatqueue";
 import type { GradedGround } from "../earthwork/earthwork.js";
-import { cellCentre, NEIGHBOUR_COL, NEIGHBOUR_ROW, type Raster } from "../geometry/grid.js";
+import { cellCentre, type Grid, NEIGHBOUR_COL, NEIGHBOUR_ROW, type Raster } from "../geometry/grid.js";
 import { distanceToRingFt, type Point, type Ring, ringContains } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
 import type { Site } from "../lot/site.js";
-
-/** Shortest way through the lot from the faces of the house to every cell, around the house. */
-export interface WaysOut {
-  readonly distanceFt: Float64Array;
-  readonly from: Int32Array;
-  /** Cells reached, nearest first. */
-  readonly order: readonly number[];
-}
 
 export interface Outlet {
   readonly groundFt: number;
@@ -21,45 +13,81 @@ export interface Outlet {
   readonly toLineFt: number;
 }
 
-/** Dijkstra over the eight neighbours, from cells beside the footprint through cells of the lot outside it. */
-export function waysOut({ terrain, survey }: Site, footprint: Ring): WaysOut {
-  const { grid, values } = terrain.elevation;
-  const { cols, rows, cellFt } = grid;
-  const lot = scanPolygons(grid, [[survey.boundary]]).values;
-  const house = scanPolygons(grid, [[footprint]]).values;
-  const distanceFt = new Float64Array(cols * rows).fill(Infinity);
-  const from = new Int32Array(cols * rows).fill(-1);
-  const order: number[] = [];
-  const queue = new FlatQueue<number>();
-  const open = (cell: number) => lot[cell] === 1 && house[cell] === 0 && !Number.isNaN(values[cell]!);
-  for (let cell = 0; cell < lot.length; cell++) {
-    if (!open(cell)) continue;
-    const col = cell % cols;
-    const beside = [col > 0 ? cell - 1 : -1, col + 1 < cols ? cell + 1 : -1, cell - cols, cell + cols];
-    if (!beside.some((n) => n >= 0 && n < lot.length && house[n])) continue;
-    distanceFt[cell] = cellFt / 2;
-    queue.push(cell, distanceFt[cell]!);
-  }
-  const settled = new Uint8Array(lot.length);
-  while (queue.length > 0) {
-    const cell = queue.pop()!;
-    if (settled[cell]) continue;
-    settled[cell] = 1;
-    order.push(cell);
-    for (let k = 0; k < 8; k++) {
-      const col = (cell % cols) + NEIGHBOUR_COL[k]!;
-      const row = Math.floor(cell / cols) + NEIGHBOUR_ROW[k]!;
-      if (col < 0 || row < 0 || col >= cols || row >= rows) continue;
-      const next = row * cols + col;
-      if (settled[next] || !open(next)) continue;
-      const reach = distanceFt[cell]! + cellFt * (k % 2 === 0 ? 1 : Math.SQRT2);
-      if (reach >= distanceFt[next]!) continue;
-      distanceFt[next] = reach;
-      from[next] = cell;
-      queue.push(next, reach);
+/**
+ * Shortest ways through the lot from the faces of the house to its cells, around the house: Dijkstra over the eight
+ * neighbours, from cells beside the footprint through cells of the lot outside it, as far as anybody asks.
+ */
+export class WaysOut {
+  readonly distanceFt: Float64Array;
+  readonly from: Int32Array;
+  readonly #grid: Grid;
+  /** Cells reached, nearest first. */
+  readonly #reached: number[] = [];
+  readonly #queue = new FlatQueue<number>();
+  readonly #open: Uint8Array;
+
+  constructor({ terrain, survey }: Site, footprint: Ring) {
+    const { grid, values } = terrain.elevation;
+    const { cols, cellFt } = grid;
+    const open = scanPolygons(grid, [[survey.boundary]]).values;
+    const house = scanPolygons(grid, [[footprint]]).values;
+    const count = open.length;
+    this.#grid = grid;
+    this.#open = open;
+    this.distanceFt = new Float64Array(count).fill(Infinity);
+    this.from = new Int32Array(count).fill(-1);
+    for (let cell = 0; cell < count; cell++) if (house[cell] || Number.isNaN(values[cell]!)) open[cell] = 0;
+    for (let cell = 0; cell < count; cell++) {
+      if (!open[cell]) continue;
+      const col = cell % cols;
+      const isBeside =
+        (col > 0 && house[cell - 1]) ||
+        (col + 1 < cols && house[cell + 1]) ||
+        (cell >= cols && house[cell - cols]) ||
+        (cell + cols < count && house[cell + cols]);
+      if (!isBeside) continue;
+      this.distanceFt[cell] = cellFt / 2;
+      this.#queue.push(cell, cellFt / 2);
     }
   }
-  return { distanceFt, from, order };
+
+  /** The cells, nearest first, each with its way known when it is told. */
+  *nearestFirst(): Generator<number> {
+    for (let k = 0; ; k++) {
+      const cell = this.#reached[k] ?? this.#settle();
+      if (cell < 0) return;
+      yield cell;
+    }
+  }
+
+  /** Settles the next cell; −1 when all are. */
+  #settle(): number {
+    const { cols, rows, cellFt } = this.#grid;
+    const { distanceFt, from } = this;
+    const open = this.#open;
+    while (this.#queue.length > 0) {
+      const cell = this.#queue.pop()!;
+      if (!open[cell]) continue;
+      open[cell] = 0;
+      const col = cell % cols;
+      const row = (cell - col) / cols;
+      for (let k = 0; k < 8; k++) {
+        const nextCol = col + NEIGHBOUR_COL[k]!;
+        const nextRow = row + NEIGHBOUR_ROW[k]!;
+        if (nextCol < 0 || nextRow < 0 || nextCol >= cols || nextRow >= rows) continue;
+        const next = nextRow * cols + nextCol;
+        if (!open[next]) continue;
+        const reach = distanceFt[cell]! + cellFt * (k % 2 === 0 ? 1 : Math.SQRT2);
+        if (reach >= distanceFt[next]!) continue;
+        distanceFt[next] = reach;
+        from[next] = cell;
+        this.#queue.push(next, reach);
+      }
+      this.#reached.push(cell);
+      return cell;
+    }
+    return -1;
+  }
 }
 
 /**
@@ -89,7 +117,7 @@ export function outletFor(
 ): Outlet | null {
   const { grid, values } = site.terrain.elevation;
   let nearLine: number | null = null;
-  for (const cell of ways.order) {
+  for (const cell of ways.nearestFirst()) {
     if (values[cell]! > invertFt - slope * ways.distanceFt[cell]!) continue;
     const at = cellCentre(grid, cell % grid.cols, Math.floor(cell / grid.cols));
     if (isTouched(graded.depth, at) || !only(at)) continue;

@@ -10,7 +10,7 @@ import { crossingsOf } from "./crossings.js";
 import { detain } from "./detention.js";
 import type { Drainage, DrainTier, LotWater } from "./drainage.js";
 import { concentrationMin, DRIVE_C, groundC, ROOF_C, rationalPeakCfs } from "./hydrology.js";
-import { outletFor, waysOut } from "./outlets.js";
+import { outletFor, WaysOut } from "./outlets.js";
 import { overflowFrom } from "./overflow.js";
 import { pipeForFlowIn } from "./pipes.js";
 import { swaleAbove } from "./swale.js";
@@ -80,7 +80,7 @@ function tiersOf(site: Site, design: SchemeDesign, slope: number, roofPipeIn: nu
     basement.length > 0
       ? Math.max(padFt, ...design.levels.filter((l) => l.role === "house").map((l) => l.elevationFt))
       : padFt;
-  const ways = waysOut(site, design.footprint);
+  const ways = new WaysOut(site, design.footprint);
   const tier = (
     name: DrainTier["tier"],
     invertFt: number,

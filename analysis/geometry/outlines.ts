@@ -10,52 +10,86 @@ import { signedAreaFt2 } from "./plane.js";
  * For drawing and for dense surveys: each outline is good to a fraction of a cell.
  */
 export function outlineAtLeast({ grid, values }: Raster, threshold: number, within?: Box): MultiPolygon {
-  const part = within ? cellsAround(grid, within) : grid;
-  const { cols, rows } = part;
-  const firstCol = Math.round((part.originEastFt - grid.originEastFt) / grid.cellFt);
-  const firstRow = Math.round((part.originNorthFt - grid.originNorthFt) / grid.cellFt);
-  // one empty cell around, so that ground reaching the grid's edge is closed there
-  const framed = new Float64Array((cols + 2) * (rows + 2)).fill(-Infinity);
-  for (let row = 0; row < rows; row++)
-    for (let col = 0; col < cols; col++) {
-      const value = values[(row + firstRow) * grid.cols + col + firstCol]!;
-      if (!Number.isNaN(value)) framed[(row + 1) * (cols + 2) + col + 1] = value;
+  const window = windowAtLeast(grid, values, threshold, within ? cellsAround(grid, within) : wholeOf(grid));
+  if (!window) return [];
+  const { west, south, cols, rows, part } = window;
+  const framed = new Float64Array(cols * rows).fill(-Infinity);
+  for (let row = Math.max(part.south, south); row < Math.min(part.north, south + rows); row++)
+    for (let col = Math.max(part.west, west); col < Math.min(part.east, west + cols); col++) {
+      const value = values[row * grid.cols + col]!;
+      if (!Number.isNaN(value)) framed[(row - south) * cols + col - west] = value;
     }
   const shape = contours()
-    .size([cols + 2, rows + 2])
+    .size([cols, rows])
     .smooth(true)
     .contour(framed as unknown as number[], threshold);
   return shape.coordinates.map((polygon) =>
-    polygon.map((ring, i) => toRing(part, ring as [number, number][], i === 0)),
+    polygon.map((ring, i) => toRing(grid, window, ring as [number, number][], i === 0)),
   );
 }
 
+/** Columns and rows of a grid, from the first to before the last. */
+interface Cells {
+  readonly west: number;
+  readonly south: number;
+  readonly east: number;
+  readonly north: number;
+}
+
+function wholeOf({ cols, rows }: Grid): Cells {
+  return { west: 0, south: 0, east: cols, north: rows };
+}
+
 /** The part of a grid that a box reaches into, and two cells around it. */
-function cellsAround(grid: Grid, box: Box): Grid {
-  const { originEastFt, originNorthFt, cellFt } = grid;
+function cellsAround({ originEastFt, originNorthFt, cellFt, cols, rows }: Grid, box: Box): Cells {
   const first = (from: number, origin: number) => Math.max(0, Math.floor((from - origin) / cellFt) - 2);
   const end = (to: number, origin: number, most: number) =>
     Math.min(most, Math.floor((to - origin) / cellFt) + 3);
-  const col = first(box.minEastFt, originEastFt);
-  const row = first(box.minNorthFt, originNorthFt);
   return {
-    originEastFt: originEastFt + col * cellFt,
-    originNorthFt: originNorthFt + row * cellFt,
-    cellFt,
-    cols: Math.max(0, end(box.maxEastFt, originEastFt, grid.cols) - col),
-    rows: Math.max(0, end(box.maxNorthFt, originNorthFt, grid.rows) - row),
+    west: first(box.minEastFt, originEastFt),
+    south: first(box.minNorthFt, originNorthFt),
+    east: end(box.maxEastFt, originEastFt, cols),
+    north: end(box.maxNorthFt, originNorthFt, rows),
   };
 }
 
-/** d3-contour's coordinates: cell (0, 0) of the framed grid spans 0 to 1; its rings repeat the first point. */
-function toRing(grid: Grid, ring: readonly [number, number][], outer: boolean): Ring {
+interface Window {
+  readonly west: number;
+  readonly south: number;
+  readonly cols: number;
+  readonly rows: number;
+  readonly part: Cells;
+}
+
+/** The cells of a part at or over a threshold with one around them, so that ground reaching the part's edge is closed there; null where there are none. */
+function windowAtLeast(
+  { cols }: Grid,
+  values: ArrayLike<number>,
+  threshold: number,
+  part: Cells,
+): Window | null {
+  let [west, east, south, north] = [part.east, -1, -1, -1];
+  for (let row = part.south; row < part.north; row++)
+    for (let col = part.west; col < part.east; col++) {
+      if (!(values[row * cols + col]! >= threshold)) continue;
+      if (col < west) west = col;
+      if (col > east) east = col;
+      if (south < 0) south = row;
+      north = row;
+    }
+  if (east < 0) return null;
+  return { west: west - 1, south: south - 1, cols: east - west + 3, rows: north - south + 3, part };
+}
+
+/** d3-contour's coordinates: the window's first cell spans 0 to 1; its rings repeat the first point. */
+function toRing(
+  { originEastFt, originNorthFt, cellFt }: Grid,
+  { west, south }: Window,
+  ring: readonly [number, number][],
+  outer: boolean,
+): Ring {
   const points = ring
     .slice(0, -1)
-    .map(
-      ([x, y]): Point => [
-        grid.originEastFt + (x - 1) * grid.cellFt,
-        grid.originNorthFt + (y - 1) * grid.cellFt,
-      ],
-    );
+    .map(([x, y]): Point => [originEastFt + (x + west) * cellFt, originNorthFt + (y + south) * cellFt]);
   return signedAreaFt2(points) > 0 === outer ? points : points.reverse();
 }
