@@ -37,13 +37,16 @@ export function cutSection(site: Site, scheme: PictureScheme, through: Point, di
       topFt: to01(tops[i]!),
     })),
   );
+  const isDug = design.kind !== "pier-raised";
   const designAt = (atFt: number): number => {
-    const dug = levels
-      .filter((level) => atFt >= level.fromFt && atFt <= level.toFt)
-      .map((level) => level.elevationFt);
-    if (dug.length > 0 && design.kind !== "pier-raised") return Math.min(...dug);
-    const smooth = heightAt(design.graded.depth, ...pointAt(atFt));
-    return groundAt(atFt) - (Number.isNaN(smooth) ? cellAt(design.graded.depth, ...pointAt(atFt)) : smooth);
+    let dugFt = Infinity;
+    if (isDug)
+      for (const { fromFt, toFt, elevationFt } of levels)
+        if (atFt >= fromFt && atFt <= toFt && elevationFt < dugFt) dugFt = elevationFt;
+    if (dugFt < Infinity) return dugFt;
+    const [east, north] = pointAt(atFt);
+    const smooth = heightAt(design.graded.depth, east, north);
+    return groundAt(atFt) - (Number.isNaN(smooth) ? cellAt(design.graded.depth, east, north) : smooth);
   };
 
   return {
