@@ -113,7 +113,8 @@ interface Phases {
 function phasesOf({ beforeWeeks, frameWeeks, totalWeeks }: SimulatedWork): Phases {
   const scratch = new Float64Array(beforeWeeks.length);
   const months = (end: Float64Array, start?: Float64Array): Months => {
-    for (let i = 0; i < scratch.length; i++) scratch[i] = (end[i]! - (start?.[i] ?? 0)) / WEEKS_A_MONTH;
+    if (start) for (let i = 0; i < scratch.length; i++) scratch[i] = (end[i]! - start[i]!) / WEEKS_A_MONTH;
+    else for (let i = 0; i < scratch.length; i++) scratch[i] = end[i]! / WEEKS_A_MONTH;
     const { p10, p50, p90 } = percentiles(scratch);
     return [p10, p50, p90];
   };

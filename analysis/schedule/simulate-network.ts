@@ -28,10 +28,14 @@ export interface HalfScores {
 }
 
 export function halves(scores: Float64Array): HalfScores {
-  return {
-    above: scores.map((z) => Math.min(Z_CLIP, Math.max(0, z))),
-    below: scores.map((z) => Math.max(-Z_CLIP, Math.min(0, z))),
-  };
+  const above = new Float64Array(scores.length);
+  const below = new Float64Array(scores.length);
+  for (let i = 0; i < scores.length; i++) {
+    const z = scores[i]!;
+    if (z > 0) above[i] = Math.min(z, Z_CLIP);
+    else below[i] = Math.max(z, -Z_CLIP);
+  }
+  return { above, below };
 }
 
 /**
@@ -128,12 +132,20 @@ function criticalShares(
   const marks = new Uint8Array(finishes.length * n);
   const critical = finishes.map((_, a) => marks.subarray(a * n, (a + 1) * n));
   const markLatest = (among: readonly number[], where: Uint8Array | null) => {
+    const columns = among.map((a) => finishes[a]!);
+    const masks = among.map((a) => critical[a]!);
     for (let i = 0; i < n; i++) {
       if (where && where[i] === 0) continue;
-      let best = among[0]!;
-      for (let k = 1; k < among.length; k++)
-        if (finishes[among[k]!]![i]! > finishes[best]![i]!) best = among[k]!;
-      critical[best]![i] = 1;
+      let best = 0;
+      let latest = columns[0]![i]!;
+      for (let k = 1; k < columns.length; k++) {
+        const finish = columns[k]![i]!;
+        if (finish > latest) {
+          latest = finish;
+          best = k;
+        }
+      }
+      masks[best]![i] = 1;
     }
   };
   markLatest(

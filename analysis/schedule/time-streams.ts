@@ -28,7 +28,9 @@ export class TimeStreams {
       const pace = this.#normal(`pace:${phase}`);
       const own = this.#normal(stream);
       const [ofPhase, ofStep] = [Math.sqrt(SHARED_PACE), Math.sqrt(1 - SHARED_PACE)];
-      return halves(own.map((z, i) => ofPhase * pace[i]! + ofStep * z));
+      const scores = new Float64Array(own.length);
+      for (let i = 0; i < scores.length; i++) scores[i] = ofPhase * pace[i]! + ofStep * own[i]!;
+      return halves(scores);
     });
   }
 

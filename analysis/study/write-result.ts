@@ -68,7 +68,9 @@ export function writeResult({ site, water, schemes, findings, recommendation, as
     assumptions,
   };
   const measured = new Set<string>();
-  return { study: rounded(result, "study", measured) as StudyResult, measured: [...measured] };
+  const study = rounded(result, measured) as StudyResult | undefined;
+  if (study === undefined) throw new RangeError(`${pathNotFinite(result, "study")} is not finite`);
+  return { study, measured: [...measured] };
 }
 
 function writeScheme(
@@ -134,19 +136,43 @@ function writeScheme(
   };
 }
 
-function rounded(value: unknown, path: string, measured: Set<string>): unknown {
-  if (typeof value === "number") {
-    if (!Number.isFinite(value)) throw new RangeError(`${path} is ${value}`);
-    return Math.round(value * DECIMALS) / DECIMALS;
+/** A copy with every number rounded and every sentence in US units; undefined where a number is not finite. */
+function rounded(value: unknown, measured: Set<string>): unknown {
+  if (typeof value === "number")
+    return Number.isFinite(value) ? Math.round(value * DECIMALS) / DECIMALS : undefined;
+  if (typeof value === "string") {
+    if (!carriesMeasure(value)) return value;
+    measured.add(value);
+    return inUsUnits(value);
   }
-  if (Array.isArray(value)) return value.map((item, i) => rounded(item, `${path}[${i}]`, measured));
-  if (value !== null && typeof value === "object")
-    return Object.fromEntries(
-      Object.entries(value)
-        .filter(([, item]) => item !== undefined)
-        .map(([key, item]) => [key, rounded(item, `${path}.${key}`, measured)]),
-    );
-  if (typeof value !== "string" || !carriesMeasure(value)) return value;
-  measured.add(value);
-  return inUsUnits(value);
+  if (value === null || typeof value !== "object") return value;
+  if (Array.isArray(value)) {
+    const items = new Array<unknown>(value.length);
+    for (let i = 0; i < items.length; i++) {
+      const item = rounded(value[i], measured);
+      if (item === undefined) return undefined;
+      items[i] = item;
+    }
+    return items;
+  }
+  const kept: [string, unknown][] = [];
+  for (const key of Object.keys(value)) {
+    const given = (value as Record<string, unknown>)[key];
+    if (given === undefined) continue;
+    const item = rounded(given, measured);
+    if (item === undefined) return undefined;
+    kept.push([key, item]);
+  }
+  return Object.fromEntries(kept);
+}
+
+/** Where in the document the first number that is not finite stands. */
+function pathNotFinite(value: unknown, path: string): string | null {
+  if (typeof value === "number") return Number.isFinite(value) ? null : path;
+  if (value === null || typeof value !== "object") return null;
+  for (const [key, item] of Object.entries(value)) {
+    const found = pathNotFinite(item, Array.isArray(value) ? `${path}[${key}]` : `${path}.${key}`);
+    if (found) return found;
+  }
+  return null;
 }
