@@ -47,7 +47,7 @@ export function proposals(site: Site, { reach, prices }: SchemeInputs): readonly
   if (request.brief.pads)
     return request.brief.pads.map((pad) => ({ design: fixedPad(pad, site, judge), others: () => [] }));
   const grounds = new Grounds(site, reach, judge);
-  const whyNot = new WhyNot(site, reach, prices);
+  const whyNot = new WhyNot(site, reach, prices, { judge, placings: grounds.buildable });
   return KINDS.filter(({ kind }) => request.brief.basement !== "none" || !kind.endsWith("basement")).map(
     ({ kind, models }) => {
       const candidates = models(judge, 1).map((model) => bestOf(model, grounds, site, judge));
@@ -76,7 +76,7 @@ function designAt(
   // the search saw one tall wall where tiers stand now
   const sought = trial.breaches.filter(({ code }) => !(exact.terraces === "stand" && code === "site-wall"));
   const breaches = onePerCode([...extra, ...sought, ...exactProblems(exact, drawn.walls, site)]);
-  const freeing = whyNot.whatFrees(kind, breaches);
+  const freeing = whyNot.whatFrees(kind, breaches, { model, trial });
   const problems = breaches.map(
     (breach): SchemeProblem => ({
       code: breach.code,
@@ -149,18 +149,21 @@ class Grounds {
     this.#turnsRad = searchTurnsRad(site, reach);
   }
 
+  get buildable(): Placings {
+    return this.#at(0, this.#site.lot.buildablePolygons);
+  }
+
   *fromBest(): Generator<Placings> {
     const { lot, survey } = this.#site;
-    const widening: readonly (() => MultiPolygon)[] = [
-      () => lot.buildablePolygons,
-      () => lot.usable,
-      () => [[survey.boundary]],
-    ];
-    for (const [i, polygons] of widening.entries()) {
-      const placings = this.#made[i] ?? new Placings(polygons(), this.#turnsRad, this.#ground);
-      this.#made[i] = placings;
-      yield placings;
-    }
+    yield this.buildable;
+    yield this.#at(1, lot.usable);
+    yield this.#at(2, [[survey.boundary]]);
+  }
+
+  #at(index: number, polygons: MultiPolygon): Placings {
+    const placings = this.#made[index] ?? new Placings(polygons, this.#turnsRad, this.#ground);
+    this.#made[index] = placings;
+    return placings;
   }
 }
 

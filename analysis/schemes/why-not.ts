@@ -1,6 +1,7 @@
 /** What would free a scheme that does not fit: found by changing one rule at a time and searching again. */
 
 import { type Reach, surveyReach } from "../access/index.js";
+import { kept } from "../chance/kept.js";
 import { findBuildable } from "../lot/index.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
@@ -8,7 +9,7 @@ import type { Rules, Setbacks, StudyRequest } from "../request/request.js";
 import { judgeFor } from "./judge.js";
 import { KINDS } from "./kinds.js";
 import type { Breach } from "./limits.js";
-import type { Judge } from "./model.js";
+import { CLOSE, type Judge, type Model, type Trial } from "./model.js";
 import { placeQuickly } from "./place-search.js";
 import { Placings, searchTurnsRad } from "./placings.js";
 import type { FreedRule, SchemeKind, SchemeProblem } from "./scheme.js";
@@ -44,68 +45,95 @@ const TRIES: Readonly<Record<string, readonly FreedRule[]>> = {
   "garage-stair": ["footprint"],
 };
 
+/** What a lot is searched with: the judge of its trials, and the ground a house may stand on. */
+interface Search {
+  readonly judge: Judge;
+  readonly placings: Placings;
+}
+
+/** The scheme that breaks a rule. */
+interface Chosen {
+  readonly model: Model;
+  readonly trial: Trial;
+}
+
 export class WhyNot {
   readonly #site: Site;
   readonly #reach: Reach;
   readonly #prices: Prices;
+  readonly #asked: Search;
   /** Ground and judge under a change, prepared once for all kinds. */
-  readonly #eased = new Map<FreedRule, { readonly judge: Judge; readonly placings: Placings }>();
+  readonly #eased = new Map<FreedRule, Search>();
+  readonly #known = new Map<string, boolean>();
 
-  constructor(site: Site, reach: Reach, prices: Prices) {
+  /** `asked`: the search under the rules given, of which changes keep what they do not touch. */
+  constructor(site: Site, reach: Reach, prices: Prices, asked: Search) {
     this.#site = site;
     this.#reach = reach;
     this.#prices = prices;
+    this.#asked = asked;
   }
 
   /** Per code of a broken limit, the first change under which a scheme of this kind keeps every rule; nothing where none of those tried does. */
   whatFrees(
     kind: SchemeKind,
     breaches: readonly Breach[],
+    chosen: Chosen,
   ): Map<string, Pick<SchemeProblem, "freedBy" | "freed">> {
     const freeing = new Map<string, Pick<SchemeProblem, "freedBy" | "freed">>();
-    const known = new Map<FreedRule, boolean>();
     for (const { code } of breaches)
       for (const rule of TRIES[code] ?? []) {
         const change = changeOf(rule, this.#site.request);
-        let works = known.get(rule);
-        if (works === undefined) {
-          works = this.#works(kind, change);
-          known.set(rule, works);
-        }
-        if (!works) continue;
+        if (!kept(this.#known, `${kind} ${rule}`, () => this.#works(kind, change, chosen))) continue;
         freeing.set(code, { freedBy: change.words, freed: { rule, value: change.value } });
         break;
       }
     return freeing;
   }
 
-  #works(kind: SchemeKind, change: Change): boolean {
+  /** The place already found is looked at first: where it keeps every rule nothing need be sought. */
+  #works(kind: SchemeKind, change: Change, chosen: Chosen): boolean {
     const { judge, placings } = this.#underChange(change);
     const models = KINDS.find((k) => k.kind === kind)?.models(judge, change.scale ?? 1) ?? [];
-    return models.some((model) => placeQuickly(model, placings, judge)?.breaches.length === 0);
+    return (
+      models.some((model) => model.name === chosen.model.name && standsAt(chosen, model, placings)) ||
+      models.some((model) => placeQuickly(model, placings, judge)?.breaches.length === 0)
+    );
   }
 
-  #underChange(change: Change): { readonly judge: Judge; readonly placings: Placings } {
+  #underChange(change: Change): Search {
     let eased = this.#eased.get(change.rule);
     if (!eased) {
       const request = { ...this.#site.request, rules: { ...this.#site.request.rules, ...change.rules } };
-      const moved = change.rule === "slope-limit" || change.rule === "setback";
-      const { survey, terrain } = this.#site;
-      const site: Site = {
-        ...this.#site,
-        request,
-        lot: moved ? findBuildable(survey, terrain, request) : this.#site.lot,
-      };
-      const reach = change.rule === "drive-grade" ? surveyReach(site) : this.#reach;
-      const judge = judgeFor(site, reach, this.#prices);
-      eased = {
-        judge,
-        placings: new Placings(site.lot.buildablePolygons, searchTurnsRad(site, reach), judge.ground),
-      };
+      eased = MOVES_GROUND_OR_DRIVE.has(change.rule)
+        ? this.#prepared({ ...this.#site, request }, change.rule)
+        : { judge: { ...this.#asked.judge, request }, placings: this.#asked.placings };
       this.#eased.set(change.rule, eased);
     }
     return eased;
   }
+
+  #prepared(asked: Site, rule: FreedRule): Search {
+    const { survey, terrain, request } = asked;
+    const drives = rule === "drive-grade";
+    const site = drives ? asked : { ...asked, lot: findBuildable(survey, terrain, request) };
+    const reach = drives ? surveyReach(site) : this.#reach;
+    const judge = judgeFor(site, reach, this.#prices);
+    return {
+      judge,
+      placings: new Placings(site.lot.buildablePolygons, searchTurnsRad(site, reach), judge.ground),
+    };
+  }
+}
+
+/** Changes that move the ground a house may stand on, or the drives to it. */
+const MOVES_GROUND_OR_DRIVE: ReadonlySet<FreedRule> = new Set(["slope-limit", "setback", "drive-grade"]);
+
+/** True when a model, its footprints in the order of the chosen one's, keeps every rule at the chosen place. */
+function standsAt({ model: before, trial }: Chosen, model: Model, placings: Placings): boolean {
+  const shape = model.shapes[before.shapes.indexOf(trial.shape)];
+  if (!shape || !placings.holds(trial.place, shape)) return false;
+  return model.tryAt(trial.place, shape, CLOSE, { how: "search" })?.breaches.length === 0;
 }
 
 function changeOf(rule: FreedRule, { rules }: StudyRequest): Change {
