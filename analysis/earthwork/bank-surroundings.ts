@@ -3,7 +3,7 @@ import { flatten, TriangleClipper } from "../geometry/convex-clip.js";
 import type { Box, Point, Ring } from "../geometry/plane.js";
 import { boxOf, distanceToRingFt, ringContains } from "../geometry/plane.js";
 import type { Pad, Zone } from "./batter-zones.js";
-import { boxesMeet, PlaneIntegral, subtractConvex } from "./plane-pieces.js";
+import { boxesMeet, type HalfPlane, PlaneIntegral, subtractConvex } from "./plane-pieces.js";
 
 /** Heights and distances below this are rounding. */
 export const TOUCH_FT = 1e-7;
@@ -18,9 +18,8 @@ interface Shape {
 export class Surroundings {
   /** Banks no longer than this cannot reach the limit. */
   readonly clearFt: number;
-  readonly #zones: readonly Zone[];
-  /** Zones whose pads may lie nearer to a point of each zone than its own. */
-  readonly #rivals: readonly (readonly Zone[])[];
+  /** For each zone the regions, as half-planes, that lie nearer to another zone's pad than to its own. */
+  readonly #rivals: readonly (readonly HalfPlane[])[][];
   /** Pads that a zone's bank could run into. */
   readonly #blocks: readonly (readonly Shape[])[];
   readonly #limit: Shape | null;
@@ -28,8 +27,12 @@ export class Surroundings {
   readonly #clipper = new TriangleClipper();
 
   constructor(pads: readonly Pad[], zones: readonly Zone[], limit: Ring | null) {
-    this.#zones = zones;
-    this.#rivals = zones.map((zone) => zones.filter(({ base }) => facesAny(zone, base)));
+    this.#rivals = zones.map((zone) => {
+      const [da, db, dc] = zone.distance;
+      return zones
+        .filter(({ base }) => facesAny(zone, base))
+        .map(({ lines, distance: [ra, rb, rc] }) => [...lines, { a: da - ra, b: db - rb, c: rc - dc }]);
+    });
     const shapes = pads.map(({ ring }) => shapeOf(ring));
     this.#blocks = zones.map((zone) => shapes.filter((_, i) => facesAny(zone, pads[i]!.ring)));
     this.#limit = limit ? shapeOf(limit) : null;
@@ -44,12 +47,12 @@ export class Surroundings {
   /** A convex polygon of a zone less the parts that lie nearer to rival zones' pads: convex pieces. */
   ownParts(zoneIndex: number, piece: Float64Array): Float64Array[] {
     let parts = [piece];
-    const [da, db, dc] = this.#zones[zoneIndex]!.distance;
-    for (const rival of this.#rivals[zoneIndex]!) {
-      const [ra, rb, rc] = rival.distance;
-      const nearer = [...rival.lines, { a: da - ra, b: db - rb, c: rc - dc }];
-      parts = parts.flatMap((part) => subtractConvex(part, nearer));
+    for (const nearer of this.#rivals[zoneIndex]!) {
       if (parts.length === 0) break;
+      parts =
+        parts.length === 1
+          ? subtractConvex(parts[0]!, nearer)
+          : parts.flatMap((part) => subtractConvex(part, nearer));
     }
     return parts;
   }

@@ -3,7 +3,7 @@ import type { MultiPolygon, Polygon, Ring } from "../geometry/plane.js";
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Tin } from "../terrain/terrain.js";
 import type { CutFill } from "./earthwork.js";
-import { prepareFootprint } from "./footprint.js";
+import { type Footprint, prepareFootprint } from "./footprint.js";
 import { gradeSurface } from "./grade-surface.js";
 import { gradedOutline } from "./graded-ground.js";
 import { groundHeights, retainingWall } from "./walls.js";
@@ -11,6 +11,8 @@ import { groundHeights, retainingWall } from "./walls.js";
 export interface DigRequest {
   /** Outside faces of the basement walls. */
   readonly ring: Ring;
+  /** The ground inside them, where it is prepared already. */
+  readonly under?: Footprint;
   /** Bottom of the dig: under slab, gravel and barrier. */
   readonly subgradeFt: number;
   readonly workingSpaceFt: number;
@@ -50,7 +52,15 @@ export const ENGINEER_ABOVE_FT = 20;
  * alone: the downhill side of a daylight basement is open.
  */
 export function digBasement(tin: Tin, request: DigRequest): Dig {
-  const { ring, subgradeFt, workingSpaceFt, temporaryBatter, limit = null, corners = "round" } = request;
+  const {
+    ring,
+    under,
+    subgradeFt,
+    workingSpaceFt,
+    temporaryBatter,
+    limit = null,
+    corners = "round",
+  } = request;
   const pit = squareOffset(ring, workingSpaceFt);
   const surface = gradeSurface(tin, {
     pads: [{ ring: pit, levelFt: subgradeFt }],
@@ -60,7 +70,7 @@ export function digBasement(tin: Tin, request: DigRequest): Dig {
     corners,
     only: "cut",
   });
-  const { cutFt3: buildingFt3 } = prepareFootprint(tin, ring).evaluate(subgradeFt);
+  const { cutFt3: buildingFt3 } = (under ?? prepareFootprint(tin, ring)).evaluate(subgradeFt);
   const edge = [...pit, pit[0]!];
   const shoring = retainingWall({
     kind: "basement",

@@ -7,7 +7,7 @@ import { FOOTING_BELOW_GRADE_FT, LEAST_WALL_FT, SURCHARGE_SLOPE_PCT } from "./wa
 export { type Dig, digBasement } from "./basement-dig.js";
 export type { Pad, Side } from "./batter-zones.js";
 export type * from "./earthwork.js";
-export { padCutFill, prepareFootprint } from "./footprint.js";
+export { type Footprint, padCutFill, prepareFootprint } from "./footprint.js";
 export { catchMultiplier, type GradedSurface, gradeSurface } from "./grade-surface.js";
 export { gradedGround } from "./graded-ground.js";
 export { slopeTerracesFt, TERRACE_EVERY_FT } from "./slope-terraces.js";

@@ -60,11 +60,15 @@ export interface GradedPiece {
   readonly c: number;
 }
 
-/** Convex polygon minus the convex region a·x + b·y ≥ c for all lines. */
-export function subtractConvex(
-  part: Float64Array,
-  lines: readonly { readonly a: number; readonly b: number; readonly c: number }[],
-): Float64Array[] {
+/** a·x + b·y ≥ c. */
+export interface HalfPlane {
+  readonly a: number;
+  readonly b: number;
+  readonly c: number;
+}
+
+/** Convex polygon minus the convex region that lies in all the half-planes. */
+export function subtractConvex(part: Float64Array, lines: readonly HalfPlane[]): Float64Array[] {
   for (const line of lines) if (liesBeside(part, line)) return [part];
   const kept: Float64Array[] = [];
   let rest = part;
@@ -82,11 +86,8 @@ export function subtractConvex(
   return kept;
 }
 
-/** True when no corner of a flat polygon lies beyond a·x + b·y = c. */
-function liesBeside(
-  xy: Float64Array,
-  { a, b, c }: { readonly a: number; readonly b: number; readonly c: number },
-): boolean {
+/** True when no corner of a flat polygon lies inside a half-plane. */
+function liesBeside(xy: Float64Array, { a, b, c }: HalfPlane): boolean {
   for (let i = 0; i < xy.length; i += 2) if (a * xy[i]! + b * xy[i + 1]! > c) return false;
   return true;
 }

@@ -4,6 +4,7 @@ import {
   type Dig,
   digBasement,
   type Earthwork,
+  type Footprint,
   gradedGround,
   prepareFootprint,
   stockpileFt2,
@@ -12,10 +13,10 @@ import {
 import { offsetOf, unionOf } from "../geometry/clip.js";
 import type { Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import type { Tin } from "../terrain/terrain.js";
 import { toYd3 } from "../units.js";
 import { downhillUnit, type ExactTrial } from "./exact-trial.js";
 import { cornersOf, footprintRing } from "./footprint-outline.js";
+import type { Rect } from "./footprints.js";
 import { houseWalls } from "./house-walls.js";
 import type { Judge, LevelPart, Trial } from "./model.js";
 import { onLot } from "./place.js";
@@ -41,20 +42,27 @@ export function drawDesign(
   const { place, shape, layout } = trial;
   const parts = model.levels(trial);
   const downhill = downhillUnit(trial, judge);
-  const houseRing = cornersOf(shape.house).map((p) => onLot(place, p));
-  const under = prepareFootprint(tin, houseRing);
+  const under = prepareFootprint(
+    tin,
+    cornersOf(shape.house).map((p) => onLot(place, p)),
+  );
   const basement = parts.find(({ role }) => role === "basement");
   const ringOf = ({ rect }: LevelPart): Ring => cornersOf(rect).map((p) => onLot(place, p));
+  const underPart = (part: LevelPart) =>
+    isSame(part.rect, shape.house) ? under : prepareFootprint(tin, ringOf(part));
+  const underBasement = basement ? underPart(basement) : null;
 
-  const dig: Dig | null = basement
-    ? digBasement(tin, {
-        ring: ringOf(basement),
-        subgradeFt: basement.floorElevationFt - DIG_BELOW_FLOOR_FT,
-        workingSpaceFt: rules.workingSpaceFt,
-        temporaryBatter: rules.temporaryBatter,
-        limit: survey.boundary,
-      })
-    : null;
+  const dig: Dig | null =
+    basement && underBasement
+      ? digBasement(tin, {
+          ring: ringOf(basement),
+          under: underBasement,
+          subgradeFt: basement.floorElevationFt - DIG_BELOW_FLOOR_FT,
+          workingSpaceFt: rules.workingSpaceFt,
+          temporaryBatter: rules.temporaryBatter,
+          limit: survey.boundary,
+        })
+      : null;
   const walls = [...siteWalls, ...houseWalls(trial, basement, site, judge, downhill)];
   const cutFt3 = surface?.cutFt3 ?? 0;
   const fillFt3 = surface?.fillFt3 ?? 0;
@@ -96,8 +104,10 @@ export function drawDesign(
   // a raised house bears on piers, a dug one on the bottom of its dig
   const bearing = model.kind === "pier-raised" ? [] : basement ? [basement] : houseLevels;
   const straddle = straddleOf(
-    bearing.map((part) => ({ ring: ringOf(part), levelFt: part.elevationFt })),
-    tin,
+    bearing.map((part) => ({
+      under: part === basement && underBasement ? underBasement : underPart(part),
+      levelFt: part.elevationFt,
+    })),
   );
   const door = shape.doors[trial.doorIndex]!;
   const garagePart = parts.find(({ role }) => role === "garage");
@@ -171,16 +181,19 @@ export function slopeUnder(
     : { mean: meanSlopePct, p90: meanSlopePct };
 }
 
+function isSame(a: Rect, b: Rect): boolean {
+  return a.u0 === b.u0 && a.v0 === b.v0 && a.u1 === b.u1 && a.v1 === b.v1;
+}
+
 /** How pads that bear on the ground lie on cut and fill. */
 export function straddleOf(
-  pads: readonly { readonly ring: Ring; readonly levelFt: number }[],
-  tin: Tin,
+  pads: readonly { readonly under: Footprint; readonly levelFt: number }[],
 ): Straddle {
   let cutFt2 = 0;
   let fillFt2 = 0;
   let maxFillFt = 0;
-  for (const { ring, levelFt } of pads) {
-    const moved = prepareFootprint(tin, ring).evaluate(levelFt);
+  for (const { under, levelFt } of pads) {
+    const moved = under.evaluate(levelFt);
     cutFt2 += moved.cutFt2;
     fillFt2 += moved.fillFt2;
     maxFillFt = Math.max(maxFillFt, moved.maxFillFt);

@@ -117,7 +117,7 @@ export function fixedPad(pad: FixedPad, site: Site, judge: Judge): SchemeDesign 
     graded: gradedGround(surface),
     walls,
     temporary: null,
-    straddle: straddleOf([{ ring, levelFt }], terrain.tin),
+    straddle: straddleOf([{ under: footprint, levelFt }]),
     slopeUnderHousePct: slopeUnder(footprint, site),
     overexcavationYd3: 0,
     keyBenchYd3: 0,
