@@ -20,12 +20,7 @@ export function keepIndices(
   distance: (i: number, from: number, to: number) => number,
   tolerance: number,
 ): number[] {
-  if (count < 3) return Array.from({ length: count }, (_, i) => i);
-  const keep = new Uint8Array(count);
-  keep[0] = keep[count - 1] = 1;
-  const stack: [number, number][] = [[0, count - 1]];
-  for (let range = stack.pop(); range; range = stack.pop()) {
-    const [from, to] = range;
+  return keepSplits(count, (from, to) => {
     let farthest = -1;
     let farthestBy = tolerance;
     for (let i = from + 1; i < to; i++) {
@@ -35,31 +30,73 @@ export function keepIndices(
         farthestBy = by;
       }
     }
-    if (farthest < 0) continue;
-    keep[farthest] = 1;
-    stack.push([from, farthest], [farthest, to]);
+    return farthest;
+  });
+}
+
+/** First and last, and wherever a stretch between two that are kept is to be split; −1 where it is not. */
+function keepSplits(count: number, splitAt: (from: number, to: number) => number): number[] {
+  if (count < 3) return Array.from({ length: count }, (_, i) => i);
+  const keep = new Uint8Array(count);
+  keep[0] = keep[count - 1] = 1;
+  const stack = [0, count - 1];
+  while (stack.length > 0) {
+    const to = stack.pop()!;
+    const from = stack.pop()!;
+    const split = splitAt(from, to);
+    if (split < 0) continue;
+    keep[split] = 1;
+    stack.push(from, split, split, to);
   }
   const kept: number[] = [];
   for (let i = 0; i < count; i++) if (keep[i]) kept.push(i);
   return kept;
 }
 
-function chordDistance(p: Point | Point3, a: Point | Point3, b: Point | Point3): number {
-  const dx = b[0] - a[0];
-  const dy = b[1] - a[1];
-  const lengthSquared = dx * dx + dy * dy;
-  const t =
-    lengthSquared === 0
-      ? 0
-      : Math.max(0, Math.min(1, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / lengthSquared));
-  return Math.hypot(p[0] - a[0] - t * dx, p[1] - a[1] - t * dy);
-}
-
 /** By plan position; heights ride along. */
 export function thinLine<P extends Point | Point3>(line: readonly P[], toleranceFt: number): P[] {
-  return keepIndices(line.length, (i, a, b) => chordDistance(line[i]!, line[a]!, line[b]!), toleranceFt).map(
+  const x = new Float64Array(line.length);
+  const y = new Float64Array(line.length);
+  for (let i = 0; i < line.length; i++) {
+    x[i] = line[i]![0];
+    y[i] = line[i]![1];
+  }
+  return keepSplits(line.length, (from, to) => farthestFromChord(x, y, from, to, toleranceFt)).map(
     (i) => line[i]!,
   );
+}
+
+/** The vertex between two others that lies farthest from the straight line between them; −1 where none lies farther than the tolerance. */
+function farthestFromChord(
+  x: Float64Array,
+  y: Float64Array,
+  from: number,
+  to: number,
+  toleranceFt: number,
+): number {
+  const ax = x[from]!;
+  const ay = y[from]!;
+  const dx = x[to]! - ax;
+  const dy = y[to]! - ay;
+  const length2 = dx * dx + dy * dy;
+  const perLength2 = length2 > 0 ? 1 / length2 : 0;
+  let farthest = -1;
+  let most2 = toleranceFt * toleranceFt;
+  for (let i = from + 1; i < to; i++) {
+    const px = x[i]! - ax;
+    const py = y[i]! - ay;
+    let t = (px * dx + py * dy) * perLength2;
+    if (t < 0) t = 0;
+    else if (t > 1) t = 1;
+    const offX = px - t * dx;
+    const offY = py - t * dy;
+    const off2 = offX * offX + offY * offY;
+    if (off2 > most2) {
+      farthest = i;
+      most2 = off2;
+    }
+  }
+  return farthest;
 }
 
 /** Thins a closed ring about its two farthest-apart vertices; undefined when nothing with an area is left. */
