@@ -75,23 +75,34 @@ function ranked(
   for (let northFt = box.minNorthFt; northFt <= box.maxNorthFt; northFt += GRID_FT)
     for (let eastFt = box.minEastFt; eastFt <= box.maxEastFt; eastFt += GRID_FT) {
       const at: Point = [eastFt, northFt];
-      const { inward } = entries.reduce((a, b) => (apartFt(b.at, at) < apartFt(a.at, at) ? b : a));
+      const { inward } = nearestEntry(entries, at);
       const walkFt = Math.min(...entrances.map(({ ring }) => distanceToRingFt(ring, at)));
       const toStreet = Math.atan2(inward[1], inward[0]) + Math.PI / 2;
       for (let k = -1; k < TURNS; k++) {
         const turnRad = k < 0 ? toStreet : axisRad + (k * Math.PI) / TURNS;
         const place: Place = { eastFt, northFt, turnRad };
-        const laneFt = Math.min(
-          ...[1, -1].map((side) => {
-            const before = drive.distanceAt(onLot(place, [0, side * (BEFORE_DOOR_FT + 11)]));
-            return Number.isNaN(before) ? Infinity : before;
-          }),
-        );
+        let laneFt = Infinity;
+        for (const side of [1, -1]) {
+          const before = drive.distanceAt(onLot(place, [0, side * (BEFORE_DOOR_FT + 11)]));
+          if (before < laneFt) laneFt = before;
+        }
         if (laneFt === Infinity || !fits(place)) continue;
         found.push({ place, usd: laneFt * laneUsd + walkFt * prices.trenchFt });
       }
     }
   return found.sort((a, b) => a.usd - b.usd).map(({ place }) => place);
+}
+
+function nearestEntry(entries: readonly StreetEntry[], [east, north]: Point): StreetEntry {
+  let nearest = entries[0]!;
+  let least = Infinity;
+  for (const entry of entries) {
+    const off = (entry.at[0] - east) ** 2 + (entry.at[1] - north) ** 2;
+    if (off >= least) continue;
+    least = off;
+    nearest = entry;
+  }
+  return nearest;
 }
 
 function around({ eastFt, northFt, turnRad }: Place, stepFt: number, deg: number): Place[] {
