@@ -49,8 +49,19 @@ function tenths(value: number): number {
 
 /** Tenths as a number without a leading zero: "12", "-.3". */
 function short(amount: number): string {
-  return String(amount / 10).replace(/^(-?)0\./, "$1.");
+  const size = Math.abs(amount);
+  return amount < 0 ? `-${SHORT[size] ?? shortSize(size)}` : (SHORT[size] ?? shortSize(size));
 }
+
+function shortSize(tenths: number): string {
+  const whole = Math.floor(tenths / 10);
+  const rest = tenths % 10;
+  if (rest === 0) return `${whole}`;
+  return whole === 0 ? `.${rest}` : `${whole}.${rest}`;
+}
+
+/** Most steps are short. */
+const SHORT: readonly string[] = Array.from({ length: 1000 }, (_, tenths) => shortSize(tenths));
 
 export function linePath(
   line: readonly (Point | readonly [number, number, number])[],
