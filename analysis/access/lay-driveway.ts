@@ -15,25 +15,39 @@ import { LotLanes } from "./lot-lanes.js";
 import { stairsTo } from "./stairs.js";
 import { findTurnaround, type Turnaround } from "./turnaround.js";
 import { judgeCar, judgeFireEngine, judgeTruck, type LaneFacts, needsTurnaround } from "./vehicles.js";
-import { noEntry, whyNot } from "./why-not.js";
+import { noEntry, type Refusal, whyNot } from "./why-not.js";
 
 /** Lane, heights, earth and walls from the street to the scheme's garage within the request's driveway rules; where none is found, the gentlest grade one would have, where it pinches and what helps. */
 export function layDriveway(site: Site, reach: Reach, target: DriveTarget): Access {
-  return layDriveways(site, reach, [target])[0]!;
+  const drives = new Drives(site, reach);
+  const found = drives.to(target);
+  return found ? { reachable: true, driveway: found } : drives.whyNot(target);
 }
 
-/** The same for several schemes of one lot, which share what a search can. */
-export function layDriveways(site: Site, reach: Reach, targets: readonly DriveTarget[]): Access[] {
-  if (reach.entries.length === 0) return targets.map(() => noEntry(site));
-  const rules = driveRules(site.request);
-  const lot = new LotLanes(site, reach, rules);
-  return targets.map((target) => {
-    const doorstep = doorstepOf(lot, target);
-    const laid = layLane(lot, doorstep, rules);
-    return laid
-      ? { reachable: true, driveway: driveway(site, doorstep, laid, rules) }
-      : whyNot(lot, doorstep);
-  });
+/** Ways to the garages of one lot's schemes, which share what a search can. */
+export class Drives {
+  readonly #site: Site;
+  readonly #rules: DriveRules;
+  readonly #lot: LotLanes | null;
+
+  constructor(site: Site, reach: Reach) {
+    this.#site = site;
+    this.#rules = driveRules(site.request);
+    this.#lot = reach.entries.length > 0 ? new LotLanes(site, reach, this.#rules) : null;
+  }
+
+  /** As `layDriveway`; null where none is found. */
+  to(target: DriveTarget): Driveway | null {
+    if (!this.#lot) return null;
+    const doorstep = doorstepOf(this.#lot, target);
+    const laid = layLane(this.#lot, doorstep, this.#rules);
+    return laid && driveway(this.#site, doorstep, laid, this.#rules);
+  }
+
+  /** Of a target to which no drive is found. */
+  whyNot(target: DriveTarget): Refusal {
+    return this.#lot ? whyNot(this.#lot, doorstepOf(this.#lot, target)) : noEntry(this.#site);
+  }
 }
 
 function driveway(site: Site, { target, ground }: Doorstep, laid: LaidLane, rules: DriveRules): Driveway {

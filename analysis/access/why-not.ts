@@ -7,7 +7,7 @@ import type { Doorstep, LaidLane } from "./lay-lane.js";
 import type { LotLanes } from "./lot-lanes.js";
 import { whatHelps } from "./what-helps.js";
 
-type Refusal = Extract<Access, { reachable: false }>;
+export type Refusal = Extract<Access, { reachable: false }>;
 
 /** No way in is known, or it is, but not the ground beside it. */
 export function noEntry({ request: { access }, survey }: Site): Refusal {

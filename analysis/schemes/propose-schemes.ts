@@ -2,21 +2,17 @@
 import type { Reach } from "../access/access.js";
 import type { MultiPolygon } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import { curvesOf } from "./curves.js";
-import { drawDesign } from "./design.js";
-import { exactProblems } from "./exact-problems.js";
-import { computeExactly } from "./exact-trial.js";
+import { bestDraft, type Candidate, type Draft, finished, otherDrafts } from "./draft.js";
 import { fixedPad } from "./fixed-pad.js";
 import type { GroundGrid } from "./ground-grid.js";
 import { judgeFor } from "./judge.js";
 import { KINDS } from "./kinds.js";
 import type { Breach } from "./limits.js";
-import type { Judge, Model, Trial } from "./model.js";
+import type { Judge, Model } from "./model.js";
 import { anywhere, searchPlaces } from "./place-search.js";
 import { Placings, searchTurnsRad } from "./placings.js";
-import { breachWords, terraceWords } from "./problem-words.js";
 import type { Found } from "./refine.js";
-import type { SchemeDesign, SchemeKind, SchemeProblem } from "./scheme.js";
+import type { SchemeDesign } from "./scheme.js";
 import type { Prices } from "./site-cost.js";
 import { WhyNot } from "./why-not.js";
 
@@ -26,10 +22,10 @@ export interface SchemeInputs {
   readonly prices: Prices;
 }
 
-/** A way to build where it costs least, and the same at the next best places, cheapest first: drawn when asked for. */
+/** A way to build where it costs least, and the same at the next best places where it keeps every rule, cheapest first: each drawn when it is asked for. */
 export interface Proposal {
-  readonly design: SchemeDesign;
-  readonly others: () => readonly SchemeDesign[];
+  readonly best: Draft;
+  readonly others: () => Iterable<Draft>;
 }
 
 /**
@@ -37,7 +33,7 @@ export interface Proposal {
  * allows, placed where its likely site cost is least; one that breaks a rule says which and what would free it.
  */
 export function proposeSchemes(site: Site, inputs: SchemeInputs): readonly SchemeDesign[] {
-  return proposals(site, inputs).map(({ design }) => design);
+  return proposals(site, inputs).map(({ best }) => finished(best));
 }
 
 /** The schemes of `proposeSchemes` with other places for each. */
@@ -45,78 +41,20 @@ export function proposals(site: Site, { reach, prices }: SchemeInputs): readonly
   const { request } = site;
   const judge = judgeFor(site, reach, prices);
   if (request.brief.pads)
-    return request.brief.pads.map((pad) => ({ design: fixedPad(pad, site, judge), others: () => [] }));
+    return request.brief.pads.map((pad) => ({
+      best: { design: fixedPad(pad, site, judge), curves: () => null },
+      others: () => [],
+    }));
   const grounds = new Grounds(site, reach, judge);
   const whyNot = new WhyNot(site, reach, prices, { judge, placings: grounds.buildable });
+  const inputs = { site, judge, whyNot };
   return KINDS.filter(({ kind }) => request.brief.basement !== "none" || !kind.endsWith("basement")).map(
-    ({ kind, models }) => {
+    ({ models }) => {
       const candidates = models(judge, 1).map((model) => bestOf(model, grounds, site, judge));
       const chosen = candidates.reduce((a, b) => (b.scoreUsd < a.scoreUsd ? b : a));
-      const at = (trial: Trial) => designAt(trial, chosen, kind, site, judge, whyNot);
-      return { design: at(chosen.trial), others: () => chosen.found.others.slice(0, MOST_OTHERS).map(at) };
+      return { best: bestDraft(chosen, inputs), others: () => otherDrafts(chosen, inputs) };
     },
   );
-}
-
-/** Other places drawn where no car reaches the best one. */
-const MOST_OTHERS = 4;
-
-/** One trial of a candidate drawn exactly, with what stands against it. */
-function designAt(
-  trial: Trial,
-  { model, found, extra }: Candidate,
-  kind: SchemeKind,
-  site: Site,
-  judge: Judge,
-  whyNot: WhyNot,
-): SchemeDesign {
-  const { request } = site;
-  const exact = computeExactly(trial, model, site, judge);
-  const drawn = drawDesign(exact, site, judge);
-  // the search saw one tall wall where tiers stand now
-  const sought = trial.breaches.filter(({ code }) => !(exact.terraces === "stand" && code === "site-wall"));
-  const breaches = onePerCode([...extra, ...sought, ...exactProblems(exact, drawn.walls, site)]);
-  const freeing = whyNot.whatFrees(kind, breaches, { model, trial });
-  const problems = breaches.map(
-    (breach): SchemeProblem => ({
-      code: breach.code,
-      message: [breachWords(breach, request), terraceWords(breach, exact)].filter(Boolean).join(" "),
-      ...stillTrue(breach, freeing.get(breach.code)),
-    }),
-  );
-  return {
-    id: kind,
-    name: model.name,
-    feasible: problems.length === 0,
-    problems,
-    ...drawn,
-    search: {
-      placementsTried: found.placesTried,
-      exactTried: found.closelyTried,
-      byFootprint: found.byFamily.map(({ shape, costUsd }) => ({
-        shape: shape.family,
-        objectiveUsd: costUsd,
-      })),
-    },
-    curves: curvesOf(trial, model, request.brief.floorAreaFt2),
-  };
-}
-
-/** A wall limit below the wall that came out frees nothing: the look that found it saw the outer walls only. */
-function stillTrue(
-  { code, measured }: Breach,
-  freeing: Pick<SchemeProblem, "freed" | "freedBy"> | undefined,
-) {
-  const freed = freeing?.freed;
-  return code === "site-wall" && freed?.rule === "site-wall" && freed.value < measured ? {} : freeing;
-}
-
-interface Candidate {
-  readonly trial: Trial;
-  readonly model: Model;
-  readonly found: Found;
-  readonly extra: readonly Breach[];
-  readonly scoreUsd: number;
 }
 
 /** Added to the score of a scheme that had to leave the buildable ground. Arbitrary, larger than any penalty inside it. */
@@ -165,10 +103,4 @@ class Grounds {
     this.#made[index] = placings;
     return placings;
   }
-}
-
-function onePerCode(breaches: readonly Breach[]): Breach[] {
-  const kept = new Map<string, Breach>();
-  for (const breach of breaches) if (!kept.has(breach.code)) kept.set(breach.code, breach);
-  return [...kept.values()];
 }

@@ -1,8 +1,9 @@
 /** Garage at the house or on its own: where no car reaches the one at the house, or its drive is dear, one apart is tried. */
-import { type Access, type Driveway, layDriveways, type Reach } from "../access/index.js";
+import { type Access, Drives, type Driveway, type Reach } from "../access/index.js";
 import { distanceToRingFt, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
+import { finished } from "./draft.js";
 import { loadedByDrive } from "./drive-over-walls.js";
 import { type FootprintShape, GARAGE_DEPTH_FT, garageWidthFt } from "./footprints.js";
 import { walkAsDriveFt2 } from "./garage-apart.js";
@@ -45,51 +46,53 @@ export function settleGarages(
     return designs.map((design, i) => asDriven(site, { design, access: accesses[i]! }));
   const apart = new GaragesApart(site, reach, prices);
   const { judge } = apart;
-  const sitesUsd = designs.map((design, i) => siteUsd(design, accesses[i]!, judge, prices));
+  const sitesUsd = designs.map((design, i) => {
+    const access = accesses[i]!;
+    return access.reachable ? siteUsd(design, access.driveway, judge, prices) : null;
+  });
   const cheapest = sitesUsd
     .filter((usd) => usd !== null)
     .sort((a, b) => a - b)
     .slice(0, DEAR_ONES_TRIED);
-  const looks = designs.map((design, i) => {
+  const drives = new Drives(site, reach);
+  return designs.map((design, i) => {
     const access = accesses[i]!;
+    const attached = { design, access };
     const usd = sitesUsd[i]!;
     const isDear =
       access.reachable && pavedUsd(access.driveway, judge) >= DEAR_DRIVE_USD && cheapest.includes(usd!);
     const isSearched = design.garage === "attached" && design.kind !== "fixed-pad";
-    if (!isSearched || (access.reachable && !isDear)) return null;
-    const found = apart.candidate(design, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
-    return { usd, found };
-  });
-  const targets = looks.flatMap((look) => (look && typeof look.found !== "string" ? [look.found] : []));
-  const drives = layDriveways(site, reach, targets);
-  return designs.map((design, i) => {
-    const attached = { design, access: accesses[i]! };
-    const look = looks[i];
-    if (!look) return asDriven(site, attached);
-    const other =
-      typeof look.found === "string"
-        ? null
-        : { design: look.found, access: drives[targets.indexOf(look.found)]! };
-    const otherUsd = other && siteUsd(other.design, other.access, judge, prices);
-    const best = other && otherUsd !== null ? { ...other, usd: otherUsd } : undefined;
-    const because = typeof look.found === "string" ? look.found : refusalOf(other!.access);
+    if (!isSearched || (access.reachable && !isDear)) return asDriven(site, attached);
+    const draft = apart.candidate(design, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
+    const driveway = typeof draft === "string" ? null : drives.to(draft.design);
+    const best =
+      typeof draft !== "string" && driveway
+        ? { draft, driveway, usd: siteUsd(draft.design, driveway, judge, prices) }
+        : null;
     const tried: GarageChoice["tried"] = [
       {
         garage: "attached",
-        reachable: attached.access.reachable,
-        siteUsd: look.usd,
-        because: attached.access.reachable ? driveWords(attached.access.driveway) : attached.access.because,
+        reachable: access.reachable,
+        siteUsd: usd,
+        because: access.reachable ? driveWords(access.driveway) : access.because,
       },
       {
         garage: "detached",
-        reachable: best !== undefined,
+        reachable: best !== null,
         siteUsd: best?.usd ?? null,
-        because: best ? apartWords(best.design, best.access) : because,
+        because: best
+          ? apartWords(best.draft.design, best.driveway)
+          : typeof draft === "string"
+            ? draft
+            : drives.whyNot(draft.design).because,
       },
     ];
-    const savedUsd = best && look.usd !== null ? look.usd - best.usd : null;
-    const chosen = best && (savedUsd === null || savedUsd > CLEARLY_LESS_USD) ? best : attached;
+    const savedUsd = best && usd !== null ? usd - best.usd : null;
     const garageChoice = { tried, savesUsd: savedUsd === null ? null : Math.abs(savedUsd) };
+    const chosen =
+      best && (savedUsd === null || savedUsd > CLEARLY_LESS_USD)
+        ? { design: finished(best.draft), access: { reachable: true, driveway: best.driveway } as const }
+        : attached;
     return asDriven(site, { design: { ...chosen.design, garageChoice }, access: chosen.access });
   });
 }
@@ -111,14 +114,8 @@ function asDriven(site: Site, { design, access }: SettledGarage): SettledGarage 
   return { design: { ...design, walls, problems, feasible: problems.length === 0 }, access };
 }
 
-function refusalOf(access: Access): string {
-  return access.reachable ? "" : access.because;
-}
-
-/** Likely cost of the ground work with the drive as it was laid in place of the one the search guessed; null where no car comes. */
-function siteUsd(design: SchemeDesign, access: Access, judge: Judge, prices: Prices): number | null {
-  if (!access.reachable) return null;
-  const { driveway } = access;
+/** Likely cost of the ground work with the drive as it was laid in place of the one the search guessed. */
+function siteUsd(design: SchemeDesign, driveway: Driveway, judge: Judge, prices: Prices): number {
   const guessed = judge.drive.leastUsd(
     judge.drive.approaches({ eastFt: 0, northFt: 0, turnRad: 0 }, doorOnly(design)),
     () => design.garageFloorFt,
@@ -180,9 +177,10 @@ function driveWords({ lengthFt, wallMaxFt }: Driveway): string {
   return `At the house: ${measure(lengthFt, "ft", 1)} of drive${walls}.`;
 }
 
-function apartWords({ garageFloorFt, levels }: SchemeDesign, access: Access): string {
-  if (!access.reachable) return access.because;
-  const { lengthFt, walkFt, stairsCount } = access.driveway;
+function apartWords(
+  { garageFloorFt, levels }: SchemeDesign,
+  { lengthFt, walkFt, stairsCount }: Driveway,
+): string {
   const floors = levels
     .filter(({ role }) => role !== "garage")
     .map((l) => l.floorElevationFt - garageFloorFt);

@@ -5,6 +5,7 @@ import { areaFt2, type MultiPolygon, type Point, type Ring } from "../geometry/p
 import type { Site } from "../lot/site.js";
 import { curvesOf } from "./curves.js";
 import { drawDesign, rotationDeg } from "./design.js";
+import type { Draft } from "./draft.js";
 import { DriveCost } from "./drive-cost.js";
 import { exactProblems } from "./exact-problems.js";
 import { computeExactly, type ExactTrial } from "./exact-trial.js";
@@ -55,7 +56,7 @@ export class GaragesApart {
    * house, a door that looks at the street is sought first. Given up where the ground work with a guessed drive does not
    * come below a limit; a string says why there is none.
    */
-  candidate(design: SchemeDesign, isOutOfReach: boolean, belowUsd: number): SchemeDesign | string {
+  candidate(design: SchemeDesign, isOutOfReach: boolean, belowUsd: number): Draft | string {
     const house = houseAlone(design, this.#houseJudge);
     const trial = house?.model.tryAt(house.place, house.shape, CLOSE, { how: "search" });
     if (!trial) return "The house does not stand there without its garage.";
@@ -89,7 +90,7 @@ export class GaragesApart {
         continue;
       }
       const whole = this.#drawn(design, together, apart.levels(garage)[0]!, alone);
-      if (whole?.problems.every(({ code }) => known.has(code))) return whole;
+      if (whole?.design.problems.every(({ code }) => known.has(code))) return whole;
     }
     return because;
   }
@@ -100,7 +101,7 @@ export class GaragesApart {
     exact: ExactTrial,
     part: ReturnType<Model["levels"]>[number],
     alone: ReturnType<typeof exactProblems>,
-  ): SchemeDesign | null {
+  ): Draft | null {
     const garage = exact.apart!;
     const onPlace = (corners: readonly Point[]): Ring => corners.map((p) => onLot(garage.place, p));
     const own = garage.layout.tiles.map(({ rect }) => onPlace(cornersOf(rect)));
@@ -129,7 +130,7 @@ export class GaragesApart {
           .join(" "),
       }),
     );
-    return {
+    const whole: SchemeDesign = {
       ...design,
       ...drawn,
       problems,
@@ -138,7 +139,10 @@ export class GaragesApart {
       garage: "detached",
       garageAt: onLot(garage.place, garage.shape.doors[garage.doorIndex]!.at),
       garageFloorFt: part.floorElevationFt,
-      curves: curvesOf(exact.trial, exact.model, this.#site.request.brief.floorAreaFt2),
+    };
+    return {
+      design: whole,
+      curves: () => curvesOf(exact.trial, exact.model, this.#site.request.brief.floorAreaFt2),
     };
   }
 }

@@ -1,6 +1,6 @@
 /** A garage of its own where the one at the house is out of reach: geometry and money that must hold whatever is chosen. */
 import { describe, expect, test } from "vitest";
-import { layDriveways, surveyReach } from "../../analysis/access/index.js";
+import { layDriveway, surveyReach } from "../../analysis/access/index.js";
 import { unionOf } from "../../analysis/geometry/clip.js";
 import { areaFt2, distanceToRingFt, polygonsContain } from "../../analysis/geometry/plane.js";
 import type { Site } from "../../analysis/lot/index.js";
@@ -12,7 +12,8 @@ import { PRICES } from "./support.js";
 function settled(site: Site) {
   const reach = surveyReach(site);
   const designs = proposeSchemes(site, { reach, prices: PRICES });
-  return settleGarages(site, { reach, prices: PRICES }, designs, layDriveways(site, reach, designs));
+  const accesses = designs.map((design) => layDriveway(site, reach, design));
+  return settleGarages(site, { reach, prices: PRICES }, designs, accesses);
 }
 
 /** A spur that rises away from the street and falls off to both sides: houses stand high, the street lies low. */
