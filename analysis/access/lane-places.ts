@@ -2,6 +2,13 @@
 
 const FIRST_ROOM = 4096;
 
+/** Of the lane where a walk has come to: its height, how far that lies over the ground, and its cost in feet of plain lane. */
+export interface Walked {
+  readonly elevFt: number;
+  readonly overFt: number;
+  readonly spentFt: number;
+}
+
 export class LanePlaces {
   count = 0;
   x = new Float64Array(FIRST_ROOM);
@@ -16,6 +23,8 @@ export class LanePlaces {
   leftFt = new Float32Array(FIRST_ROOM);
   /** Lane from the door to here. */
   lengthFt = new Float32Array(FIRST_ROOM);
+  /** Number of the state it is a place of. */
+  state = new Int32Array(FIRST_ROOM);
   parent = new Int32Array(FIRST_ROOM);
   /** Number of the move that led here. */
   move = new Int8Array(FIRST_ROOM);
@@ -29,10 +38,28 @@ export class LanePlaces {
     return this.#best;
   }
 
-  /** Number of a new place. */
-  add(): number {
+  /** Number of a new place where a walk `ft` long from another has come to; `parent` −1 where it has not begun. */
+  add(
+    x: number,
+    y: number,
+    turned: number,
+    { elevFt, overFt, spentFt }: Walked,
+    climbFt: number,
+    parent: number,
+    ft: number,
+  ): number {
     if (this.count === this.x.length) this.#grow();
-    return this.count++;
+    const place = this.count++;
+    this.x[place] = x;
+    this.y[place] = y;
+    this.elevFt[place] = elevFt;
+    this.overFt[place] = overFt;
+    this.spentFt[place] = spentFt;
+    this.climbFt[place] = climbFt;
+    this.lengthFt[place] = parent < 0 ? 0 : this.lengthFt[parent]! + ft;
+    this.turned[place] = turned;
+    this.parent[place] = parent;
+    return place;
   }
 
   #grow(): void {
@@ -53,6 +80,7 @@ export class LanePlaces {
     this.climbFt = wider(this.climbFt, new Float32Array(room));
     this.leftFt = wider(this.leftFt, new Float32Array(room));
     this.lengthFt = wider(this.lengthFt, new Float32Array(room));
+    this.state = wider(this.state, new Int32Array(room));
     this.parent = wider(this.parent, new Int32Array(room));
     this.move = wider(this.move, new Int8Array(room));
   }

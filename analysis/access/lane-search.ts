@@ -21,9 +21,10 @@ import {
   type Pose,
   shortestPieces,
 } from "./lane-path.js";
-import type { LanePlaces } from "./lane-places.js";
+import type { LanePlaces, Walked } from "./lane-places.js";
 import { curveCost, LaneWalk, limitOn } from "./lane-walk.js";
 import type { LotLanes } from "./lot-lanes.js";
+import { MoveWalk } from "./move-walk.js";
 import { entriesNear, leavingBy, straightOut } from "./street-shots.js";
 
 /** Finished lines whose profile or exact room failed before it gives up. */
@@ -64,6 +65,7 @@ interface Finish {
 export class LaneSearch {
   readonly #lot: LotLanes;
   readonly #walk: LaneWalk;
+  readonly #moveWalk: MoveWalk;
   readonly #door: Pose;
   readonly #floorFt: number;
   readonly #rules: DriveRules;
@@ -76,9 +78,6 @@ export class LaneSearch {
   readonly #finishes: Finish[] = [];
   /** Rise lost while the grade changes at apron and throat, ft. */
   readonly #lostFt: number;
-  // ground and side slope along the move being tried
-  readonly #under: number[] = [];
-  readonly #side: number[] = [];
 
   constructor(
     lot: LotLanes,
@@ -95,6 +94,7 @@ export class LaneSearch {
     this.#rules = rules;
     this.#headings = headings;
     this.#moves = laneMoves(rules.radiusFt, headings, 1.5 * ground.grid.cellFt, door.heading);
+    this.#moveWalk = new MoveWalk(ground, rules, lot.bench, this.#moves);
     this.#map = new LaneMap(lot, rules, headings);
     this.#places = lot.places;
     this.#best = lot.places.clear(this.#map.states);
@@ -116,7 +116,7 @@ export class LaneSearch {
         continue;
       }
       const places = this.#places;
-      if (places.spentFt[node]! > this.#best[this.#stateOf(node)]!) continue;
+      if (places.spentFt[node]! > this.#best[places.state[node]!]!) continue;
       if (++expanded > mostExpanded) return null;
       if (places.leftFt[node]! <= SHOT_FROM_FT) {
         this.#shootStraight(node);
@@ -130,63 +130,59 @@ export class LaneSearch {
   /** Straight out of the door; where even that has no room, straight on to a near street. */
   #start(): void {
     const walk = this.#walk;
+    const places = this.#places;
+    const { x, y } = this.#door;
     walk.resume(this.#floorFt, 0, 0, 0);
-    this.#add(this.#door.x, this.#door.y, 0, -1, OUT, 0);
+    const start = places.add(x, y, 0, walk, 0, -1, 0);
+    places.leftFt[start] = this.#map.leftFt(x, y, this.#floorFt, 0);
     if (!walk.walk(this.#door, OUT_PIECE, 0, NaN)) {
-      this.#shootStraight(0);
+      this.#shootStraight(start);
       return;
     }
-    const { x, y } = along(this.#door, OUT_PIECE, STRAIGHT_OUT_FT);
-    this.#offer(x, y, 0, 0, OUT, STRAIGHT_OUT_FT);
+    const out = along(this.#door, OUT_PIECE, STRAIGHT_OUT_FT);
+    this.#offer(out.x, out.y, 0, walk, walk.climbFt, start, OUT, STRAIGHT_OUT_FT);
   }
 
   #expand(node: number): void {
     const places = this.#places;
-    const walk = this.#walk;
+    const walk = this.#moveWalk;
     const { limit, widthFt, radiusFt } = this.#rules;
     const x = places.x[node]!;
     const y = places.y[node]!;
+    const fromFt = places.elevFt[node]!;
+    const spentFt = places.spentFt[node]!;
+    const climbFt = places.climbFt[node]!;
+    const doneFt = places.lengthFt[node]!;
     const turned = places.turned[node]!;
     const heading = this.#headingOf(turned);
-    const fromFt = places.lengthFt[node]!;
     const streetFt = this.#map.streetFt(x, y);
     for (let m = 0; m < this.#moves.length; m++) {
       const move = this.#moves[m]!;
       const { piece, steps, stepFt } = move;
       const next = turned + piece.turn;
-      if (Math.abs(next) > MOST_TURNED * this.#headings || !this.#look(move, x, y, heading)) continue;
-      const mostFt = limitOn(piece, fromFt, this.#rules) * stepFt;
+      if (Math.abs(next) > MOST_TURNED * this.#headings || !walk.reads(move, x, y, heading)) continue;
+      const mostFt = limitOn(piece, doneFt, this.#rules) * stepFt;
       const perFt = curveCost(piece, radiusFt);
       const last = heading * steps + steps - 1;
+      const most = centreLimit(limit, piece.radiusFt, widthFt) * piece.lengthFt;
       for (let toStreet = 0; toStreet < 2; toStreet++) {
-        this.#from(node);
-        const before = walk.elevFt;
-        let k = 0;
-        for (; k < steps; k++) {
-          const ground = this.#under[k]!;
-          if (!walk.steps(ground, this.#side[k]!, toStreet ? streetFt : ground, mostFt, stepFt, perFt)) break;
-        }
-        if (k === steps) {
-          walk.climbFt += mostFt * steps;
-          this.#offer(x + move.east[last]!, y + move.north[last]!, next, node, m, piece.lengthFt);
-        }
+        if (!walk.walks(move, fromFt, spentFt, toStreet ? streetFt : NaN, mostFt, perFt)) break;
+        const climbed = climbFt + mostFt * steps;
+        this.#offer(
+          x + move.east[last]!,
+          y + move.north[last]!,
+          next,
+          walk,
+          climbed,
+          node,
+          m,
+          piece.lengthFt,
+        );
         // making for the street changes nothing where the ground already falls to it at the limit
-        const moved = walk.elevFt - before;
-        const most = centreLimit(limit, piece.radiusFt, widthFt) * piece.lengthFt;
-        if (k < steps || (Math.abs(moved) > NEARLY_ALL * most && moved * (streetFt - before) > 0)) break;
+        const moved = walk.elevFt - fromFt;
+        if (Math.abs(moved) > NEARLY_ALL * most && moved * (streetFt - fromFt) > 0) break;
       }
     }
-  }
-
-  /** Reads the ground along a move; false where it has no room. */
-  #look({ steps, east, north, ahead, up }: LaneMove, x: number, y: number, heading: number): boolean {
-    const walk = this.#walk;
-    for (let k = 0, i = heading * steps; k < steps; k++, i++) {
-      if (!walk.sees(x + east[i]!, y + north[i]!, ahead[i]!, up[i]!, false)) return false;
-      this.#under[k] = walk.groundFt;
-      this.#side[k] = walk.sideGrade;
-    }
-    return true;
   }
 
   /** The shortest curves to the entries nearest a place, square to the street. */
@@ -239,42 +235,31 @@ export class LaneSearch {
     this.#walk.resume(elevFt[node]!, overFt[node]!, spentFt[node]!, climbFt[node]!);
   }
 
-  /** Queues the place the walk has come to, unless it was reached for less. */
-  #offer(x: number, y: number, turned: number, parent: number, move: number, ft: number): void {
-    const spentFt = Math.fround(this.#walk.spentFt);
-    const key = this.#map.stateOf(x, y, this.#headingOf(turned), this.#walk.overFt);
-    if (!(spentFt < this.#best[key]!)) return;
-    this.#best[key] = spentFt;
-    const node = this.#add(x, y, turned, parent, move, ft);
-    this.#queue.push(node, spentFt + HASTE * this.#places.leftFt[node]!);
-  }
-
-  #add(x: number, y: number, turned: number, parent: number, move: number, ft: number): number {
+  /** Queues the place a walk has come to by a move `ft` long, unless it was reached for less. */
+  #offer(
+    x: number,
+    y: number,
+    turned: number,
+    walked: Walked,
+    climbFt: number,
+    parent: number,
+    move: number,
+    ft: number,
+  ): void {
+    const spentFt = Math.fround(walked.spentFt);
+    const state = this.#map.stateOf(x, y, this.#headingOf(turned), walked.overFt);
+    if (!(spentFt < this.#best[state]!)) return;
+    this.#best[state] = spentFt;
     const places = this.#places;
-    const node = places.add();
-    const walk = this.#walk;
-    places.x[node] = x;
-    places.y[node] = y;
-    places.turned[node] = turned;
-    places.elevFt[node] = walk.elevFt;
-    places.overFt[node] = walk.overFt;
-    places.spentFt[node] = walk.spentFt;
-    places.climbFt[node] = walk.climbFt;
-    const elseFt = parent >= 0 ? places.leftFt[parent]! - ft : 0;
-    places.leftFt[node] = this.#map.leftFt(x, y, walk.elevFt, elseFt);
-    places.lengthFt[node] = parent >= 0 ? places.lengthFt[parent]! + ft : 0;
-    places.parent[node] = parent;
+    const node = places.add(x, y, turned, walked, climbFt, parent, ft);
+    places.state[node] = state;
     places.move[node] = move;
-    return node;
+    places.leftFt[node] = this.#map.leftFt(x, y, walked.elevFt, places.leftFt[parent]! - ft);
+    this.#queue.push(node, spentFt + HASTE * places.leftFt[node]!);
   }
 
   #headingOf(turned: number): number {
     return ((turned % this.#headings) + this.#headings) % this.#headings;
-  }
-
-  #stateOf(node: number): number {
-    const { x, y, turned, overFt } = this.#places;
-    return this.#map.stateOf(x[node]!, y[node]!, this.#headingOf(turned[node]!), overFt[node]!);
   }
 
   #trace({ from, pieces }: Finish): LanePath {
