@@ -1,43 +1,49 @@
 /** A quick, honest look at how long a lane to a door will be, for comparing places before any lane is laid. */
-import type { Point } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import type { Reach } from "./access.js";
-import { shortestCurveFt } from "./curve-length.js";
 import { driveRules, shortestRunFt } from "./drive-rules.js";
-import type { Pose } from "./lane-path.js";
-import { entriesNear, leavingBy, nearestEntryIndex, straightOut } from "./street-shots.js";
+import { type Bearing, ShortestCurve } from "./shortest-curve.js";
+import { leavingBy, nearestEntryIndex, straightOut } from "./street-shots.js";
 
 /** A lane twice as long as the way to the street has to double back: half a turn more; less in proportion. Judgement, from lanes laid. */
 const DOUBLING_TURN_RAD = Math.PI;
 
-export interface DoorLook {
-  readonly at: Point;
-  /** Unit vector out of the door. */
-  readonly outward: Point;
-  readonly floorFt: number;
-}
+/** Made once for a lot and asked for thousands of doors. */
+export class ApproachLength {
+  readonly #entries: Reach["entries"];
+  readonly #exits: readonly Bearing[];
+  readonly #maxGradePct: number;
+  readonly #radiusFt: number;
+  readonly #curve = new ShortestCurve();
 
-/**
- * Length of lane from a door to the street, ft: straight out where that climbs enough at the rules' grades, else the
- * longest of the shortest curve to an entry and the run the climb asks for, with up to half a turn more where the climb
- * makes the lane wind. Obstacles and earth are not looked at. NaN without a
- * known street.
- */
-export function approachLengthFt(reach: Reach, door: DoorLook, request: StudyRequest): number {
-  const { entries } = reach;
-  if (entries.length === 0) return NaN;
-  const { maxGradePct } = request.rules.driveway;
-  const { radiusFt } = driveRules(request);
-  const pose: Pose = { x: door.at[0], y: door.at[1], heading: Math.atan2(door.outward[1], door.outward[0]) };
-  const straight = straightOut(entries, pose);
-  if (straight && shortestRunFt(door.floorFt - straight.entry.elevFt, maxGradePct) <= straight.lengthFt)
-    return straight.lengthFt;
-  let best = Infinity;
-  for (const entry of entriesNear(entries, nearestEntryIndex(entries, pose.x, pose.y))) {
-    const curveFt = shortestCurveFt(pose, leavingBy(entry), radiusFt);
-    const climbFt = shortestRunFt(door.floorFt - entry.elevFt, maxGradePct);
-    const doubling = Math.min(1, Math.max(0, climbFt / curveFt - 1));
-    best = Math.min(best, Math.max(curveFt, climbFt) + doubling * DOUBLING_TURN_RAD * radiusFt);
+  constructor({ entries }: Reach, request: StudyRequest) {
+    this.#entries = entries;
+    this.#exits = entries.map(leavingBy);
+    this.#maxGradePct = request.rules.driveway.maxGradePct;
+    this.#radiusFt = driveRules(request).radiusFt;
   }
-  return best;
+
+  /**
+   * Length of lane from a door (a bearing that looks out of it) with its floor at a height to the street, ft: straight
+   * out where that climbs enough at the rules' grades, else the longest of the shortest curve to an entry and the run the
+   * climb asks for, with up to half a turn more where the climb makes the lane wind. Obstacles and earth are not looked
+   * at. NaN without a known street.
+   */
+  ft(door: Bearing, floorFt: number): number {
+    const entries = this.#entries;
+    if (entries.length === 0) return NaN;
+    const straight = straightOut(entries, door);
+    if (straight && shortestRunFt(floorFt - straight.entry.elevFt, this.#maxGradePct) <= straight.lengthFt)
+      return straight.lengthFt;
+    const nearest = nearestEntryIndex(entries, door.x, door.y);
+    let best = Infinity;
+    for (let i = Math.max(0, nearest - 1); i < Math.min(entries.length, nearest + 2); i++) {
+      const climbFt = shortestRunFt(floorFt - entries[i]!.elevFt, this.#maxGradePct);
+      if (climbFt >= best) continue;
+      const curveFt = this.#curve.between(door, this.#exits[i]!, this.#radiusFt);
+      const doubling = Math.min(1, Math.max(0, climbFt / curveFt - 1));
+      best = Math.min(best, Math.max(curveFt, climbFt) + doubling * DOUBLING_TURN_RAD * this.#radiusFt);
+    }
+    return best;
+  }
 }

@@ -1,5 +1,5 @@
 export type * from "./access.js";
-export { approachLengthFt } from "./approach-length.js";
+export { ApproachLength } from "./approach-length.js";
 export { assumptions, shortestRunFt } from "./drive-rules.js";
 export type { DriveTarget } from "./drive-target.js";
 export { Drives, layDriveway } from "./lay-driveway.js";

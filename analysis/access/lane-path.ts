@@ -1,5 +1,6 @@
 /** Centre lines made of straights and arcs, and the shortest one between two poses. Method: docs/methods/access.md */
 import type { Point } from "../geometry/plane.js";
+import { type Bearing, ShortestCurve } from "./shortest-curve.js";
 
 /** A place and a direction of travel: radians counter-clockwise from east. */
 export interface Pose {
@@ -64,130 +65,26 @@ export function joined(pieces: readonly Piece[]): Piece[] {
 /** Shorter pieces are rounding. */
 const SHORTEST_PIECE_FT = 1e-6;
 
-/**
- * Shortest line forward from one pose to another with no turn tighter than the radius: turn, straight or counter-turn,
- * turn. Six candidate words, the shortest kept.
- *
- * @see L. E. Dubins, "On Curves of Minimal Length with a Constraint on Average Curvature", Am. J. Math. 79 (1957)
- */
-export function shortestPieces(from: Pose, to: Pose, radiusFt: number): Piece[] {
-  const dx = to.x - from.x;
-  const dy = to.y - from.y;
-  const d = Math.hypot(dx, dy) / radiusFt;
-  const bearing = Math.atan2(dy, dx);
-  const a = turnLeft(from.heading - bearing);
-  const b = turnLeft(to.heading - bearing);
-  const known: Known = {
-    d,
-    a,
-    b,
-    sa: Math.sin(a),
-    sb: Math.sin(b),
-    ca: Math.cos(a),
-    cb: Math.cos(b),
-    cab: Math.cos(a - b),
-  };
-  const tried: Triple = [0, 0, 0];
-  let best = WORDS[0]!;
-  let least = Infinity;
-  for (const word of WORDS) {
-    if (!word.solve(known, tried)) continue;
-    const sum = tried[0] + tried[1] + tried[2];
-    if (sum >= least) continue;
-    least = sum;
-    best = word;
-  }
-  best.solve(known, tried);
-  return best.turns.map((turn, i): Piece => ({ turn, lengthFt: tried[i]! * radiusFt, radiusFt }));
+/** Shortest line forward from one pose to another with no turn tighter than the radius, in three pieces, some perhaps empty. */
+export function shortestPieces(from: Pose, to: Pose, radiusFt: number, curve = new ShortestCurve()): Piece[] {
+  curve.between(bearingOf(from), bearingOf(to), radiusFt);
+  return piecesOf(curve, radiusFt);
 }
 
-/** Radius 1, from the origin with heading a to (d, 0) with heading b; their sines and cosines, and that of a − b. */
-interface Known {
-  readonly d: number;
-  readonly a: number;
-  readonly b: number;
-  readonly sa: number;
-  readonly sb: number;
-  readonly ca: number;
-  readonly cb: number;
-  readonly cab: number;
-}
-type Triple = [number, number, number];
-
-/** Each word writes the lengths of its three pieces; false where it does not exist. */
-const WORDS: readonly {
-  readonly turns: readonly [Piece["turn"], Piece["turn"], Piece["turn"]];
-  readonly solve: (known: Known, out: Triple) => boolean;
-}[] = [
-  {
-    turns: [1, 0, 1],
-    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
-      const p2 = 2 + d * d - 2 * cab + 2 * d * (sa - sb);
-      const t = Math.atan2(cb - ca, d + sa - sb);
-      return p2 >= 0 && write(out, turnLeft(t - a), Math.sqrt(p2), turnLeft(b - t));
-    },
-  },
-  {
-    turns: [-1, 0, -1],
-    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
-      const p2 = 2 + d * d - 2 * cab + 2 * d * (sb - sa);
-      const t = Math.atan2(ca - cb, d - sa + sb);
-      return p2 >= 0 && write(out, turnLeft(a - t), Math.sqrt(p2), turnLeft(t - b));
-    },
-  },
-  {
-    turns: [1, 0, -1],
-    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
-      const p2 = -2 + d * d + 2 * cab + 2 * d * (sa + sb);
-      if (p2 < 0) return false;
-      const p = Math.sqrt(p2);
-      const t = Math.atan2(-ca - cb, d + sa + sb) - Math.atan2(-2, p);
-      return write(out, turnLeft(t - a), p, turnLeft(t - b));
-    },
-  },
-  {
-    turns: [-1, 0, 1],
-    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
-      const p2 = -2 + d * d + 2 * cab - 2 * d * (sa + sb);
-      if (p2 < 0) return false;
-      const p = Math.sqrt(p2);
-      const t = Math.atan2(ca + cb, d - sa - sb) - Math.atan2(2, p);
-      return write(out, turnLeft(a - t), p, turnLeft(b - t));
-    },
-  },
-  {
-    turns: [-1, 1, -1],
-    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
-      const cosine = (6 - d * d + 2 * cab + 2 * d * (sa - sb)) / 8;
-      if (Math.abs(cosine) > 1) return false;
-      const p = turnLeft(2 * Math.PI - Math.acos(cosine));
-      const t = turnLeft(a - Math.atan2(ca - cb, d - sa + sb) + p / 2);
-      return write(out, t, p, turnLeft(a - b - t + p));
-    },
-  },
-  {
-    turns: [1, -1, 1],
-    solve({ d, a, b, sa, sb, ca, cb, cab }, out) {
-      const cosine = (6 - d * d + 2 * cab + 2 * d * (sb - sa)) / 8;
-      if (Math.abs(cosine) > 1) return false;
-      const p = turnLeft(2 * Math.PI - Math.acos(cosine));
-      const t = turnLeft(-a - Math.atan2(ca - cb, d + sa - sb) + p / 2);
-      return write(out, t, p, turnLeft(b - a - t + p));
-    },
-  },
-];
-
-function write(out: Triple, first: number, second: number, third: number): true {
-  out[0] = first;
-  out[1] = second;
-  out[2] = third;
-  return true;
+/** The curve found last as pieces. */
+export function piecesOf(
+  { firstTurn, middleTurn, lastTurn, first, middle, last }: ShortestCurve,
+  radiusFt: number,
+): Piece[] {
+  return [
+    { turn: firstTurn, lengthFt: first * radiusFt, radiusFt },
+    { turn: middleTurn, lengthFt: middle * radiusFt, radiusFt },
+    { turn: lastTurn, lengthFt: last * radiusFt, radiusFt },
+  ];
 }
 
-/** An angle in [0, 2π); a hair below a full turn is rounding of none. */
-function turnLeft(angle: number): number {
-  const turn = angle - 2 * Math.PI * Math.floor(angle / (2 * Math.PI));
-  return turn > 2 * Math.PI - 1e-9 ? 0 : turn;
+function bearingOf({ x, y, heading }: Pose): Bearing {
+  return { x, y, ahead: Math.cos(heading), up: Math.sin(heading) };
 }
 
 /** Places along the line, evenly spaced, both ends included. */

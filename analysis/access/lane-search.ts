@@ -12,20 +12,13 @@ import {
 } from "./drive-rules.js";
 import { LaneMap } from "./lane-map.js";
 import { type LaneMove, laneMoves } from "./lane-moves.js";
-import {
-  along,
-  joined,
-  type LanePath,
-  lengthFt,
-  type Piece,
-  type Pose,
-  shortestPieces,
-} from "./lane-path.js";
+import { along, joined, type LanePath, lengthFt, type Piece, type Pose, piecesOf } from "./lane-path.js";
 import type { LanePlaces, Walked } from "./lane-places.js";
 import { curveCost, LaneWalk, limitOn } from "./lane-walk.js";
 import type { LotLanes } from "./lot-lanes.js";
 import { MoveWalk } from "./move-walk.js";
-import { entriesNear, leavingBy, straightOut } from "./street-shots.js";
+import { type Bearing, ShortestCurve } from "./shortest-curve.js";
+import { straightOut } from "./street-shots.js";
 
 /** Finished lines whose profile or exact room failed before it gives up. */
 const MOST_REFUSED = 24;
@@ -76,6 +69,7 @@ export class LaneSearch {
   readonly #best: Float32Array;
   readonly #queue = new FlatQueue<number>();
   readonly #finishes: Finish[] = [];
+  readonly #curve = new ShortestCurve();
   /** Rise lost while the grade changes at apron and throat, ft. */
   readonly #lostFt: number;
 
@@ -185,54 +179,71 @@ export class LaneSearch {
     }
   }
 
+  /** Straight on to the street. */
+  #shootStraight(node: number): void {
+    const shot = straightOut(this.#lot.reach.entries, this.#bearing(node));
+    if (shot && this.#mayArrive(node, shot.lengthFt, shot.entry))
+      this.#finish(node, [{ turn: 0, lengthFt: shot.lengthFt, radiusFt: Infinity }], shot.entry);
+  }
+
   /** The shortest curves to the entries nearest a place, square to the street. */
   #shoot(node: number): void {
-    const pose = this.#pose(node);
-    const { entries } = this.#lot.reach;
-    for (const entry of entriesNear(entries, this.#map.nearestEntry(pose.x, pose.y)))
-      this.#finish(node, shortestPieces(pose, leavingBy(entry), this.#rules.radiusFt).filter(isSome), entry);
+    const { exits, reach } = this.#lot;
+    const { radiusFt } = this.#rules;
+    const from = this.#bearing(node);
+    const nearest = this.#map.nearestEntry(from.x, from.y);
+    for (let i = Math.max(0, nearest - 1); i < Math.min(exits.length, nearest + 2); i++) {
+      const entry = reach.entries[i]!;
+      if (!this.#mayArrive(node, LONGEST_SHOT_FT, entry)) continue;
+      if (this.#mayArrive(node, this.#curve.between(from, exits[i]!, radiusFt), entry))
+        this.#finish(node, piecesOf(this.#curve, radiusFt).filter(isSome), entry);
+    }
   }
 
-  #shootStraight(node: number): void {
-    const shot = straightOut(this.#lot.reach.entries, this.#pose(node));
-    if (shot) this.#finish(node, [{ turn: 0, lengthFt: shot.lengthFt, radiusFt: Infinity }], shot.entry);
+  /** Whether a way of that length from a place to the street is not too long, and can make what is left of the climb. */
+  #mayArrive(node: number, ft: number, entry: StreetEntry): boolean {
+    const { elevFt, lengthFt: soFar, climbFt } = this.#places;
+    const mostFt = this.#rules.limit * ft;
+    return (
+      ft <= LONGEST_SHOT_FT &&
+      Math.abs(elevFt[node]! - entry.elevFt) <= mostFt + DEEPEST_FT &&
+      this.#canClimb(soFar[node]! + ft, climbFt[node]! + mostFt, entry)
+    );
   }
 
-  #finish(node: number, pieces: readonly Piece[], entry: StreetEntry): void {
-    const ft = lengthFt({ pieces });
-    const { lengthFt: soFar, elevFt } = this.#places;
-    const riseFt = Math.abs(elevFt[node]! - entry.elevFt);
-    if (ft > LONGEST_SHOT_FT || riseFt > this.#rules.limit * ft + DEEPEST_FT) return;
-    this.#from(node);
-    if (!this.#walk.travel(this.#pose(node), pieces, soFar[node]!, entry.elevFt)) return;
-    if (!this.#arrives(entry, soFar[node]! + ft)) return;
-    const gapFt = Math.abs(this.#walk.elevFt - entry.elevFt);
-    this.#finishes.push({ from: node, pieces, entry });
-    this.#queue.push(-this.#finishes.length, this.#walk.spentFt + GAP_COST * gapFt);
-  }
-
-  /** Whether a line of that length can make the climb at all, and its end lies near enough to the street. */
-  #arrives(entry: StreetEntry, ft: number): boolean {
+  /** Whether a whole line of a length that could rise so much, were it not for its ends, makes the climb. */
+  #canClimb(ft: number, riseFt: number, entry: StreetEntry): boolean {
     const climbFt =
       ft <= SHORT_DRIVE_FT
         ? this.#rules.throatGrade * ft
-        : Math.max(this.#rules.apronGrade * ft, this.#walk.climbFt - this.#lostFt);
-    return (
-      climbFt >= Math.abs(this.#floorFt - entry.elevFt) - ROUNDING_FT &&
-      Math.abs(this.#walk.elevFt - entry.elevFt) <= DEEPEST_FT
-    );
+        : Math.max(this.#rules.apronGrade * ft, riseFt - this.#lostFt);
+    return climbFt >= Math.abs(this.#floorFt - entry.elevFt) - ROUNDING_FT;
+  }
+
+  /** Queues the line that reaches the street by these pieces, where they have room, climb enough and end near its height. */
+  #finish(node: number, pieces: readonly Piece[], entry: StreetEntry): void {
+    const walk = this.#walk;
+    const { elevFt, overFt, spentFt, climbFt, lengthFt: soFar } = this.#places;
+    walk.resume(elevFt[node]!, overFt[node]!, spentFt[node]!, climbFt[node]!);
+    if (!walk.travel(this.#pose(node), pieces, soFar[node]!, entry.elevFt)) return;
+    const gapFt = Math.abs(walk.elevFt - entry.elevFt);
+    if (gapFt > DEEPEST_FT || !this.#canClimb(soFar[node]! + lengthFt({ pieces }), walk.climbFt, entry))
+      return;
+    this.#finishes.push({ from: node, pieces, entry });
+    this.#queue.push(-this.#finishes.length, walk.spentFt + GAP_COST * gapFt);
+  }
+
+  #bearing(node: number): Bearing {
+    const { x, y, turned } = this.#places;
+    const { steps, ahead, up } = this.#moves[STRAIGHT]!;
+    const i = this.#headingOf(turned[node]!) * steps;
+    return { x: x[node]!, y: y[node]!, ahead: ahead[i]!, up: up[i]! };
   }
 
   #pose(node: number): Pose {
     const { x, y, turned } = this.#places;
     const turn = (2 * Math.PI * turned[node]!) / this.#headings;
     return { x: x[node]!, y: y[node]!, heading: this.#door.heading + turn };
-  }
-
-  /** Takes the walk up at a place. */
-  #from(node: number): void {
-    const { elevFt, overFt, spentFt, climbFt } = this.#places;
-    this.#walk.resume(elevFt[node]!, overFt[node]!, spentFt[node]!, climbFt[node]!);
   }
 
   /** Queues the place a walk has come to by a move `ft` long, unless it was reached for less. */
@@ -271,6 +282,8 @@ export class LaneSearch {
   }
 }
 
+/** Number of the straight among the moves. */
+const STRAIGHT = 0;
 /** The first move of every lane, straight out of the door. */
 const OUT = 3;
 const OUT_PIECE: Piece = { turn: 0, lengthFt: STRAIGHT_OUT_FT, radiusFt: Infinity };

@@ -8,7 +8,9 @@ import { BenchCosts } from "./lane-cost.js";
 import { laneGround } from "./lane-ground.js";
 import { LanePlaces } from "./lane-places.js";
 import { costFromStreet } from "./lane-to-go.js";
+import type { Bearing } from "./shortest-curve.js";
 import { findEntries } from "./street-entries.js";
+import { leavingBy } from "./street-shots.js";
 
 /** Farthest out of the lot that a lane is looked for. Judgement. */
 const BEYOND_FT = 60;
@@ -18,6 +20,8 @@ export class LotLanes {
   readonly reach: Reach;
   readonly places = new LanePlaces();
   readonly bench: BenchCosts;
+  /** How each entry of the reach is met on the way out. */
+  readonly exits: readonly Bearing[];
   /** Lanes may leave the lot, as if every neighbour had granted an easement. */
   readonly mayLeave: boolean;
   readonly #bed: DriveRules;
@@ -29,6 +33,7 @@ export class LotLanes {
     this.reach = reach;
     this.mayLeave = mayLeave;
     this.#bed = bed;
+    this.exits = reach.entries.map(leavingBy);
     this.bench = new BenchCosts(bed);
   }
 

@@ -1,7 +1,7 @@
 /** Finishing a lane: which entry is near, where straight on meets the street, how an entry is met squarely. */
 import type { StreetEntry } from "./access.js";
 import { MOST_SKEW_DEG } from "./drive-rules.js";
-import type { Pose } from "./lane-path.js";
+import type { Bearing } from "./shortest-curve.js";
 
 const SQUARE_ENOUGH = Math.cos((MOST_SKEW_DEG * Math.PI) / 180);
 const PARALLEL = 1e-9;
@@ -19,23 +19,16 @@ export function nearestEntryIndex(entries: readonly StreetEntry[], x: number, y:
   return nearest;
 }
 
-/** An entry and its neighbours along the street. */
-export function entriesNear(entries: readonly StreetEntry[], index: number): StreetEntry[] {
-  return entries.slice(Math.max(0, index - 1), index + 2);
-}
-
 /** On the street line at an entry, square to it, looking out of the lot. */
-export function leavingBy({ at, inward }: StreetEntry): Pose {
-  return { x: at[0], y: at[1], heading: Math.atan2(-inward[1], -inward[0]) };
+export function leavingBy({ at, inward }: StreetEntry): Bearing {
+  return { x: at[0], y: at[1], ahead: -inward[0], up: -inward[1] };
 }
 
 /** Straight on to the street line between two entries, if it is met squarely enough. */
 export function straightOut(
   entries: readonly StreetEntry[],
-  { x, y, heading }: Pose,
+  { x, y, ahead: dx, up: dy }: Bearing,
 ): { readonly lengthFt: number; readonly entry: StreetEntry } | null {
-  const dx = Math.cos(heading);
-  const dy = Math.sin(heading);
   for (let i = 0; i + 1 < entries.length; i++) {
     const a = entries[i]!;
     const b = entries[i + 1]!;

@@ -1,5 +1,5 @@
 /** A quick price for getting a car to a door, from the look at the lot taken before anything was placed. */
-import { approachLengthFt, type Reach } from "../access/index.js";
+import { ApproachLength, type Reach } from "../access/index.js";
 import type { Point } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import { toYd3 } from "../units.js";
@@ -39,6 +39,7 @@ export class DriveCost {
   readonly #ground: GroundGrid;
   readonly #prices: SitePrices;
   readonly #request: StudyRequest;
+  readonly #length: ApproachLength;
   readonly #laneUsdPerFt: number;
   /** Whether the way in is known at all: without it drives are not part of the comparison. */
   readonly known: boolean;
@@ -48,6 +49,7 @@ export class DriveCost {
     this.#ground = ground;
     this.#prices = prices;
     this.#request = request;
+    this.#length = new ApproachLength(reach, request);
     this.#laneUsdPerFt = request.rules.driveway.widthFt * prices.driveFt2 + prices.trenchFt;
     this.known =
       reach.entry !== null &&
@@ -143,7 +145,8 @@ export class DriveCost {
   #laneFt(approach: Approach, floorFt: number): number {
     if (Number.isNaN(approach.drivenFt)) {
       const { at, outward, walkedFt } = approach;
-      const driven = approachLengthFt(this.#reach, { at, outward, floorFt }, this.#request);
+      const door = { x: at[0], y: at[1], ahead: outward[0], up: outward[1] };
+      const driven = this.#length.ft(door, floorFt);
       // no entry near enough to turn out of says nothing against walking there
       approach.drivenFt = Number.isNaN(driven) ? walkedFt : Math.max(driven, walkedFt);
     }
