@@ -37,10 +37,11 @@ export class ApproachLength {
       return straight.lengthFt;
     const nearest = nearestEntryIndex(entries, door.x, door.y);
     let best = Infinity;
-    for (let i = Math.max(0, nearest - 1); i < Math.min(entries.length, nearest + 2); i++) {
+    for (const i of [nearest, nearest - 1, nearest + 1]) {
+      if (i < 0 || i === entries.length) continue;
       const climbFt = shortestRunFt(floorFt - entries[i]!.elevFt, this.#maxGradePct);
       if (climbFt >= best) continue;
-      const curveFt = this.#curve.between(door, this.#exits[i]!, this.#radiusFt);
+      const curveFt = this.#curve.between(door, this.#exits[i]!, this.#radiusFt, best);
       const doubling = Math.min(1, Math.max(0, climbFt / curveFt - 1));
       best = Math.min(best, Math.max(curveFt, climbFt) + doubling * DOUBLING_TURN_RAD * this.#radiusFt);
     }

@@ -83,7 +83,7 @@ export function piecesOf(
   ];
 }
 
-function bearingOf({ x, y, heading }: Pose): Bearing {
+export function bearingOf({ x, y, heading }: Pose): Bearing {
   return { x, y, ahead: Math.cos(heading), up: Math.sin(heading) };
 }
 

@@ -84,7 +84,7 @@ export function layLane(
     const search = new LaneSearch(lot, ground, door, floorFt, rules, headings);
     const found = search.run((lane) => line.of(lane) !== null && accept(lane), mostPlaces);
     if (!found) continue;
-    const pulled = straightened(found, rules, (lane, budgetFt) => line.of(lane, budgetFt));
+    const pulled = straightened(found, rules, line);
     if (pulled !== found) accept(pulled);
     return laid;
   }

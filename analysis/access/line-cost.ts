@@ -17,6 +17,7 @@ export class LineCost {
   readonly #stepFt: number[] = [];
   readonly #perFt: number[] = [];
   readonly #mostFt: number[] = [];
+  readonly #costs: number[] = [];
   /** Pieces read last, with where each ended: lines tried one after another begin alike. */
   readonly #read: { piece: Piece; end: Pose; ft: number; samples: number }[] = [];
 
@@ -47,10 +48,22 @@ export class LineCost {
     for (let i = 0; i < count; i++) {
       const overFt = heights[i]! - this.#groundFt[i]!;
       if (!(Math.abs(overFt) <= DEEPEST_FT)) return null;
-      cost += this.#stepFt[i]! * (this.#perFt[i]! + this.#bench.at(overFt, this.#sideGrade[i]!));
+      const stepCost = this.#stepFt[i]! * (this.#perFt[i]! + this.#bench.at(overFt, this.#sideGrade[i]!));
+      this.#costs[i] = stepCost;
+      cost += stepCost;
       if (cost > budgetFt) return null;
     }
     return cost;
+  }
+
+  /** What each piece of the line priced last costs, feet of plain lane. */
+  byPiece(): number[] {
+    let from = 0;
+    return this.#read.map(({ samples }) => {
+      let cost = 0;
+      for (; from < samples; from++) cost += this.#costs[from]!;
+      return cost;
+    });
   }
 
   /** Largest rise of each step; short drives and the throat keep to the throat's grade. */

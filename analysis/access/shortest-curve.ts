@@ -10,112 +10,112 @@ export interface Bearing {
 
 /** Left or right. */
 type Side = 1 | -1;
+const SIDES = [1, -1] as const;
 
 /**
  * Turn, straight or counter-turn, turn: six candidates, the shortest kept. One is worked out only where its middle piece
- * and the least the others must turn are not longer already. Made once and asked again and again: searches ask for tens
- * of thousands of curves.
+ * and the least the others must turn are not longer already. Made once and asked again and again: searches ask for
+ * hundreds of thousands of curves.
  *
  * @see L. E. Dubins, "On Curves of Minimal Length with a Constraint on Average Curvature", Am. J. Math. 79 (1957)
  */
 export class ShortestCurve {
-  // the curve found last, lengths in radii: 1 turns left, −1 right, 0 goes straight
+  // of the curve found last, lengths in radii: 1 turns left, −1 right, 0 goes straight
   firstTurn: Side = 1;
   middleTurn: Side | 0 = 0;
   lastTurn: Side = 1;
   first = 0;
   middle = 0;
   last = 0;
-  #least = Infinity;
-  // radius 1, from the origin in direction a to (d, 0) in direction b: their sines and cosines, and the turn from a to b
-  #d = 0;
-  #sa = 0;
-  #ca = 0;
-  #sb = 0;
-  #cb = 0;
-  #turn = 0;
 
-  /** Length of the shortest curve, ft. */
-  between(from: Bearing, to: Bearing, radiusFt: number): number {
+  /** Length of the shortest curve, ft; `belowFt` where none is shorter. */
+  between(from: Bearing, to: Bearing, radiusFt: number, belowFt = Infinity): number {
     const dx = to.x - from.x;
     const dy = to.y - from.y;
     const awayFt = Math.sqrt(dx * dx + dy * dy);
+    if (awayFt >= belowFt) return belowFt;
     const east = awayFt > 0 ? dx / awayFt : 1;
     const north = awayFt > 0 ? dy / awayFt : 0;
-    this.#d = awayFt / radiusFt;
-    this.#ca = from.ahead * east + from.up * north;
-    this.#sa = from.up * east - from.ahead * north;
-    this.#cb = to.ahead * east + to.up * north;
-    this.#sb = to.up * east - to.ahead * north;
-    this.#turn = Math.atan2(
-      this.#ca * this.#sb - this.#sa * this.#cb,
-      this.#ca * this.#cb + this.#sa * this.#sb,
-    );
-    this.#least = Infinity;
-    this.#sameTurns(1);
-    this.#sameTurns(-1);
-    this.#otherTurn(1);
-    this.#otherTurn(-1);
-    // the middle one of three turns is more than half round
-    if (this.#least > Math.PI) {
-      this.#threeTurns(-1);
-      this.#threeTurns(1);
+    // radius 1, from the origin in direction a to (d, 0) in direction b: their sines and cosines, and the turn from a to b
+    const d = awayFt / radiusFt;
+    const ca = from.ahead * east + from.up * north;
+    const sa = from.up * east - from.ahead * north;
+    const cb = to.ahead * east + to.up * north;
+    const sb = to.up * east - to.ahead * north;
+    const turn = Math.atan2(ca * sb - sa * cb, ca * cb + sa * sb);
+    let least = belowFt / radiusFt;
+    let first = 0;
+    let middle = 0;
+    let firstTurn: Side = 1;
+    let middleTurn: Side | 0 = 0;
+    let lastTurn: Side = 1;
+    // each is written for a first turn to the left; to the right it is the same in a mirror, where sines and turns change sign
+    // turn, straight, turn to the same side: the straight is as long as the way between the circles' centres
+    for (const side of SIDES) {
+      const x = d + side * (sa - sb);
+      const y = side * (cb - ca);
+      const straight = Math.sqrt(x * x + y * y);
+      const turned = fullTurn(side * turn);
+      const sine = side * (y * ca - x * sa);
+      const cosine = x * ca + y * sa;
+      if (straight + Math.max(turned, quadrant(sine, cosine)) >= least) continue;
+      // the straight of a line that is one arc has no direction
+      const start = straight > ROUNDING ? fullTurn(Math.atan2(sine, cosine)) : turned;
+      const sum = start + straight + fullTurn(turned - start);
+      if (sum >= least) continue;
+      least = sum;
+      first = start;
+      middle = straight;
+      firstTurn = side;
+      lastTurn = side;
     }
-    return this.#least * radiusFt;
-  }
-
-  // written for a first turn to the left; to the right it is the same in a mirror, where sines and turns change sign
-
-  /** Turn, straight, turn to the same side: its straight is the line between the circles' centres. */
-  #sameTurns(side: Side): void {
-    const x = this.#d + side * (this.#sa - this.#sb);
-    const y = side * (this.#cb - this.#ca);
-    const straight = Math.sqrt(x * x + y * y);
-    const turn = fullTurn(side * this.#turn);
-    if (straight + turn >= this.#least) return;
-    // the straight of a line that is one arc has no direction
-    const first = straight > ROUNDING ? fullTurn(side * this.#bend(x, y)) : turn;
-    this.#take(side, 0, side, first, straight, fullTurn(turn - first));
-  }
-
-  /** Turn, straight, turn to the other side: its straight touches both circles between their centres, 2 from the line of them at its ends. */
-  #otherTurn(side: Side): void {
-    const x = this.#d + side * (this.#sa + this.#sb);
-    const y = -side * (this.#ca + this.#cb);
-    const straight2 = x * x + y * y - 4;
-    if (straight2 < -ROUNDING) return;
-    const straight = Math.sqrt(Math.max(0, straight2));
-    if (straight + Math.abs(this.#turn) >= this.#least) return;
-    const first = fullTurn(side * this.#bend(x * straight - 2 * side * y, y * straight + 2 * side * x));
-    this.#take(side, 0, side === 1 ? -1 : 1, first, straight, fullTurn(first - side * this.#turn));
-  }
-
-  /** Turn, turn back, turn as at first: three circles that touch. */
-  #threeTurns(side: Side): void {
-    const x = this.#d + side * (this.#sa - this.#sb);
-    const y = side * (this.#cb - this.#ca);
-    const cosine = 1 - (x * x + y * y) / 8;
-    if (cosine < -1) return;
-    const middle = TURN - Math.acos(cosine);
-    const first = fullTurn(middle / 2 + side * this.#bend(x, y));
-    this.#take(side, side === 1 ? -1 : 1, side, first, middle, fullTurn(side * this.#turn + middle - first));
-  }
-
-  /** Angle from direction a to a vector. */
-  #bend(x: number, y: number): number {
-    return Math.atan2(y * this.#ca - x * this.#sa, x * this.#ca + y * this.#sa);
-  }
-
-  #take(firstTurn: Side, middleTurn: Side | 0, lastTurn: Side, first: number, middle: number, last: number) {
-    const sum = first + middle + last;
-    if (sum >= this.#least) return;
-    this.#least = sum;
+    // turn, straight, turn to the other side: the straight touches both circles, 2 to the side of the way between their centres
+    for (const side of SIDES) {
+      const x = d + side * (sa + sb);
+      const y = -side * (ca + cb);
+      const straight2 = x * x + y * y - 4;
+      if (straight2 < -ROUNDING) continue;
+      const straight = Math.sqrt(Math.max(0, straight2));
+      const toX = x * straight - 2 * side * y;
+      const toY = y * straight + 2 * side * x;
+      const sine = side * (toY * ca - toX * sa);
+      const cosine = toX * ca + toY * sa;
+      if (straight + Math.max(Math.abs(turn), quadrant(sine, cosine)) >= least) continue;
+      const start = fullTurn(Math.atan2(sine, cosine));
+      const sum = start + straight + fullTurn(start - side * turn);
+      if (sum >= least) continue;
+      least = sum;
+      first = start;
+      middle = straight;
+      firstTurn = side;
+      lastTurn = side === 1 ? -1 : 1;
+    }
+    // turn, turn back by more than half a circle, turn as at first: three circles that touch
+    if (least > Math.PI)
+      for (const side of SIDES) {
+        const x = d + side * (sa - sb);
+        const y = side * (cb - ca);
+        const cosine = 1 - (x * x + y * y) / 8;
+        if (cosine < -1) continue;
+        const back = TURN - Math.acos(cosine);
+        if (back + fullTurn(side * turn + back) >= least) continue;
+        const start = fullTurn(back / 2 + side * Math.atan2(y * ca - x * sa, x * ca + y * sa));
+        const sum = start + back + fullTurn(side * turn + back - start);
+        if (sum >= least) continue;
+        least = sum;
+        first = start;
+        middle = back;
+        firstTurn = side;
+        middleTurn = side === 1 ? -1 : 1;
+        lastTurn = side;
+      }
+    this.first = first;
+    this.middle = middle;
+    this.last = least - first - middle;
     this.firstTurn = firstTurn;
     this.middleTurn = middleTurn;
     this.lastTurn = lastTurn;
-    this.first = first;
-    this.middle = middle;
-    this.last = last;
+    return least * radiusFt;
   }
 }
 
@@ -127,4 +127,10 @@ const ROUNDING = 1e-7;
 function fullTurn(angle: number): number {
   const turn = angle - TURN * Math.floor(angle / TURN);
   return turn > TURN - ROUNDING ? 0 : turn;
+}
+
+/** A turn of so much sine and cosine is at least this, by its quadrant alone. */
+function quadrant(sine: number, cosine: number): number {
+  if (sine >= -ROUNDING * Math.abs(cosine)) return cosine >= 0 ? 0 : Math.PI / 2;
+  return cosine < 0 ? Math.PI : 1.5 * Math.PI;
 }

@@ -1,13 +1,13 @@
 /** Pulls the slack out of a line found on a grid of headings. */
 import type { DriveRules } from "./drive-rules.js";
-import { along, joined, type Piece, type Pose, shortestPieces } from "./lane-path.js";
+import { along, bearingOf, joined, type Piece, piecesOf } from "./lane-path.js";
 import type { FoundLane } from "./lane-search.js";
+import { curveCost } from "./lane-walk.js";
+import type { LineCost } from "./line-cost.js";
+import { type Bearing, ShortestCurve } from "./shortest-curve.js";
 
 /** Curves tried in place of what was found, as multiples of the tightest. */
 const WIDER = [1, 1.5, 2.5] as const;
-
-/** Cost of a whole line; null where it has no room or cannot climb, and above the budget. */
-export type CostOf = (lane: FoundLane, budgetFt?: number) => number | null;
 
 /** Rounds of pulling; from the second on, long pieces may part in the middle. */
 const ROUNDS = 3;
@@ -15,40 +15,62 @@ const LONG_PIECE_FT = 20;
 const LEAST_GAIN_FT = 0.1;
 
 /**
- * Pulls the slack out of a found line: wherever the shortest curve between two of its joints, tight or wide, is cheaper
- * as a whole, it takes the place of what lay between. The run straight out of the door stays.
+ * Pulls the slack out of a found line: wherever the shortest curve between two of its joints, tight or wide, makes the
+ * whole line cheaper, it takes the place of what lay between. Curves that would cost no less on level ground than what
+ * lies there does on its own are passed over. The run straight out of the door stays.
  */
-export function straightened(lane: FoundLane, rules: DriveRules, costOf: CostOf): FoundLane {
+export function straightened(lane: FoundLane, rules: DriveRules, price: LineCost): FoundLane {
   let best = lane;
-  for (let round = 0; round < ROUNDS; round++)
-    best = pulled(round === 0 ? best : parted(best), rules, costOf);
+  for (let round = 0; round < ROUNDS; round++) best = pulled(round === 0 ? best : parted(best), rules, price);
   return { ...best, path: { ...best.path, pieces: joined(best.path.pieces) } };
 }
 
-function pulled(lane: FoundLane, { radiusFt }: DriveRules, costOf: CostOf): FoundLane {
+function pulled(lane: FoundLane, { radiusFt }: DriveRules, price: LineCost): FoundLane {
+  const first = price.of(lane);
+  if (first === null) return lane;
+  const curve = new ShortestCurve();
   let best = lane;
-  let cost = costOf(lane);
-  if (cost === null) return lane;
+  let cost = first;
+  let costs = price.byPiece();
+  let joints = jointsOf(lane);
   for (let from = 1; from < best.path.pieces.length; from++)
     for (let to = best.path.pieces.length; to > from; to--) {
       const { start, pieces } = best.path;
-      const a = pieces.slice(0, from).reduce(travelled, start);
-      const b = pieces.slice(from, to).reduce(travelled, a);
       const before = cost;
+      let elsewhere = cost;
+      for (let i = from; i < to; i++) elsewhere -= costs[i]!;
       for (const times of WIDER) {
-        const between = shortestPieces(a, b, times * radiusFt);
+        const radius = times * radiusFt;
+        const mostFt = cost - LEAST_GAIN_FT - elsewhere;
+        if (!(curve.between(joints[from]!, joints[to]!, radius, mostFt) < mostFt)) continue;
+        const between = piecesOf(curve, radius);
+        if (onTheLevel(between, radiusFt) >= mostFt) continue;
         const tried = {
           path: { start, pieces: joined([...pieces.slice(0, from), ...between, ...pieces.slice(to)]) },
           entry: best.entry,
         };
-        const triedCost = costOf(tried, cost - LEAST_GAIN_FT);
+        const triedCost = price.of(tried, cost - LEAST_GAIN_FT);
         if (triedCost === null) continue;
         best = tried;
         cost = triedCost;
+        costs = price.byPiece();
       }
-      if (cost < before) break;
+      if (cost === before) continue;
+      joints = jointsOf(best);
+      break;
     }
   return best;
+}
+
+/** Cost of pieces on level ground. */
+function onTheLevel(pieces: readonly Piece[], tightestFt: number): number {
+  return pieces.reduce((sum, piece) => sum + piece.lengthFt * curveCost(piece, tightestFt), 0);
+}
+
+/** Where the pieces of a line begin and the last one ends. */
+function jointsOf({ path: { start, pieces } }: FoundLane): Bearing[] {
+  let pose = start;
+  return [start, ...pieces.map((piece) => (pose = along(pose, piece, piece.lengthFt)))].map(bearingOf);
 }
 
 /** The same line with its long pieces, but for the first, in two. */
@@ -58,8 +80,4 @@ function parted({ path, entry }: FoundLane): FoundLane {
     return i === 0 || piece.lengthFt < LONG_PIECE_FT ? [piece] : [half, half];
   });
   return { path: { start: path.start, pieces }, entry };
-}
-
-function travelled(pose: Pose, piece: Piece): Pose {
-  return along(pose, piece, piece.lengthFt);
 }
