@@ -1,25 +1,35 @@
 /** What a whole centre line is likely to cost, with heights that reach both its ends. Method: docs/methods/access.md */
 import type { LaneGround } from "./access.js";
-import { DEEPEST_FT, type DriveRules, riseLostFt, SHORT_DRIVE_FT, THROAT_FT } from "./drive-rules.js";
+import {
+  APRON_FT,
+  DEEPEST_FT,
+  type DriveRules,
+  riseLostFt,
+  SHORT_DRIVE_FT,
+  THROAT_FT,
+} from "./drive-rules.js";
 import type { BenchCosts } from "./lane-cost.js";
 import { along, type LanePath, lengthFt, type Piece, type Pose } from "./lane-path.js";
 import type { FoundLane } from "./lane-search.js";
 import { curveCost, LaneWalk, limitOn, partsByDoor, SAMPLE_FT } from "./lane-walk.js";
+
+/** Where a piece of the line read last ends, with the lane and the samples from the door to there. */
+interface Joint {
+  readonly piece: Piece;
+  readonly end: Pose;
+  readonly ft: number;
+  readonly samples: number;
+}
 
 export class LineCost {
   readonly #walk: LaneWalk;
   readonly #rules: DriveRules;
   readonly #bench: BenchCosts;
   readonly #floorFt: number;
-  // by sample, from the door
-  readonly #groundFt: number[] = [];
-  readonly #sideGrade: number[] = [];
-  readonly #stepFt: number[] = [];
-  readonly #perFt: number[] = [];
-  readonly #mostFt: number[] = [];
-  readonly #costs: number[] = [];
-  /** Pieces read last, with where each ended: lines tried one after another begin alike. */
-  readonly #read: { piece: Piece; end: Pose; ft: number; samples: number }[] = [];
+  #line = new Samples(FIRST_ROOM);
+  #count = 0;
+  /** Lines tried one after another begin alike: their first pieces are read once. */
+  readonly #joints: Joint[] = [];
 
   constructor(ground: LaneGround, lot: LaneGround, floorFt: number, rules: DriveRules, bench: BenchCosts) {
     this.#walk = new LaneWalk(ground, lot, rules, bench);
@@ -35,81 +45,121 @@ export class LineCost {
   of({ path, entry }: FoundLane, budgetFt = Infinity): number | null {
     const totalFt = lengthFt(path);
     if (totalFt > budgetFt || !this.#readAlong(path)) return null;
-    const count = this.#groundFt.length;
-    const most = this.#mostAlong(totalFt);
-    let climbFt = 0;
-    for (let i = 0; i < count; i++) climbFt += most[i]!;
+    const count = this.#count;
+    const { groundFt, gradeFt, sideGrade, stepFt, perFt, onGround, cost } = this.#line;
+    let leftAtLeast = 0;
+    for (let i = 0; i < count; i++) leftAtLeast += onGround[i]!;
+    if (leftAtLeast > budgetFt) return null;
+    const climbFt = this.#limitRises(totalFt);
     const { limit, apronGrade, throatGrade } = this.#rules;
     const lostFt =
       totalFt <= SHORT_DRIVE_FT ? 0 : riseLostFt(apronGrade, limit) + riseLostFt(throatGrade, limit);
     if (climbFt - lostFt < Math.abs(entry.elevFt - this.#floorFt) - ROUNDING_FT) return null;
-    const heights = nearestWithin(this.#groundFt, most, this.#floorFt, entry.elevFt, climbFt);
-    let cost = 0;
+    setNearest(this.#line, count, this.#floorFt, entry.elevFt, climbFt);
+    let sum = 0;
     for (let i = 0; i < count; i++) {
-      const overFt = heights[i]! - this.#groundFt[i]!;
+      const overFt = gradeFt[i]! - groundFt[i]!;
       if (!(Math.abs(overFt) <= DEEPEST_FT)) return null;
-      const stepCost = this.#stepFt[i]! * (this.#perFt[i]! + this.#bench.at(overFt, this.#sideGrade[i]!));
-      this.#costs[i] = stepCost;
-      cost += stepCost;
-      if (cost > budgetFt) return null;
+      cost[i] = stepFt[i]! * (perFt[i]! + this.#bench.at(overFt, sideGrade[i]!));
+      sum += cost[i]!;
+      leftAtLeast -= onGround[i]!;
+      if (sum + leftAtLeast > budgetFt) return null;
     }
-    return cost;
+    return sum;
   }
 
-  /** What each piece of the line priced last costs, feet of plain lane. */
+  /** What each piece of the line priced last costs. */
   byPiece(): number[] {
-    let from = 0;
-    return this.#read.map(({ samples }) => {
-      let cost = 0;
-      for (; from < samples; from++) cost += this.#costs[from]!;
-      return cost;
+    let i = 0;
+    return this.#joints.map(({ samples }) => {
+      let sum = 0;
+      for (; i < samples; i++) sum += this.#line.cost[i]!;
+      return sum;
     });
   }
 
-  /** Largest rise of each step; short drives and the throat keep to the throat's grade. */
-  #mostAlong(totalFt: number): Float64Array {
-    const { throatGrade } = this.#rules;
-    const most = new Float64Array(this.#groundFt.length);
-    for (let i = 0; i < most.length; i++) most[i] = this.#mostFt[i]!;
-    const short = totalFt <= SHORT_DRIVE_FT;
-    for (let i = most.length - 1, leftFt = short ? totalFt : THROAT_FT; i >= 0 && leftFt > 0; i--) {
-      const stepFt = this.#stepFt[i]!;
-      const onThroatFt = Math.min(stepFt, leftFt);
-      most[i] = short
-        ? throatGrade * stepFt
-        : Math.min(most[i]!, throatGrade * onThroatFt + most[i]! * (1 - onThroatFt / stepFt));
-      leftFt -= stepFt;
+  /** About the least that pieces which begin `fromFt` from the door can cost; Infinity where they have no room. */
+  onGround(pieces: readonly Piece[], from: Pose, fromFt: number): number {
+    const first = this.#count;
+    let pose: Pose | null = from;
+    let ft = fromFt;
+    for (const piece of pieces) {
+      pose = this.#readPiece(piece, pose, ft);
+      if (!pose) break;
+      ft += piece.lengthFt;
     }
-    return most;
+    let sum = pose ? 0 : Infinity;
+    for (let i = first; i < this.#count; i++) sum += this.#line.onGround[i]!;
+    this.#count = first;
+    return sum;
+  }
+
+  /** Sets the largest rise of each step (short drives and the throat keep to the throat's grade) and tells their sum. */
+  #limitRises(totalFt: number): number {
+    const { throatGrade } = this.#rules;
+    const { laneMostFt, mostFt, stepFt } = this.#line;
+    const short = totalFt <= SHORT_DRIVE_FT;
+    let leftFt = short ? totalFt : THROAT_FT;
+    let sum = 0;
+    for (let i = this.#count - 1; i >= 0; i--) {
+      const ft = stepFt[i]!;
+      const onThroatFt = Math.min(ft, Math.max(0, leftFt));
+      mostFt[i] =
+        onThroatFt === 0
+          ? laneMostFt[i]!
+          : short
+            ? throatGrade * ft
+            : Math.min(laneMostFt[i]!, throatGrade * onThroatFt + laneMostFt[i]! * (1 - onThroatFt / ft));
+      leftFt -= ft;
+      sum += mostFt[i]!;
+    }
+    return sum;
   }
 
   /** Ground, side slope and grade limit along the line; false where there is no room. */
   #readAlong({ start, pieces }: LanePath): boolean {
     let known = 0;
-    while (known < this.#read.length && this.#read[known]!.piece === pieces[known]) known++;
-    this.#read.length = known;
-    const last = this.#read[known - 1];
-    this.#groundFt.length = last?.samples ?? 0;
+    while (known < this.#joints.length && this.#joints[known]!.piece === pieces[known]) known++;
+    this.#joints.length = known;
+    const last = this.#joints[known - 1];
+    this.#count = last?.samples ?? 0;
     let pose = last?.end ?? start;
     let ft = last?.ft ?? 0;
-    for (const piece of pieces.slice(known)) {
-      for (const part of partsByDoor(piece, ft)) {
-        if (!this.#readPart(part, pose, ft)) return false;
-        pose = along(pose, part, part.lengthFt);
-        ft += part.lengthFt;
-      }
-      this.#read.push({ piece, end: pose, ft, samples: this.#groundFt.length });
+    for (let i = known; i < pieces.length; i++) {
+      const piece = pieces[i]!;
+      const end = this.#readPiece(piece, pose, ft);
+      if (!end) return false;
+      pose = end;
+      ft += piece.lengthFt;
+      this.#joints.push({ piece, end, ft, samples: this.#count });
     }
     return true;
   }
 
+  /** Where a piece ends; null where it has no room. */
+  #readPiece(piece: Piece, pose: Pose, fromFt: number): Pose | null {
+    if (fromFt >= APRON_FT)
+      return this.#readPart(piece, pose, fromFt) ? along(pose, piece, piece.lengthFt) : null;
+    let from = pose;
+    let ft = fromFt;
+    for (const part of partsByDoor(piece, fromFt)) {
+      if (!this.#readPart(part, from, ft)) return null;
+      from = along(from, part, part.lengthFt);
+      ft += part.lengthFt;
+    }
+    return from;
+  }
+
   #readPart(part: Piece, pose: Pose, fromFt: number): boolean {
     const rules = this.#rules;
-    const steps = Math.max(1, Math.ceil(part.lengthFt / SAMPLE_FT));
-    const stepFt = part.lengthFt / steps;
+    const walk = this.#walk;
+    const { turn, radiusFt, lengthFt: ft } = part;
+    const steps = Math.max(1, Math.ceil(ft / SAMPLE_FT));
+    const stepFt = ft / steps;
     const mostFt = stepFt * limitOn(part, fromFt, rules);
     const perFt = curveCost(part, rules.radiusFt);
-    const { turn, radiusFt } = part;
+    if (this.#count + steps > this.#line.room) this.#line = this.#line.wider(this.#count + steps);
+    const line = this.#line;
     // direction, turned step by step
     const cos = turn === 0 ? 1 : Math.cos(stepFt / radiusFt);
     const sin = turn === 0 ? 0 : turn * Math.sin(stepFt / radiusFt);
@@ -121,13 +171,14 @@ export class LineCost {
     for (let k = 0; k < steps; k++) {
       x += chordFt * ahead;
       y += chordFt * up;
-      if (!this.#walk.sees(x, y, ahead, up, fromFt === 0)) return false;
-      const i = this.#groundFt.length;
-      this.#groundFt.push(this.#walk.groundFt);
-      this.#sideGrade[i] = this.#walk.sideGrade;
-      this.#stepFt[i] = stepFt;
-      this.#perFt[i] = perFt;
-      this.#mostFt[i] = mostFt;
+      if (!walk.sees(x, y, ahead, up, fromFt === 0)) return false;
+      const i = this.#count++;
+      line.groundFt[i] = walk.groundFt;
+      line.sideGrade[i] = walk.sideGrade;
+      line.stepFt[i] = stepFt;
+      line.perFt[i] = perFt;
+      line.laneMostFt[i] = mostFt;
+      line.onGround[i] = stepFt * (perFt + this.#bench.at(0, walk.sideGrade));
       const next = ahead * cos - up * sin;
       up = ahead * sin + up * cos;
       ahead = next;
@@ -137,25 +188,69 @@ export class LineCost {
 }
 
 const ROUNDING_FT = 0.01;
+const FIRST_ROOM = 256;
+
+/** What is known of a line at each sample from the door on. */
+class Samples {
+  readonly room: number;
+  readonly groundFt: Float64Array;
+  /** Fall of the ground across the lane. */
+  readonly sideGrade: Float64Array;
+  /** Lane since the sample before, and what a foot of it costs on level ground. */
+  readonly stepFt: Float64Array;
+  readonly perFt: Float64Array;
+  /** Largest rise of that step where the street is far, and in the line as it ends. */
+  readonly laneMostFt: Float64Array;
+  readonly mostFt: Float64Array;
+  /** Height of the lane; before that, the highest surface under the ground. */
+  readonly gradeFt: Float64Array;
+  /** The lowest surface over the ground. */
+  readonly overFt: Float64Array;
+  /** Cost of that step, did the lane lie on the ground itself (about the least it can be), and in the line as it ends. */
+  readonly onGround: Float64Array;
+  readonly cost: Float64Array;
+
+  constructor(room: number) {
+    const column = () => new Float64Array(room);
+    this.room = room;
+    this.groundFt = column();
+    this.sideGrade = column();
+    this.stepFt = column();
+    this.perFt = column();
+    this.laneMostFt = column();
+    this.mostFt = column();
+    this.gradeFt = column();
+    this.overFt = column();
+    this.onGround = column();
+    this.cost = column();
+  }
+
+  /** The same with room for so many, and more to come. */
+  wider(room: number): Samples {
+    const wider = new Samples(2 * room);
+    for (const column of ["groundFt", "sideGrade", "stepFt", "perFt", "laneMostFt", "onGround"] as const)
+      wider[column].set(this[column]);
+    return wider;
+  }
+}
 
 /**
  * Heights at the samples that change by at most `mostFt` from one to the next, come from `startFt` before the first,
  * end at `endFt`, and stay as near to the ground as their largest distance goes: half-way between the highest surface
  * under the ground and the lowest over it that keep the limit (McShane's extensions), held to what both ends can reach.
  */
-function nearestWithin(
-  groundFt: readonly number[],
-  mostFt: ArrayLike<number>,
+function setNearest(
+  { groundFt, mostFt, gradeFt: under, overFt: over }: Samples,
+  count: number,
   startFt: number,
   endFt: number,
   climbFt: number,
-): Float64Array {
-  const count = groundFt.length;
-  const under = Float64Array.from(groundFt);
-  const over = Float64Array.from(groundFt);
+): void {
+  under[0] = groundFt[0]!;
+  over[0] = groundFt[0]!;
   for (let i = 1; i < count; i++) {
-    under[i] = Math.min(under[i]!, under[i - 1]! + mostFt[i]!);
-    over[i] = Math.max(over[i]!, over[i - 1]! - mostFt[i]!);
+    under[i] = Math.min(groundFt[i]!, under[i - 1]! + mostFt[i]!);
+    over[i] = Math.max(groundFt[i]!, over[i - 1]! - mostFt[i]!);
   }
   for (let i = count - 2; i >= 0; i--) {
     under[i] = Math.min(under[i]!, under[i + 1]! + mostFt[i + 1]!);
@@ -169,5 +264,4 @@ function nearestWithin(
     const highest = Math.min(startFt + doneFt, endFt + leftFt);
     under[i] = Math.max(lowest, Math.min(highest, (under[i]! + over[i]!) / 2));
   }
-  return under;
 }

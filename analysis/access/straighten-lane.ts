@@ -1,8 +1,7 @@
 /** Pulls the slack out of a line found on a grid of headings. */
 import type { DriveRules } from "./drive-rules.js";
-import { along, bearingOf, joined, type Piece, piecesOf } from "./lane-path.js";
+import { along, bearingOf, joined, type Pose, piecesOf } from "./lane-path.js";
 import type { FoundLane } from "./lane-search.js";
-import { curveCost } from "./lane-walk.js";
 import type { LineCost } from "./line-cost.js";
 import { type Bearing, ShortestCurve } from "./shortest-curve.js";
 
@@ -16,8 +15,8 @@ const LEAST_GAIN_FT = 0.1;
 
 /**
  * Pulls the slack out of a found line: wherever the shortest curve between two of its joints, tight or wide, makes the
- * whole line cheaper, it takes the place of what lay between. Curves that would cost no less on level ground than what
- * lies there does on its own are passed over. The run straight out of the door stays.
+ * whole line cheaper, it takes the place of what lay between. Curves that on the ground as it lies would
+ * cost no less than what is there now are passed over. The run straight out of the door stays.
  */
 export function straightened(lane: FoundLane, rules: DriveRules, price: LineCost): FoundLane {
   let best = lane;
@@ -44,7 +43,7 @@ function pulled(lane: FoundLane, { radiusFt }: DriveRules, price: LineCost): Fou
         const mostFt = cost - LEAST_GAIN_FT - elsewhere;
         if (!(curve.between(joints[from]!, joints[to]!, radius, mostFt) < mostFt)) continue;
         const between = piecesOf(curve, radius);
-        if (onTheLevel(between, radiusFt) >= mostFt) continue;
+        if (price.onGround(between, joints[from]!, joints[from]!.ft) >= mostFt) continue;
         const tried = {
           path: { start, pieces: joined([...pieces.slice(0, from), ...between, ...pieces.slice(to)]) },
           entry: best.entry,
@@ -62,15 +61,22 @@ function pulled(lane: FoundLane, { radiusFt }: DriveRules, price: LineCost): Fou
   return best;
 }
 
-/** Cost of pieces on level ground. */
-function onTheLevel(pieces: readonly Piece[], tightestFt: number): number {
-  return pieces.reduce((sum, piece) => sum + piece.lengthFt * curveCost(piece, tightestFt), 0);
+interface Joint extends Bearing, Pose {
+  /** Lane from the door to here. */
+  readonly ft: number;
 }
 
-/** Where the pieces of a line begin and the last one ends. */
-function jointsOf({ path: { start, pieces } }: FoundLane): Bearing[] {
+/** Where the pieces of a line begin, and where the last one ends. */
+function jointsOf({ path: { start, pieces } }: FoundLane): Joint[] {
   let pose = start;
-  return [start, ...pieces.map((piece) => (pose = along(pose, piece, piece.lengthFt)))].map(bearingOf);
+  let ft = 0;
+  const joints: Joint[] = [{ ...start, ...bearingOf(start), ft }];
+  for (const piece of pieces) {
+    pose = along(pose, piece, piece.lengthFt);
+    ft += piece.lengthFt;
+    joints.push({ ...pose, ...bearingOf(pose), ft });
+  }
+  return joints;
 }
 
 /** The same line with its long pieces, but for the first, in two. */
