@@ -1,6 +1,7 @@
 /** What a driveway leads to, and the ground as that scheme leaves it. */
-import type { Raster } from "../geometry/grid.js";
+import type { Grid, Raster } from "../geometry/grid.js";
 import {
+  type Box,
   boxOf,
   distanceToRingFt,
   type Point,
@@ -71,39 +72,54 @@ function isInside(point: Point, target: DriveTarget): boolean {
 export function groundAround({ grid, elevFt, clearanceFt }: LaneGround, target: DriveTarget): LaneGround {
   const finished = elevFt.slice();
   const room = clearanceFt.slice();
-  const rings = houseRings(target);
-  const box = boxOf(rings.flat());
-  const graded = target.graded.depth.grid;
+  const { depth } = target.graded;
+  forCellsIn(grid, boxOfGrid(depth.grid), (i, x, y) => {
+    const cutFt = depthAt(depth, x, y);
+    if (!Number.isNaN(cutFt)) finished[i]! -= cutFt;
+  });
+  // inside the walls a dig is no ground a lane could meet; of levels one over the other the first says how high it lies
+  for (const { ring, role } of [...target.levels].reverse())
+    forCellsIn(grid, boxOf(ring), (i, x, y) => {
+      if (ringContains(ring, [x, y])) finished[i] = role === "garage" ? target.garageFloorFt : elevFt[i]!;
+    });
   const reachFt = 3 * grid.cellFt + NEAR_HOUSE_FT;
-  for (let row = 0; row < grid.rows; row++) {
-    const y = grid.originNorthFt + (row + 0.5) * grid.cellFt;
-    if (
-      y < Math.min(box.minNorthFt - reachFt, graded.originNorthFt) ||
-      y > Math.max(box.maxNorthFt + reachFt, graded.originNorthFt + graded.rows * graded.cellFt)
-    )
-      continue;
-    for (let col = 0; col < grid.cols; col++) {
-      const x = grid.originEastFt + (col + 0.5) * grid.cellFt;
-      const i = row * grid.cols + col;
-      const depth = depthAt(target.graded.depth, x, y);
-      const level = target.levels.find(({ ring }) => ringContains(ring, [x, y]));
-      // inside the walls a dig is no ground a lane could meet
-      if (level) finished[i] = level.role === "garage" ? target.garageFloorFt : finished[i]!;
-      else if (!Number.isNaN(depth)) finished[i]! -= depth;
-      if (
-        x < box.minEastFt - reachFt ||
-        x > box.maxEastFt + reachFt ||
-        y < box.minNorthFt - reachFt ||
-        y > box.maxNorthFt + reachFt
-      )
-        continue;
-      for (const ring of rings) {
-        const off = distanceToRingFt(ring, [x, y]) * (ringContains(ring, [x, y]) ? -1 : 1);
-        if (off < room[i]!) room[i] = off;
-      }
-    }
-  }
+  for (const ring of houseRings(target))
+    forCellsIn(grid, wider(boxOf(ring), reachFt), (i, x, y) => {
+      const off = distanceToRingFt(ring, [x, y]) * (ringContains(ring, [x, y]) ? -1 : 1);
+      if (off < room[i]!) room[i] = off;
+    });
   return { grid, elevFt: finished, clearanceFt: room };
+}
+
+/** Every cell whose middle lies in a box. */
+function forCellsIn(grid: Grid, box: Box, visit: (i: number, x: number, y: number) => void): void {
+  const { originEastFt, originNorthFt, cellFt, cols, rows } = grid;
+  const first = (fromFt: number, originFt: number) =>
+    Math.max(0, Math.ceil((fromFt - originFt) / cellFt - 0.5));
+  const last = (toFt: number, originFt: number) => Math.floor((toFt - originFt) / cellFt - 0.5);
+  const toCol = Math.min(cols - 1, last(box.maxEastFt, originEastFt));
+  const toRow = Math.min(rows - 1, last(box.maxNorthFt, originNorthFt));
+  for (let row = first(box.minNorthFt, originNorthFt); row <= toRow; row++)
+    for (let col = first(box.minEastFt, originEastFt); col <= toCol; col++)
+      visit(row * cols + col, originEastFt + (col + 0.5) * cellFt, originNorthFt + (row + 0.5) * cellFt);
+}
+
+function boxOfGrid({ originEastFt, originNorthFt, cellFt, cols, rows }: Grid): Box {
+  return {
+    minEastFt: originEastFt,
+    minNorthFt: originNorthFt,
+    maxEastFt: originEastFt + cols * cellFt,
+    maxNorthFt: originNorthFt + rows * cellFt,
+  };
+}
+
+function wider({ minEastFt, minNorthFt, maxEastFt, maxNorthFt }: Box, byFt: number): Box {
+  return {
+    minEastFt: minEastFt - byFt,
+    minNorthFt: minNorthFt - byFt,
+    maxEastFt: maxEastFt + byFt,
+    maxNorthFt: maxNorthFt + byFt,
+  };
 }
 
 /** Clearances to the house are worked out this near to it. */

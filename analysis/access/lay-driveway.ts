@@ -13,6 +13,7 @@ import { type SectionGround, sectionAt } from "./lane-sections.js";
 import { type Doorstep, doorstepOf, type LaidLane, layLane } from "./lay-lane.js";
 import { LotLanes } from "./lot-lanes.js";
 import { stairsTo } from "./stairs.js";
+import { CentreLine } from "./swept-path.js";
 import { findTurnaround, type Turnaround } from "./turnaround.js";
 import { judgeCar, judgeFireEngine, judgeTruck, type LaneFacts, needsTurnaround } from "./vehicles.js";
 import { noEntry, type Refusal, whyNot } from "./why-not.js";
@@ -20,8 +21,14 @@ import { noEntry, type Refusal, whyNot } from "./why-not.js";
 /** Lane, heights, earth and walls from the street to the scheme's garage within the request's driveway rules; where none is found, the gentlest grade one would have, where it pinches and what helps. */
 export function layDriveway(site: Site, reach: Reach, target: DriveTarget): Access {
   const drives = new Drives(site, reach);
-  const found = drives.to(target);
-  return found ? { reachable: true, driveway: found } : drives.whyNot(target);
+  const drive = drives.to(target);
+  return drive ? { reachable: true, driveway: drive.driveway() } : drives.whyNot(target);
+}
+
+/** A lane laid, whose pavement and vehicles are looked at when they are asked for. */
+export interface Drive {
+  readonly wallMaxFt: number;
+  readonly driveway: () => Driveway;
 }
 
 /** Ways to the garages of one lot's schemes, which share what a search can. */
@@ -37,11 +44,16 @@ export class Drives {
   }
 
   /** As `layDriveway`; null where none is found. */
-  to(target: DriveTarget): Driveway | null {
+  to(target: DriveTarget): Drive | null {
     if (!this.#lot) return null;
     const doorstep = doorstepOf(this.#lot, target);
     const laid = layLane(this.#lot, doorstep, this.#rules);
-    return laid && driveway(this.#site, doorstep, laid, this.#rules);
+    if (!laid) return null;
+    const earth = earthAlong(this.#site, target, laid, this.#rules);
+    return {
+      wallMaxFt: earth.wallMaxFt,
+      driveway: () => driveway(this.#site, doorstep, laid, earth, this.#rules),
+    };
   }
 
   /** Of a target to which no drive is found. */
@@ -50,7 +62,13 @@ export class Drives {
   }
 }
 
-function driveway(site: Site, { target, ground }: Doorstep, laid: LaidLane, rules: DriveRules): Driveway {
+function driveway(
+  site: Site,
+  { target, ground }: Doorstep,
+  laid: LaidLane,
+  earth: LaneEarth,
+  rules: DriveRules,
+): Driveway {
   const { stations, gradeFt, groundFt, radiiFt, entry } = laid;
   const { widthFt } = rules;
   const lengthFt = stations.at(-1)!.stationFt;
@@ -58,14 +76,13 @@ function driveway(site: Site, { target, ground }: Doorstep, laid: LaidLane, rule
   const turnaround = turning.useful
     ? findTurnaround(stations, gradeFt, ground, rules, site.survey.boundary)
     : null;
-  const earth = earthAlong(site, target, laid, rules);
   const steepest = steepestOf(laid, rules);
   const tightest = Math.min(...radiiFt);
   const facts: LaneFacts = {
     lengthFt,
     maxGradePct: steepest.pct,
     widthFt,
-    path: laid.path,
+    centreLine: new CentreLine(laid.path),
     stations,
     fallsToGarage: gradeFt.at(-1)! < gradeFt.at(-2)!,
     turning: { ...turning, found: turnaround !== null },
@@ -126,7 +143,7 @@ function earthAlong(
   const at = finishedGround(site, target);
   const { boundary } = site.survey;
   const ground: SectionGround = { at, mayGrade: (x, y) => ringContains(boundary, [x, y]) };
-  const halves = stationsOf(path, 2 * (gradeFt.length - 1)).map((station, k) => ({
+  const halves = beforeDoor(stationsOf(path, 2 * (gradeFt.length - 1))).map((station, k) => ({
     stationFt: station.stationFt,
     ...sectionAt(station, (gradeFt[Math.floor(k / 2)]! + gradeFt[Math.ceil(k / 2)]!) / 2, ground, rules),
   }));
@@ -150,6 +167,18 @@ function earthAlong(
     wallMaxFt: Math.max(...whole.flatMap(({ wallsFt }) => wallsFt)),
   };
 }
+
+/** The last station a hair out of the wall the door is in, where there is ground to be read. */
+function beforeDoor(stations: readonly Station[]): Station[] {
+  const last = stations.at(-1)!;
+  const { at, heading } = last;
+  return [
+    ...stations.slice(0, -1),
+    { ...last, at: [at[0] - OUT_OF_WALL_FT * Math.cos(heading), at[1] - OUT_OF_WALL_FT * Math.sin(heading)] },
+  ];
+}
+
+const OUT_OF_WALL_FT = 0.01;
 
 /** Grade at the steepest place on the pavement, inside edges of curves included, and the station before it. */
 function steepestOf(

@@ -78,22 +78,6 @@ export class LineCost {
     });
   }
 
-  /** About the least that pieces which begin `fromFt` from the door can cost; Infinity where they have no room. */
-  onGround(pieces: readonly Piece[], from: Pose, fromFt: number): number {
-    const first = this.#count;
-    let pose: Pose | null = from;
-    let ft = fromFt;
-    for (const piece of pieces) {
-      pose = this.#readPiece(piece, pose, ft);
-      if (!pose) break;
-      ft += piece.lengthFt;
-    }
-    let sum = pose ? 0 : Infinity;
-    for (let i = first; i < this.#count; i++) sum += this.#line.onGround[i]!;
-    this.#count = first;
-    return sum;
-  }
-
   /** Sets the largest rise of each step (short drives and the throat keep to the throat's grade) and tells their sum. */
   #limitRises(totalFt: number): number {
     const { throatGrade } = this.#rules;

@@ -1,6 +1,6 @@
 /** Pulls the slack out of a line found on a grid of headings. */
 import type { DriveRules } from "./drive-rules.js";
-import { along, bearingOf, joined, type Pose, piecesOf } from "./lane-path.js";
+import { along, bearingOf, joined, piecesOf } from "./lane-path.js";
 import type { FoundLane } from "./lane-search.js";
 import type { LineCost } from "./line-cost.js";
 import { type Bearing, ShortestCurve } from "./shortest-curve.js";
@@ -15,8 +15,8 @@ const LEAST_GAIN_FT = 0.1;
 
 /**
  * Pulls the slack out of a found line: wherever the shortest curve between two of its joints, tight or wide, makes the
- * whole line cheaper, it takes the place of what lay between. Curves that on the ground as it lies would
- * cost no less than what is there now are passed over. The run straight out of the door stays.
+ * whole line cheaper, it takes the place of what lay between. A curve longer than what is there costs is passed over.
+ * The run straight out of the door stays.
  */
 export function straightened(lane: FoundLane, rules: DriveRules, price: LineCost): FoundLane {
   let best = lane;
@@ -43,7 +43,6 @@ function pulled(lane: FoundLane, { radiusFt }: DriveRules, price: LineCost): Fou
         const mostFt = cost - LEAST_GAIN_FT - elsewhere;
         if (!(curve.between(joints[from]!, joints[to]!, radius, mostFt) < mostFt)) continue;
         const between = piecesOf(curve, radius);
-        if (price.onGround(between, joints[from]!, joints[from]!.ft) >= mostFt) continue;
         const tried = {
           path: { start, pieces: joined([...pieces.slice(0, from), ...between, ...pieces.slice(to)]) },
           entry: best.entry,
@@ -61,20 +60,13 @@ function pulled(lane: FoundLane, { radiusFt }: DriveRules, price: LineCost): Fou
   return best;
 }
 
-interface Joint extends Bearing, Pose {
-  /** Lane from the door to here. */
-  readonly ft: number;
-}
-
 /** Where the pieces of a line begin, and where the last one ends. */
-function jointsOf({ path: { start, pieces } }: FoundLane): Joint[] {
+function jointsOf({ path: { start, pieces } }: FoundLane): Bearing[] {
   let pose = start;
-  let ft = 0;
-  const joints: Joint[] = [{ ...start, ...bearingOf(start), ft }];
+  const joints = [bearingOf(pose)];
   for (const piece of pieces) {
     pose = along(pose, piece, piece.lengthFt);
-    ft += piece.lengthFt;
-    joints.push({ ...pose, ...bearingOf(pose), ft });
+    joints.push(bearingOf(pose));
   }
   return joints;
 }

@@ -11,8 +11,8 @@ import {
   SHOULDER_FT,
   TRUCK_WIDTH_FT,
 } from "./drive-rules.js";
-import type { LanePath, Station } from "./lane-path.js";
-import { type Sweep, sweepAlong, type Vehicle } from "./swept-path.js";
+import type { Station } from "./lane-path.js";
+import { type CentreLine, type Sweep, sweepAlong, type Vehicle } from "./swept-path.js";
 
 /** AASHTO design vehicles P and SU-30: wheelbase, width, steering angle. From memory. */
 export const CAR: Vehicle = { wheelbaseFt: 11, widthFt: 6, steeringDeg: 31.6 };
@@ -29,7 +29,7 @@ export interface LaneFacts {
   readonly lengthFt: number;
   readonly maxGradePct: number;
   readonly widthFt: number;
-  readonly path: LanePath;
+  readonly centreLine: CentreLine;
   readonly stations: readonly Station[];
   readonly fallsToGarage: boolean;
   readonly turning: { readonly useful: boolean; readonly required: boolean; readonly found: boolean };
@@ -99,8 +99,8 @@ export function judgeFireEngine(facts: LaneFacts): VehicleAnswer {
 }
 
 /** Turns too tight and widths too great, in words and numbers. */
-function sweptBy(vehicle: Vehicle, { path, stations, widthFt }: LaneFacts, name: string) {
-  const sweep = sweepAlong(path, vehicle);
+function sweptBy(vehicle: Vehicle, { centreLine, stations, widthFt }: LaneFacts, name: string) {
+  const sweep = sweepAlong(centreLine, vehicle);
   const needFt = sweep.widestFt + 2 * STEERING_ROOM_FT;
   const wideningFt = Math.max(0, needFt - widthFt);
   const short: string[] = [];

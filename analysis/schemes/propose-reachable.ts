@@ -1,5 +1,5 @@
 /** Ways to build with their drives: where no car reaches the best place of one, the next best places are driven to as well. */
-import { type Access, Drives, type Driveway } from "../access/index.js";
+import { type Access, type Drive, Drives } from "../access/index.js";
 import type { Site } from "../lot/site.js";
 import { type Draft, finished } from "./draft.js";
 import { proposals, type SchemeInputs } from "./propose-schemes.js";
@@ -19,21 +19,22 @@ export function proposeReachable(site: Site, inputs: SchemeInputs): readonly Rea
   const { reach } = inputs;
   const { maxSiteWallFt } = site.request.rules;
   const drives = new Drives(site, reach);
-  const faultOf = (driveway: Driveway | null) => (!driveway ? 2 : driveway.wallMaxFt > maxSiteWallFt ? 1 : 0);
+  const faultOf = (drive: Drive | null) => (!drive ? 2 : drive.wallMaxFt > maxSiteWallFt ? 1 : 0);
   return proposals(site, inputs).map(({ best, others }) => {
     let chosen: Draft = best;
-    let driveway = drives.to(best.design);
-    let fault = faultOf(driveway);
+    let drive = drives.to(best.design);
+    let fault = faultOf(drive);
     if (fault > 0 && reach.entries.length > 0 && best.design.feasible)
       for (const other of others()) {
-        const otherDriveway = drives.to(other.design);
-        if (faultOf(otherDriveway) >= fault) continue;
+        const otherDrive = drives.to(other.design);
+        if (faultOf(otherDrive) >= fault) continue;
         chosen = other;
-        driveway = otherDriveway;
-        fault = faultOf(driveway);
+        drive = otherDrive;
+        fault = faultOf(drive);
         if (fault === 0) break;
       }
     const design = finished(chosen);
-    return { design, access: driveway ? { reachable: true, driveway } : drives.whyNot(design) };
+    const access: Access = drive ? { reachable: true, driveway: drive.driveway() } : drives.whyNot(design);
+    return { design, access };
   });
 }

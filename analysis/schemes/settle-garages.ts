@@ -64,7 +64,7 @@ export function settleGarages(
     const isSearched = design.garage === "attached" && design.kind !== "fixed-pad";
     if (!isSearched || (access.reachable && !isDear)) return asDriven(site, attached);
     const draft = apart.candidate(design, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
-    const driveway = typeof draft === "string" ? null : drives.to(draft.design);
+    const driveway = typeof draft === "string" ? null : drives.to(draft.design)?.driveway();
     const best =
       typeof draft !== "string" && driveway
         ? { draft, driveway, usd: siteUsd(draft.design, driveway, judge, prices) }

@@ -1,9 +1,10 @@
 import { assert, describe, test } from "vitest";
 import type { LanePath } from "../../analysis/access/lane-path.js";
-import { sweepAlong } from "../../analysis/access/swept-path.js";
+import { CentreLine, sweepAlong } from "../../analysis/access/swept-path.js";
 
 const SU = { wheelbaseFt: 20, widthFt: 8, steeringDeg: 31.8 };
-const path = (...pieces: LanePath["pieces"]): LanePath => ({ start: { x: 0, y: 0, heading: 0.3 }, pieces });
+const path = (...pieces: LanePath["pieces"]) =>
+  new CentreLine({ start: { x: 0, y: 0, heading: 0.3 }, pieces });
 
 test("on a straight lane a truck sweeps its own width and steers nowhere", () => {
   const sweep = sweepAlong(path({ turn: 0, lengthFt: 120, radiusFt: Infinity }), SU);
