@@ -6,7 +6,7 @@ import type { DriveRules } from "./drive-rules.js";
 import type { BenchCosts } from "./lane-cost.js";
 
 /** Moves on the grid: to the eight neighbours and by a knight's leap. */
-export const MOVES = [
+const MOVES = [
   ...NEIGHBOURS,
   [2, 1],
   [1, 2],
@@ -17,6 +17,9 @@ export const MOVES = [
   [1, -2],
   [2, -1],
 ] as const;
+const OVER_COLS = MOVES.map(([dc]) => dc);
+const OVER_ROWS = MOVES.map(([, dr]) => dr);
+const CELLS = MOVES.map(([dc, dr]) => Math.hypot(dc, dr));
 
 /** What a move between two cells counts: at least its plan length. */
 export type MoveCost = (from: number, to: number, planFt: number, riseFt: number) => number;
@@ -33,43 +36,49 @@ export function fromStreet(
 ): Float32Array {
   const { cols, rows, cellFt, originEastFt, originNorthFt } = grid;
   const roomFt = widthFt / 2 - cellFt / 4; // clearances are known to half a cell
-  const best = new Float64Array(cols * rows).fill(NaN);
+  // no way into a closed cell is shorter than the one it has
+  const best = new Float64Array(cols * rows).fill(Number.NEGATIVE_INFINITY);
+  for (let i = 0; i < best.length; i++)
+    if (clearanceFt[i]! >= roomFt && !Number.isNaN(elevFt[i]!)) best[i] = Infinity;
   const queue = new FlatQueue<number>();
-  const offer = (cell: number, ft: number) => {
-    if (best[cell]! <= ft) return;
-    best[cell] = ft;
-    queue.push(cell, ft);
-  };
-  const open = (cell: number) => clearanceFt[cell]! >= roomFt && !Number.isNaN(elevFt[cell]!);
   for (const { at, inward, elevFt: streetFt } of entries) {
     // the first cell whose centre lies inside the lot line
     const col = Math.floor((at[0] + cellFt * inward[0] - originEastFt) / cellFt);
     const row = Math.floor((at[1] + cellFt * inward[1] - originNorthFt) / cellFt);
-    if (col < 0 || row < 0 || col >= cols || row >= rows || !open(row * cols + col)) continue;
+    if (col < 0 || row < 0 || col >= cols || row >= rows) continue;
     const cell = row * cols + col;
     const away = Math.hypot(
       originEastFt + (col + 0.5) * cellFt - at[0],
       originNorthFt + (row + 0.5) * cellFt - at[1],
     );
-    offer(cell, Math.max(away, Math.abs(elevFt[cell]! - streetFt) / limit));
+    const ft = Math.max(away, Math.abs(elevFt[cell]! - streetFt) / limit);
+    if (!(ft < best[cell]!)) continue;
+    best[cell] = ft;
+    queue.push(cell, ft);
   }
-  const plan = MOVES.map(([dc, dr]) => Math.hypot(dc, dr) * cellFt);
   for (;;) {
     const soFar = queue.peekValue();
     const cell = queue.pop();
-    if (cell === undefined || soFar === undefined) return Float32Array.from(best);
+    if (cell === undefined || soFar === undefined) break;
     if (soFar > best[cell]!) continue;
     const row = Math.floor(cell / cols);
     const col = cell - row * cols;
-    for (let m = 0; m < MOVES.length; m++) {
-      const c = col + MOVES[m]![0];
-      const r = row + MOVES[m]![1];
+    for (let m = 0; m < CELLS.length; m++) {
+      const c = col + OVER_COLS[m]!;
+      const r = row + OVER_ROWS[m]!;
       if (c < 0 || r < 0 || c >= cols || r >= rows) continue;
       const next = r * cols + c;
-      if (best[next]! <= soFar + plan[m]! || !open(next)) continue;
-      offer(next, soFar + moveCost(cell, next, plan[m]!, Math.abs(elevFt[next]! - elevFt[cell]!)));
+      const planFt = CELLS[m]! * cellFt;
+      if (best[next]! <= soFar + planFt) continue;
+      const ft = soFar + moveCost(cell, next, planFt, Math.abs(elevFt[next]! - elevFt[cell]!));
+      if (!(ft < best[next]!)) continue;
+      best[next] = ft;
+      queue.push(next, ft);
     }
   }
+  const reached = new Float32Array(best.length);
+  for (let i = 0; i < best.length; i++) reached[i] = Number.isFinite(best[i]!) ? best[i]! : NaN;
+  return reached;
 }
 
 /**
