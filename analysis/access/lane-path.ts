@@ -1,6 +1,6 @@
-/** Centre lines made of straights and arcs, and the shortest one between two poses. Method: docs/methods/access.md */
+/** Centre lines made of straights and arcs. Method: docs/methods/access.md */
 import type { Point } from "../geometry/plane.js";
-import { type Bearing, ShortestCurve } from "./shortest-curve.js";
+import type { Bearing, ShortestCurve } from "./shortest-curve.js";
 
 /** A place and a direction of travel: radians counter-clockwise from east. */
 export interface Pose {
@@ -65,13 +65,7 @@ export function joined(pieces: readonly Piece[]): Piece[] {
 /** Shorter pieces are rounding. */
 const SHORTEST_PIECE_FT = 1e-6;
 
-/** Shortest line forward from one pose to another with no turn tighter than the radius, in three pieces, some perhaps empty. */
-export function shortestPieces(from: Pose, to: Pose, radiusFt: number, curve = new ShortestCurve()): Piece[] {
-  curve.between(bearingOf(from), bearingOf(to), radiusFt);
-  return piecesOf(curve, radiusFt);
-}
-
-/** The curve found last as pieces. */
+/** The curve found last in three pieces, some perhaps empty. */
 export function piecesOf(
   { firstTurn, middleTurn, lastTurn, first, middle, last }: ShortestCurve,
   radiusFt: number,

@@ -28,7 +28,7 @@ export class ShortestCurve {
   middle = 0;
   last = 0;
 
-  /** Length of the shortest curve, ft; `belowFt` where none is shorter. */
+  /** Length of the shortest curve, ft; `belowFt` where none is shorter, and its pieces then say nothing. */
   between(from: Bearing, to: Bearing, radiusFt: number, belowFt = Infinity): number {
     const dx = to.x - from.x;
     const dy = to.y - from.y;

@@ -1,12 +1,6 @@
 import { assert, test } from "vitest";
-import {
-  along,
-  endOf,
-  type Pose,
-  reversed,
-  shortestPieces,
-  stationsOf,
-} from "../../analysis/access/lane-path.js";
+import { along, endOf, type Pose, reversed, stationsOf } from "../../analysis/access/lane-path.js";
+import { shortestPieces } from "./shortest-pieces.js";
 
 const R = 26;
 const length = (pieces: readonly { lengthFt: number }[]) =>

@@ -1,13 +1,7 @@
 import { expect, test } from "vitest";
-import {
-  along,
-  endOf,
-  lengthFt,
-  type Piece,
-  type Pose,
-  shortestPieces,
-} from "../../analysis/access/lane-path.js";
+import { along, endOf, lengthFt, type Piece, type Pose } from "../../analysis/access/lane-path.js";
 import { ShortestCurve } from "../../analysis/access/shortest-curve.js";
+import { shortestPieces } from "./shortest-pieces.js";
 
 function drawer(seed: number): () => number {
   let state = seed;
