@@ -49,27 +49,29 @@ function sideCost(edgeFt: number, grade: number, batter: number, tallestWallFt: 
 const DEPTH_STEP_FT = 0.25;
 const SIDE_STEP = 0.02;
 const STEEPEST_SIDE = 1.5;
+/** Steps of depth to either side of none, and steps of side slope. */
+const DEPTHS = Math.ceil(DEEPEST_FT / DEPTH_STEP_FT) + 1;
+const SIDES = Math.round(STEEPEST_SIDE / SIDE_STEP) + 1;
 
 /** `benchCost` for one kind of bed, rounded to steps of depth and side slope and remembered: searches ask for little else. */
 export class BenchCosts {
   readonly #bed: Bed;
   readonly #known: Float64Array;
-  static readonly #DEPTHS = 2 * Math.ceil(DEEPEST_FT / DEPTH_STEP_FT) + 3;
-  static readonly #SIDES = Math.round(STEEPEST_SIDE / SIDE_STEP) + 1;
 
   constructor(bed: Bed) {
     this.#bed = bed;
-    this.#known = new Float64Array(BenchCosts.#DEPTHS * BenchCosts.#SIDES).fill(-1);
+    this.#known = new Float64Array((2 * DEPTHS + 1) * SIDES).fill(-1);
   }
 
   /** Per foot of lane, for depths up to `DEEPEST_FT`. */
   at(depthFt: number, sideGrade: number): number {
-    const side = Math.min(BenchCosts.#SIDES - 1, Math.round(Math.abs(sideGrade) / SIDE_STEP));
-    const depth = Math.round(depthFt / DEPTH_STEP_FT) + (BenchCosts.#DEPTHS >> 1);
-    const i = depth * BenchCosts.#SIDES + side;
+    // both are positive: cutting off a half more rounds
+    const depth = (depthFt / DEPTH_STEP_FT + DEPTHS + 0.5) | 0;
+    const side = Math.min(SIDES - 1, (Math.abs(sideGrade) / SIDE_STEP + 0.5) | 0);
+    const i = depth * SIDES + side;
     const known = this.#known[i]!;
     if (known >= 0) return known;
-    const cost = benchCost((depth - (BenchCosts.#DEPTHS >> 1)) * DEPTH_STEP_FT, side * SIDE_STEP, this.#bed);
+    const cost = benchCost((depth - DEPTHS) * DEPTH_STEP_FT, side * SIDE_STEP, this.#bed);
     this.#known[i] = cost;
     return cost;
   }
