@@ -47,12 +47,7 @@ export class LaneMap {
 
   /** Number of the entry nearest the cell of a place, looked for once a cell. */
   nearestEntry(x: number, y: number): number {
-    const cell = this.#cellOf(x, y);
-    const known = this.#entryOfCell[cell]!;
-    if (known >= 0) return known;
-    const nearest = nearestEntryIndex(this.#lot.reach.entries, x, y);
-    this.#entryOfCell[cell] = nearest;
-    return nearest;
+    return this.#nearestIn(this.#cellOf(x, y), x, y);
   }
 
   streetFt(x: number, y: number): number {
@@ -61,9 +56,21 @@ export class LaneMap {
 
   /** Likely cost to the street: over the ground, else `elseFt`, and at least the length the climb still to be made takes at the limit. */
   leftFt(x: number, y: number, elevFt: number, elseFt: number): number {
-    const climbFt = Math.abs(elevFt - this.streetFt(x, y)) / this.#rules.limit;
-    const known = this.#toGo[this.#cellOf(x, y)]!;
-    return Math.max(climbFt, Number.isNaN(known) ? elseFt : known - this.#grid.cellFt / 2);
+    const cell = this.#cellOf(x, y);
+    const streetFt = this.#lot.reach.entries[this.#nearestIn(cell, x, y)]!.elevFt;
+    const known = this.#toGo[cell]!;
+    return Math.max(
+      Math.abs(elevFt - streetFt) / this.#rules.limit,
+      Number.isNaN(known) ? elseFt : known - this.#grid.cellFt / 2,
+    );
+  }
+
+  #nearestIn(cell: number, x: number, y: number): number {
+    const known = this.#entryOfCell[cell]!;
+    if (known >= 0) return known;
+    const nearest = nearestEntryIndex(this.#lot.reach.entries, x, y);
+    this.#entryOfCell[cell] = nearest;
+    return nearest;
   }
 
   #cellOf(x: number, y: number): number {
