@@ -191,7 +191,7 @@ for (const lot of DEMO_LOTS)
             drawn.along.drains.map((d) => d.tier),
             ["under-slab", "wall"],
           );
-          assert.isNotEmpty(drawn.along.walls);
+          assert.isNotEmpty([...drawn.along.walls, ...drawn.across.walls], `walls of ${scheme.id}`);
         }
         for (const section of [drawn.along, drawn.across]) {
           const ends = section.levels.flatMap((level) => [level.fromFt, level.toFt]);

@@ -17,8 +17,11 @@ function settled(site: Site) {
 }
 
 /** A spur that rises away from the street and falls off to both sides: houses stand high, the street lies low. */
-const spur = formulaSite((x, y) => 500 + 0.2 * y - (x - 104) ** 2 / 300, {
-  request: { access: { frontage: [0] }, rules: { slopeLimitPct: 45 } },
+const spur = formulaSite((x, y) => 500 + 0.25 * y - (x - 104) ** 2 / 500, {
+  request: {
+    access: { frontage: [0] },
+    rules: { slopeLimitPct: 45, setbacksFt: { front: 20, side: 8, rear: 20 } },
+  },
 });
 const onSpur = settled(spur);
 const apart = onSpur.filter(({ design }) => design.garage === "detached");
