@@ -48,25 +48,28 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
   if (Number.isNaN(followedFt)) return null;
   const { drive, limits } = judge;
   const approaches = drive.approaches(c.place, c.shape);
-  let costUsd = 0;
-  const score = (levelFt: number, walked: boolean): number => {
+  let groundUsd = 0;
+  let measuredFt = NaN;
+  // with the drive as long as the walk to it, which it never is shorter than
+  const score = (levelFt: number): number => {
     const moved = sketch.measure(levelFt, effort.exact);
-    const driveUsd = drive.leastUsd(approaches, c.doorFloorFt, levelFt, walked);
+    measuredFt = levelFt;
+    const walkUsd = drive.leastUsd(approaches, c.doorFloorFt, levelFt, true);
     limits.reset();
     checkGrading(moved, c.layout, judge.request, limits);
     c.check(moved, levelFt, limits);
-    if (driveUsd === Infinity) limits.breaks("no-drive", 0, 0);
-    costUsd = earthUsd(moved, prices) + siteWallUsd(moved, prices) + c.besidesUsd(moved, levelFt);
-    if (driveUsd < Infinity) costUsd += driveUsd;
-    return costUsd + limits.penaltyUsd;
+    if (walkUsd === Infinity) limits.breaks("no-drive", 0, 0);
+    groundUsd = earthUsd(moved, prices) + siteWallUsd(moved, prices) + c.besidesUsd(moved, levelFt);
+    return groundUsd + limits.penaltyUsd + (walkUsd < Infinity ? walkUsd : 0);
   };
-  const giveUpUsd = at.how === "search" ? (at.giveUpUsd ?? Infinity) : Infinity;
   const brinkFt = c.brinkFt?.() ?? NaN;
   const range = c.rangeFt ?? [sketch.lowestFt, sketch.highestFt];
-  const chosen = levelFor(at, range, followedFt, brinkFt, effort, (z) => score(z, true));
-  if (chosen.score > giveUpUsd) return null;
-  const { levelFt } = chosen;
-  const scoreUsd = score(levelFt, false);
+  const { levelFt, score: atLeastUsd } = levelFor(at, range, followedFt, brinkFt, effort, score);
+  const { giveUpUsd = Infinity } = at;
+  if (atLeastUsd >= giveUpUsd) return null;
+  if (measuredFt !== levelFt) score(levelFt);
+  const driveUsd = drive.leastUsd(approaches, c.doorFloorFt, levelFt);
+  const costUsd = groundUsd + (driveUsd < Infinity ? driveUsd : 0);
   const { place, shape, layout, stepFt } = c;
   const { cutFt3, fillFt3 } = sketch.moved;
   return {
@@ -79,7 +82,7 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     underBrinkFt: Number.isNaN(brinkFt) ? Infinity : brinkFt - levelFt,
     exportLooseYd3: balance(toYd3(cutFt3), toYd3(fillFt3), prices).exportLooseYd3,
     costUsd,
-    scoreUsd,
+    scoreUsd: costUsd + limits.penaltyUsd,
     breaches: limits.breaches,
     doorIndex: drive.bestDoor(approaches, c.doorFloorFt, levelFt),
   };
@@ -93,8 +96,7 @@ function levelFor(
   effort: Effort,
   score: (levelFt: number) => number,
 ): ScoredLevel {
-  // a level that is given costs no look: it is scored once, at the end
-  if (at.how === "set") return { levelFt: at.levelFt, score: -Infinity };
+  if (at.how === "set") return scored(at.levelFt, score);
   const brink = brinkFt - BELOW_BRINK_FT;
   if (at.how === "search") {
     const atBrink = scored(brink, score);
@@ -114,8 +116,8 @@ function levelFor(
     );
   const { underBrinkFt } = at.like;
   // at the brink it stays there, below it it does not climb over it, above it it keeps its height
-  if (underBrinkFt < AT_BRINK_FT && underBrinkFt >= 0) return { levelFt: brink, score: -Infinity };
-  return { levelFt: underBrinkFt >= 0 && middle > brink ? brink : middle, score: -Infinity };
+  if (underBrinkFt < AT_BRINK_FT && underBrinkFt >= 0) return scored(brink, score);
+  return scored(underBrinkFt >= 0 && middle > brink ? brink : middle, score);
 }
 
 function scored(levelFt: number, score: (levelFt: number) => number): ScoredLevel {

@@ -62,13 +62,14 @@ export const CLOSE: Effort = {
 
 /**
  * How a trial finds its level: a search over the whole relief, one near a known trial, the known trial's own level
- * carried along with the ground, or a level that is given. A search whose score stays over `giveUpUsd` is given up.
+ * carried along with the ground, or a level that is given. A trial that does not come below `giveUpUsd` is given up.
  */
-export type LevelChoice =
-  | { readonly how: "search"; readonly giveUpUsd?: number }
+export type LevelChoice = { readonly giveUpUsd?: number } & (
+  | { readonly how: "search" }
   | { readonly how: "near"; readonly like: Trial }
   | { readonly how: "carry"; readonly like: Trial }
-  | { readonly how: "set"; readonly like: Trial; readonly levelFt: number };
+  | { readonly how: "set"; readonly like: Trial; readonly levelFt: number }
+);
 
 export interface Trial {
   readonly place: Place;

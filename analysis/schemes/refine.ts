@@ -1,5 +1,5 @@
 /** Rounds of refinement: the better part of the trials goes on, moved in ever finer steps. */
-import { CLOSE, type Effort, type Model, NEARER, QUICK, type Trial } from "./model.js";
+import { CLOSE, type Effort, type LevelChoice, type Model, NEARER, QUICK, type Trial } from "./model.js";
 import { areNear } from "./near-places.js";
 import type { Place } from "./place.js";
 import type { Placings } from "./placings.js";
@@ -138,19 +138,24 @@ function improve(
       for (let again = 0; again < MOST_SWEEPS; again++) {
         const place = moved(best.place, du * moveFt, dv * moveFt, (dt * turnDeg * Math.PI) / 180);
         if (!placings.holds(place, best.shape)) break;
-        if (!take(model.tryAt(place, best.shape, effort, { how: "carry", like: best }))) break;
+        if (!take(model.tryAt(place, best.shape, effort, carried(best)))) break;
         better = true;
       }
     }
     for (const up of [liftFt, -liftFt]) {
       const levelFt = best.levelFt + up;
-      if (take(model.tryAt(best.place, best.shape, effort, { how: "set", like: best, levelFt })))
-        better = true;
+      const lifted = { how: "set", like: best, levelFt, giveUpUsd: best.scoreUsd } as const;
+      if (take(model.tryAt(best.place, best.shape, effort, lifted))) better = true;
     }
     if (!better) break;
   }
   if (!effort.exact) take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
   return best;
+}
+
+/** At the level of the best so far, as far as it may still come out cheaper. */
+function carried(best: Trial): LevelChoice {
+  return { how: "carry", like: best, giveUpUsd: best.scoreUsd };
 }
 
 /** Trials that are knocked about. */
