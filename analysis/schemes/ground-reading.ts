@@ -147,14 +147,7 @@ export class GroundReading {
           if (lenient) continue;
           return false;
         }
-        const beyond = ground.elevationAt(x + SLOPE_ARM_FT * outEast, y + SLOPE_ARM_FT * outNorth);
-        s.east[k] = x;
-        s.north[k] = y;
-        s.outEast[k] = outEast;
-        s.outNorth[k] = outNorth;
-        s.groundFt[k] = z - offsetFt;
-        s.offsetFt[k] = offsetFt;
-        s.slope[k] = (beyond - z) / SLOPE_ARM_FT;
+        this.#look(k, x, y, outEast, outNorth, z, offsetFt);
         s.share[k] = lengthFt / n;
         s.kind[k] = kind;
         s.side[k] = i;
@@ -181,14 +174,7 @@ export class GroundReading {
         const outV = from[1] * Math.cos(angle) + to[1] * Math.sin(angle);
         const outEast = outU * cos - outV * sin;
         const outNorth = outU * sin + outV * cos;
-        const beyond = ground.elevationAt(x + SLOPE_ARM_FT * outEast, y + SLOPE_ARM_FT * outNorth);
-        s.east[k] = x;
-        s.north[k] = y;
-        s.outEast[k] = outEast;
-        s.outNorth[k] = outNorth;
-        s.groundFt[k] = z - offsetFt;
-        s.offsetFt[k] = offsetFt;
-        s.slope[k] = (beyond - z) / SLOPE_ARM_FT;
+        this.#look(k, x, y, outEast, outNorth, z, offsetFt);
         s.share[k] = Math.PI / 2 / rays;
         s.kind[k] = 2;
         s.side[k] = sides.length;
@@ -199,6 +185,19 @@ export class GroundReading {
     }
     s.count = k;
     return true;
+  }
+
+  /** A station and the slope of the ground as seen from it. */
+  #look(k: number, x: number, y: number, outEast: number, outNorth: number, z: number, offsetFt: number) {
+    const s = this.stations;
+    const beyond = this.ground.elevationAt(x + SLOPE_ARM_FT * outEast, y + SLOPE_ARM_FT * outNorth);
+    s.east[k] = x;
+    s.north[k] = y;
+    s.outEast[k] = outEast;
+    s.outNorth[k] = outNorth;
+    s.groundFt[k] = z - offsetFt;
+    s.offsetFt[k] = offsetFt;
+    s.slope[k] = (beyond - z) / SLOPE_ARM_FT;
   }
 
   #grow(need: number): void {

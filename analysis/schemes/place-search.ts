@@ -2,6 +2,7 @@
 import FlatQueue from "flatqueue";
 import { boxOf } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
+import type { DriveCost } from "./drive-cost.js";
 import { boxOfShape, type FootprintShape, type Rect } from "./footprints.js";
 import { GLANCE, type Judge, type Model, QUICK, type Trial } from "./model.js";
 import { areNear, NearPlaces } from "./near-places.js";
@@ -108,11 +109,12 @@ function placesByOutlook(
     const queue = new FlatQueue<Seen>();
     for (const turned of turns)
       for (const cell of turned.cellsFor(shape, most)) {
-        const about = model.facesDownhill ? facing(turned.reliefAt(cell, box, 1)) : 1;
+        const relief = turned.reliefAt(cell, box, 1);
+        const about = model.facesDownhill ? facing(relief) : 1;
         if (about === 0) continue;
         const place = turned.placeOf(cell, about);
         const under = (rect: Rect) => turned.reliefAt(cell, rect, about);
-        const { meanFt } = under(box);
+        const { meanFt } = relief;
         const usd = model.outlookUsd(under, shape, place, box) + drive.outlookUsd(place, shape, meanFt);
         queue.push({ place, meanFt, usd }, usd);
         weighed++;
@@ -120,13 +122,27 @@ function placesByOutlook(
     const ranked: Seen[] = [];
     while (queue.length > 0 && ranked.length < RANKED * share) ranked.push(queue.pop()!);
     const spread = spreadOut(ranked, drive.known ? DRIVEN * share : share);
-    const driven = spread
-      .map(({ place, meanFt, usd }) => ({ place, usd: usd + drive.turnsUsd(place, shape, meanFt) }))
-      .sort((a, b) => a.usd - b.usd)
-      .slice(0, share);
-    for (const { place } of driven) outlooks.push({ place, shape });
+    for (const place of cheapestDriven(spread, shape, share, drive)) outlooks.push({ place, shape });
   }
   return { outlooks, weighed };
+}
+
+/** Of places in the order of their outlook the `most` cheapest with the turns of a lane, which never make one cheaper. */
+function cheapestDriven(
+  seen: readonly Seen[],
+  shape: FootprintShape,
+  most: number,
+  drive: DriveCost,
+): Place[] {
+  const cheapest = new FlatQueue<Place>();
+  for (const { place, meanFt, usd } of seen) {
+    if (cheapest.length === most && usd >= -cheapest.peekValue()!) continue;
+    cheapest.push(place, -(usd + drive.turnsUsd(place, shape, meanFt)));
+    if (cheapest.length > most) cheapest.pop();
+  }
+  const places: Place[] = [];
+  while (cheapest.length > 0) places.push(cheapest.pop()!);
+  return places.reverse();
 }
 
 /** The first `most` of the places that are not near an earlier one; where there are fewer, those less far apart as well. */
