@@ -69,7 +69,7 @@ export class DriveCost {
       const stands = onLot(place, at);
       const east = stands[0] + BEFORE_DOOR_FT * out[0];
       const north = stands[1] + BEFORE_DOOR_FT * out[1];
-      const walkedFt = this.distanceAt([east, north]) + BEFORE_DOOR_FT;
+      const walkedFt = this.#distanceAt(east, north) + BEFORE_DOOR_FT;
       if (Number.isNaN(walkedFt) || !this.#hasRoom(stands, out)) continue;
       const groundFt = this.#ground.elevationAt(east, north);
       let rank = approaches.length;
@@ -88,7 +88,7 @@ export class DriveCost {
     for (const { at, outward } of doors) {
       const u = at[0] + BEFORE_DOOR_FT * outward[0];
       const v = at[1] + BEFORE_DOOR_FT * outward[1];
-      const there = this.distanceAt([eastFt + u * cos - v * sin, northFt + u * sin + v * cos]);
+      const there = this.#distanceAt(eastFt + u * cos - v * sin, northFt + u * sin + v * cos);
       if (there + BEFORE_DOOR_FT < walkedFt) walkedFt = there + BEFORE_DOOR_FT;
     }
     return this.#usd(walkedFt, floorFt, floorFt);
@@ -106,7 +106,7 @@ export class DriveCost {
     const entry = this.#reach.entry;
     if (!entry) return true;
     const [sx, sy] = [entry[0] - x, entry[1] - y];
-    if (ox * sx + oy * sy > LOOKS_AT_STREET * Math.hypot(sx, sy)) return true;
+    if (ox * sx + oy * sy > LOOKS_AT_STREET * Math.sqrt(sx * sx + sy * sy)) return true;
     const { minInsideRadiusFt, widthFt } = this.#request.rules.driveway;
     const out = BEFORE_DOOR_FT + minInsideRadiusFt + widthFt;
     return this.#ground.ownGroundAt(x + out * ox, y + out * oy);
@@ -155,6 +155,10 @@ export class DriveCost {
 
   /** Shortest way from the street at the grade limit, ft, between cell centres where all four are reached; NaN where there is none. */
   distanceAt([eastFt, northFt]: Point): number {
+    return this.#distanceAt(eastFt, northFt);
+  }
+
+  #distanceAt(eastFt: number, northFt: number): number {
     const { grid, values } = this.#reach.distanceFt;
     const c = (eastFt - grid.originEastFt) / grid.cellFt - 0.5;
     const r = (northFt - grid.originNorthFt) / grid.cellFt - 0.5;
