@@ -149,7 +149,9 @@ function improve(
     }
     if (!better) break;
   }
-  if (!effort.exact) take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
+  // the closest look is level enough by its own lifts, but steps change only here
+  if (!effort.exact || best.stepFt > 0)
+    take(model.tryAt(best.place, best.shape, effort, { how: "near", like: best }));
   return best;
 }
 
