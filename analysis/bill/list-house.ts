@@ -3,7 +3,7 @@
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
-import { MORE_GARAGE_SHARE } from "../schemes/index.js";
+import { GARAGE_DEPTH_FT, garageWidthFt, MORE_GARAGE_SHARE } from "../schemes/index.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import type { QuantityLine } from "./bill.js";
 import type { SchemeParts } from "./scheme-parts.js";
@@ -14,9 +14,6 @@ const REFERENCE_HOUSE_FT2 = 3200;
 const FIXED_SHARE = 160_000 / 1_056_000;
 const PLAIN_FRAMING_SLOPE_PCT = 10;
 const STABILITY_SLOPE_PCT = 25;
-/** Common practice, no source: 22 × 22 ft for two cars. */
-const GARAGE_DEPTH_FT = 22;
-const GARAGE_WIDTH_PER_CAR_FT = 11;
 
 /** House above the foundation, as ft² at the rate of the reference house. */
 function houseRateFt2(aboveFt2: number): number {
@@ -32,13 +29,12 @@ export interface HouseSizes {
   readonly roofFt2: number;
 }
 
-/** Floor area is the whole of the living floor, a basement level included; the garage is beside it. */
+/** Floor area is the whole of the living floor, a basement level and what lies behind the cars of a deep bay included; the garage is beside it. */
 export function houseSizes(design: SchemeDesign, garageCars: number): HouseSizes {
   const areaOf = (role: string) =>
     design.levels.filter((l) => l.role === role).reduce((sum, l) => sum + Math.abs(signedAreaFt2(l.ring)), 0);
   const basementFt2 = Math.min(areaOf("basement"), design.floorAreaFt2);
-  const garageFt2 =
-    design.garage === "none" ? 0 : areaOf("garage") || GARAGE_DEPTH_FT * GARAGE_WIDTH_PER_CAR_FT * garageCars;
+  const garageFt2 = design.garage === "none" ? 0 : GARAGE_DEPTH_FT * garageWidthFt(garageCars);
   const coveredFt2 = Math.abs(signedAreaFt2(design.footprint));
   return {
     floorAreaFt2: design.floorAreaFt2,
@@ -84,7 +80,7 @@ export function livingLines(aboveFt2: number, basementFt2: number, garageFt2: nu
       quantity: garageFt2,
       unit: "ft2",
       cause: "none",
-      trace: "area of the garage",
+      trace: "room for the cars asked for, common practice",
     },
     {
       code: "BSMTFIN",

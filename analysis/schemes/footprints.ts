@@ -53,23 +53,26 @@ function levelAreaFt2(brief: Brief, levels: number, scale: number): number {
 
 /**
  * House and garage on one level: the given rectangle, or rectangles of several proportions with the garage bay inside
- * at one end, and L shapes with the garage as the short leg. Area = floor area ÷ levels + garage. A bay is as deep as the
- * house: what is behind the cars counts to the floor area, unless the house must have all of it beside the bay because
- * it stands on a floor of its own (`besideBay`).
+ * at either end, and L shapes with the garage as the short leg. Area = floor area ÷ levels + garage. A bay is as deep as
+ * the house: what is behind the cars counts to the floor area. A house that must have all of it beside the garage,
+ * because it stands on a floor of its own (`besideBay`), has the garage at one end, no deeper than a car asks for.
  */
 export function oneLevelShapes(brief: Brief, levels: number, scale = 1, besideBay = false): FootprintShape[] {
   const bayFt = garageWidthFt(brief.garageCars);
-  if (brief.footprint) return [inOneRectangle(brief.footprint, bayFt, scale)];
+  if (brief.footprint) return eitherEnd(inOneRectangle(brief.footprint, bayFt, scale));
   const houseFt2 = levelAreaFt2(brief, levels, scale);
-  const shapes = PROPORTIONS.map((proportion) => {
-    const depthFt = besideBay
-      ? depthBesideBayFt(houseFt2, bayFt, proportion)
-      : Math.sqrt((houseFt2 + bayFt * GARAGE_DEPTH_FT) / proportion);
-    return inOneRectangle({ widthFt: proportion * depthFt, depthFt }, bayFt, 1);
-  }).filter(({ house, garage }) => {
-    const depth = house.v1 - house.v0;
-    return depth >= (garage ? GARAGE_DEPTH_FT : LEAST_LEVEL_DEPTH_FT);
-  });
+  const shapes = besideBay
+    ? proportionedDepths(houseFt2, LEAST_LEVEL_DEPTH_FT).flatMap((depthFt) =>
+        withGarageAtEnd(houseFt2 / depthFt, depthFt, bayFt),
+      )
+    : proportionedDepths(
+        houseFt2 + bayFt * GARAGE_DEPTH_FT,
+        bayFt > 0 ? GARAGE_DEPTH_FT : LEAST_LEVEL_DEPTH_FT,
+      ).flatMap((depthFt) =>
+        eitherEnd(
+          inOneRectangle({ widthFt: (houseFt2 + bayFt * GARAGE_DEPTH_FT) / depthFt, depthFt }, bayFt, 1),
+        ),
+      );
   if (bayFt > 0) shapes.push(...legged(houseFt2, bayFt));
   return shapes.length > 0 ? shapes : [squareHouse(houseFt2, bayFt)];
 }
@@ -85,45 +88,45 @@ export function twoPartShapes(
   scale = 1,
 ): FootprintShape[] {
   const bayFt = garageWidthFt(brief.garageCars);
-  if (brief.footprint) {
-    const shape = inOneRectangle(brief.footprint, bayFt, scale);
-    return shape.garage ? [shape, otherEnd(shape)] : [shape];
-  }
+  if (brief.footprint) return eitherEnd(inOneRectangle(brief.footprint, bayFt, scale));
   const houseFt2 = levelAreaFt2(brief, levels, scale);
-  const depths = PROPORTIONS.map((proportion) => Math.sqrt(houseFt2 / proportion)).filter(
-    (d) => d >= leastDepthFt,
-  );
+  const depths = proportionedDepths(houseFt2, leastDepthFt);
   if (depths.length === 0) depths.push(Math.min(leastDepthFt, houseFt2 / LEAST_LEVEL_DEPTH_FT));
-  return depths.flatMap((depthFt) => {
-    const widthFt = houseFt2 / depthFt;
-    const house = centred(widthFt, depthFt);
-    const family = `${rectangleWords(widthFt, depthFt)}${bayFt > 0 ? " with the garage at one end" : ""}`;
-    if (bayFt === 0) return [{ name: family, family, house, garage: null, doors: houseDoors(house) }];
-    return ([1, -1] as const).flatMap((end) =>
-      (["uphill", "downhill"] as const).map((flush): FootprintShape => {
-        const [v0, v1] =
-          flush === "uphill"
-            ? [house.v0, house.v0 + GARAGE_DEPTH_FT]
-            : [house.v1 - GARAGE_DEPTH_FT, house.v1];
-        const garage =
-          end > 0
-            ? { u0: house.u1, u1: house.u1 + bayFt, v0, v1 }
-            : { u0: house.u0 - bayFt, u1: house.u0, v0, v1 };
-        return recentred({
-          name: `${family}, flush with the ${flush} side`,
-          family,
-          house,
-          garage,
-          doors: garageDoors(garage, end > 0 ? "+u" : "-u"),
-        });
-      }),
-    );
-  });
+  return depths.flatMap((depthFt) => withGarageAtEnd(houseFt2 / depthFt, depthFt, bayFt));
 }
 
-/** Depth of a rectangle of given proportion (width ÷ depth) with the whole house beside a garage bay as deep as itself: p·d² − bay·d = house. */
-function depthBesideBayFt(houseFt2: number, bayFt: number, proportion: number): number {
-  return (bayFt + Math.sqrt(bayFt * bayFt + 4 * proportion * houseFt2)) / (2 * proportion);
+/** Depths of rectangles of one area, the squarest first, as far as they leave rooms deep enough. */
+function proportionedDepths(areaFt2: number, leastFt: number): number[] {
+  return PROPORTIONS.map((proportion) => Math.sqrt(areaFt2 / proportion)).filter((d) => d >= leastFt);
+}
+
+/** A rectangle with the garage beside it: at either end, flush with its low or its high side. */
+function withGarageAtEnd(widthFt: number, depthFt: number, bayFt: number): FootprintShape[] {
+  const house = centred(widthFt, depthFt);
+  const family = `${rectangleWords(widthFt, depthFt)}${bayFt > 0 ? " with the garage at one end" : ""}`;
+  if (bayFt === 0) return [{ name: family, family, house, garage: null, doors: houseDoors(house) }];
+  return ([1, -1] as const).flatMap((end) =>
+    (["uphill", "downhill"] as const).map((flush): FootprintShape => {
+      const [v0, v1] =
+        flush === "uphill" ? [house.v0, house.v0 + GARAGE_DEPTH_FT] : [house.v1 - GARAGE_DEPTH_FT, house.v1];
+      const garage =
+        end > 0
+          ? { u0: house.u1, u1: house.u1 + bayFt, v0, v1 }
+          : { u0: house.u0 - bayFt, u1: house.u0, v0, v1 };
+      return recentred({
+        name: `${family}, flush with the ${flush} side`,
+        family,
+        house,
+        garage,
+        doors: garageDoors(garage, end > 0 ? "+u" : "-u"),
+      });
+    }),
+  );
+}
+
+/** A shape and the same with its garage at the other end. */
+function eitherEnd(shape: FootprintShape): FootprintShape[] {
+  return shape.garage ? [shape, otherEnd(shape)] : [shape];
 }
 
 /** A rectangle whose end bay is the garage, where it is long enough for one. */
@@ -171,7 +174,7 @@ function legged(houseFt2: number, bayFt: number): FootprintShape[] {
 }
 
 function squareHouse(houseFt2: number, bayFt: number): FootprintShape {
-  const side = depthBesideBayFt(houseFt2, bayFt, 1);
+  const side = Math.sqrt(houseFt2 + bayFt * GARAGE_DEPTH_FT);
   return inOneRectangle({ widthFt: side, depthFt: side }, bayFt, 1);
 }
 

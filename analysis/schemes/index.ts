@@ -14,6 +14,7 @@ import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
 import { LEAST_RISERS, MOST_RISERS, RISER_FT } from "./stepped-pad.js";
 import { CATCH_TO_EDGE, LOADED_WALL_FACTOR } from "./wall-rule.js";
 
+export { GARAGE_DEPTH_FT, garageWidthFt } from "./footprints.js";
 export { walkAsDriveFt2 } from "./garage-apart.js";
 export { proposeReachable } from "./propose-reachable.js";
 export { proposeSchemes } from "./propose-schemes.js";
