@@ -10,6 +10,7 @@ import {
   signedAreaFt2,
 } from "./plane.js";
 import { withoutSharedSides } from "./shared-sides.js";
+import { withoutSpikes } from "./spikes.js";
 
 /** Clipper2 works on whole numbers: one unit is a ten-thousandth of a foot. */
 const UNITS_PER_FT = 10_000;
@@ -69,7 +70,7 @@ export function openedBy(polygons: MultiPolygon, diameterFt: number): MultiPolyg
 
 function grow(paths: Paths64, distanceFt: number, end: EndType, toleranceFt: number): MultiPolygon {
   const grown = Clipper.inflatePaths(
-    paths,
+    end === EndType.Polygon ? sound(paths) : paths,
     distanceFt * UNITS_PER_FT,
     JoinType.Round,
     end,
@@ -81,7 +82,13 @@ function grow(paths: Paths64, distanceFt: number, end: EndType, toleranceFt: num
 }
 
 function combine(type: ClipType, subject: Paths64, clip: Paths64 | null): MultiPolygon {
-  return nest(Clipper.booleanOp(type, subject, clip, FillRule.NonZero).map(toRing));
+  const solution = Clipper.booleanOp(type, sound(subject), clip && sound(clip), FillRule.NonZero);
+  return nest(solution.map(toRing));
+}
+
+/** The clipper may never return from a ring that runs out and back. */
+function sound(paths: Paths64): Paths64 {
+  return paths.map(withoutSpikes).filter((path) => path.length > 0);
 }
 
 function toPaths(rings: readonly Ring[]): Paths64 {

@@ -1,10 +1,6 @@
 /** Pieces of one surface share most of their sides: what only parts piece from piece is taken out before they are joined. */
 
-/** A corner in whole units of the polygon clipper. */
-interface Corner {
-  readonly x: number;
-  readonly y: number;
-}
+import type { Corner } from "./spikes.js";
 
 /**
  * Loops with the same winding number everywhere as the pieces (x0, y0, x1, y1, … each), corners rounded to whole units:

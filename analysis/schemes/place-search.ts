@@ -17,7 +17,7 @@ const WEIGHED_GROUND_FT2 = 30_000;
 const MOST_GROUND_FACTOR = 2;
 const LEAST_OUTLOOKS = 12;
 /** Places glanced at, the best by their outlook: in all, for a quick answer, and the share of each shape at least; this far apart (or turned, as a sine) for one shape. */
-const GLANCES = 150;
+const GLANCES = 240;
 const QUICK_GLANCES = 100;
 const LEAST_GLANCES_SHARE = 0.075;
 const GLANCED_APART_FT = 10;
@@ -28,9 +28,9 @@ const DRIVEN = 2;
 /** A house that faces downhill may stand this far off the fall line. */
 const FACING_COSINE = Math.cos((50 * Math.PI) / 180);
 /** Trials kept after the glances, and how far apart (or turned, as a sine) two of one shape family must be to be refined side by side. */
-const KEPT = 30;
+const KEPT = 40;
 /** Glances that come out dearer than so many others are given up half-way: room for those near one another to be passed over. */
-const GLANCES_KEPT = 100;
+const GLANCES_KEPT = 150;
 const APART_FT = 8;
 const APART_SINE = 0.4;
 

@@ -73,6 +73,21 @@ describe("unions, differences and intersections", () => {
     const pieces = [square(0, 0, 10), square(10, 0, 10), square(5, 5, 10), square(-5, 0, 5)].map(flatten);
     assert.closeTo(areaFt2(unionOfPieces(pieces)), 100 + 100 + 50 + 25, 1e-9);
   });
+  test("a spike along a ring is no ground and does not stop the clipper", () => {
+    // 2026-11-25: what was left of the facets of one graded ground; clipper2-ts 2.0.1 never came back from it
+    const spiked: Ring = [
+      [88.1071, 28.1818],
+      [83.7058, 28.1818],
+      [83.1579, 28.1818],
+      [95.9003, 28.1818],
+      [95.6689, 29.2534],
+    ];
+    const areaOfTriangle = ((95.9003 - 88.1071) * (29.2534 - 28.1818)) / 2;
+    assert.closeTo(areaFt2(unionOf([spiked])), areaOfTriangle, 1e-3);
+    assert.closeTo(areaFt2(unionOfPieces([flatten(spiked)])), areaOfTriangle, 1e-3);
+    assert.closeTo(areaFt2(differenceOf([[square(80, 20, 20)]], [[spiked]])), 400 - areaOfTriangle, 1e-3);
+    assert.isAbove(areaFt2(offsetOf([[spiked]], 1)), areaOfTriangle);
+  });
   test("an island in a pocket whose corners it touches is no hole", () => {
     // 2026-11-25: found among the facets of one slope band; the island was taken for a hole
     const pocket: Ring = [
