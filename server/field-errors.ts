@@ -13,6 +13,9 @@ export interface FieldError {
 
 type Issue = z.core.$ZodIssue;
 
+/** Known names listed in a remedy: as many as the top of a request has, and some more. */
+const MOST_NAMES = 30;
+
 export function fieldErrors(issues: readonly Issue[], schema: z.core.$ZodType, where = ""): FieldError[] {
   return issues.flatMap((issue) => oneIssue(issue, schema, where));
 }
@@ -29,7 +32,7 @@ function oneIssue(issue: Issue, schema: z.core.$ZodType, where: string): FieldEr
         message: `"${clip(key)}" is not a name this request takes here.`,
         remedy: nearest
           ? `Did you mean "${nearest}"? Otherwise leave it out.`
-          : `Leave it out. Known here: ${known.slice(0, 12).join(", ") || "none"}.`,
+          : `Leave it out. Known here: ${known.slice(0, MOST_NAMES).join(", ") || "none"}.`,
       };
     });
   }

@@ -22,7 +22,7 @@ export function hillFacts(best: SchemeFacts): string[] {
     [drainage.swale !== null, "Rain from the hill above must be led around the house."],
     [
       drivePct >= WORTH_SAYING.drivePct,
-      `The driveway climbs ${measure(drivePct, "feet in a ratio", 1)} in 100 at its steepest.`,
+      `The driveway slopes ${measure(drivePct, "feet in a ratio", 1)} in 100 at its steepest.`,
     ],
     [loads >= WORTH_SAYING.loads, `About ${loads} truckloads of dirt must move.`],
   ];

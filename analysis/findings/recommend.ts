@@ -126,7 +126,9 @@ function nothingFits(facts: StudyFacts): Recommendation {
   return freed.length > 0
     ? say("specialist-first", null, [...reasons.slice(0, 2), ...freed.slice(0, 2)], freed)
     : say("no-room", null, reasons, [
-        "It would change with a smaller house, or if the city allowed less room to the lines or steeper ground.",
+        room
+          ? "Changing one rule alone freed none of the ways to build where that was tried: more than one would have to give, or another kind of house be drawn for this ground."
+          : "It would change with a smaller house, or if the city allowed less room to the lines or steeper ground.",
       ]);
 }
 

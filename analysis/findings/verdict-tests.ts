@@ -69,7 +69,7 @@ export function dearTests(best: SchemeFacts): Test[] {
       " %",
       drive,
       DEAR.drivePct,
-      `The driveway climbs ${measure(drive, "feet in a ratio", 1)} in 100 at its steepest.`,
+      `The driveway slopes ${measure(drive, "feet in a ratio", 1)} in 100 at its steepest.`,
     ),
     row(
       "the time until the frame can start",
@@ -110,7 +110,7 @@ export function goodTests(
     },
     {
       met: drive <= Math.max(GOOD.drivePct, site.request.rules.driveway.maxGradePct),
-      words: `A car gets up at ${measure(drive, "feet in a ratio", 1)} in 100 or less.`,
+      words: `A car gets to the garage at ${measure(drive, "feet in a ratio", 1)} in 100 or less.`,
     },
     {
       met: share <= GOOD.premiumSharePct,

@@ -152,6 +152,10 @@ const rules = z.strictObject({
     .optional(),
   gradingShutdown: z
     .strictObject({ fromMonth: z.int().min(1).max(12), toMonth: z.int().min(1).max(12) })
+    .refine(
+      ({ fromMonth, toMonth }) => (toMonth + 1 - fromMonth) % 12 !== 0,
+      "one month at least must be left to grade in",
+    )
     .optional(),
   startMonth: z.int().min(1).max(12).optional(),
 });

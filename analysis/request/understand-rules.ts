@@ -3,7 +3,14 @@ import { type AssumptionNotes, TRADE } from "./assumption-notes.js";
 import type { Rules } from "./request.js";
 import type { RequestInput } from "./schema.js";
 
-export function understandRules(input: RequestInput["rules"], { pick, note }: AssumptionNotes): Rules {
+/** Half a meter, for readers of meters: lines at round heights. */
+const METRIC_CONTOURS_FT = 0.5 / 0.3048;
+
+export function understandRules(
+  input: RequestInput["rules"],
+  { pick, note }: AssumptionNotes,
+  display: RequestInput["display"] = "us",
+): Rules {
   const r = input ?? {};
   const setbacksFt = r.setbacksFt ?? { front: 25, side: 10, rear: 20 };
   if (r.setbacksFt === undefined)
@@ -55,7 +62,7 @@ export function understandRules(input: RequestInput["rules"], { pick, note }: As
       r.contourIntervalFt,
       "rules.contourIntervalFt",
       "Contour interval",
-      2,
+      display === "metric" ? METRIC_CONTOURS_FT : 2,
       "ft",
       "common in hillside ordinances",
     ),

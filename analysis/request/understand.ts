@@ -86,7 +86,7 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
         })) ?? null,
       septic: b.septic ?? input.utilities?.septic ?? false,
     },
-    rules: understandRules(input.rules, notes),
+    rules: understandRules(input.rules, notes, input.display),
     utilities: {
       sewer: input.utilities?.sewer ?? "unknown",
       sewerInvertFt: input.utilities?.sewerInvertFt ?? null,

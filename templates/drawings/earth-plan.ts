@@ -68,6 +68,7 @@ function closeUp(scheme: SchemePicture): Point[] {
   for (const polygon of [...scheme.cut, ...scheme.fill, ...(scheme.drive?.footprint ?? [])])
     points.push(...(polygon[0] ?? []));
   for (const wall of scheme.walls) points.push(...wall.line);
+  for (const ring of scheme.temporary ?? []) points.push(...ring);
   return points.flatMap(([x, y]): Point[] => [
     [x - AROUND_FT, y - AROUND_FT],
     [x + AROUND_FT, y + AROUND_FT],

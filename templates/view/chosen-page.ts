@@ -159,10 +159,31 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
     footprints:
       chosen.search && chosen.search.byFootprint.length > 1
         ? table(
-            "Footprints tried, by likely site cost",
-            ["Footprint", "Site cost"],
-            chosen.search.byFootprint.map((f) => [format.say(f.shape), format.money(f.objectiveUsd)]),
+            "Footprints tried, each at its best place, by likely cost of the ground work",
+            ["Footprint", "Ground work", "Against the one taken"],
+            footprintRows(chosen.search.byFootprint, format),
           )
         : undefined,
   };
+}
+
+/** The footprint taken stands first in the search's list; the others follow by cost, with what each would add or save. */
+function footprintRows(
+  [taken, ...others]: readonly { readonly shape: string; readonly objectiveUsd: number }[],
+  format: Source["format"],
+): string[][] {
+  if (!taken) return [];
+  return [
+    [format.say(taken.shape), format.money(taken.objectiveUsd), "taken"],
+    ...others
+      .toSorted((a, b) => a.objectiveUsd - b.objectiveUsd)
+      .map(({ shape, objectiveUsd }) => {
+        const by = objectiveUsd - taken.objectiveUsd;
+        return [
+          format.say(shape),
+          format.money(objectiveUsd),
+          `${format.money(Math.abs(by))} ${by < 0 ? "less, but farther from fitting" : "more"}`,
+        ];
+      }),
+  ];
 }

@@ -186,7 +186,7 @@ export function costPage({ study, format, chosen }: Source) {
         ]),
     ),
     withBasement: c.premiumOverFlatWithBasementUsd
-      ? `Against the same house with a basement on flat land the hill adds about ${format.money(c.premiumOverFlatWithBasementUsd.p50)} (${moneyRange(c.premiumOverFlatWithBasementUsd.p10, c.premiumOverFlatWithBasementUsd.p90)}).`
+      ? overFlatWithBasement(c.premiumOverFlatWithBasementUsd, format)
       : undefined,
     basis: format.metric
       ? `${c.basis.words} The price list names its items in US trade sizes.`
@@ -197,6 +197,16 @@ export function costPage({ study, format, chosen }: Source) {
     ),
     finish: c.basis.finishLevel,
   };
+}
+
+/** What the hill adds when the flat lot's house has the basement too; a saving is called one. */
+function overFlatWithBasement({ p10, p50, p90 }: Percentiles, format: Source["format"]): string {
+  const does = p50 < 0 ? "saves" : "adds";
+  const range =
+    p10 < 0 && p90 > 0
+      ? `from ${money(-p10)} saved to ${money(p90)} added`
+      : moneyRange(Math.min(Math.abs(p10), Math.abs(p90)), Math.max(Math.abs(p10), Math.abs(p90)));
+  return `Against the same house with a basement on flat land the hill ${does} about ${format.money(Math.abs(p50))} (${range}).`;
 }
 
 function money3({ p10, p50, p90 }: Percentiles, times: number): string[] {

@@ -230,19 +230,23 @@ function priceTalk({ study, format }: Source, shown: Source["chosen"]): string[]
   return [start, end];
 }
 
+/** Two ways to build whose whole jobs differ by less than this share of what the hill adds cost about the same. */
+const ALIKE_SHARE = 0.03;
+
 /** One other way to build, never five on this page. */
 function secondChoice({ study, format }: Source, best: Source["chosen"]): string | undefined {
   if (!best) return undefined;
   const others = study.schemes.filter(
     (scheme) => scheme.id !== best.id && scheme.feasible && (scheme.driveway || !best.driveway),
   );
-  const next = others.sort((a, b) => a.cost.hillsidePremiumUsd.p50 - b.cost.hillsidePremiumUsd.p50)[0];
+  // By the whole job, as the recommended way was chosen: the twins on flat land may differ in basement and garage.
+  const next = others.sort((a, b) => a.cost.p50Usd - b.cost.p50Usd)[0];
   if (!next) return undefined;
-  const by = next.cost.hillsidePremiumUsd.p50 - best.cost.hillsidePremiumUsd.p50;
+  const by = next.cost.p50Usd - best.cost.p50Usd;
   const compared =
-    Math.abs(by) < 0.03 * best.cost.hillsidePremiumUsd.p50
-      ? "about the same extra cost"
-      : `about ${format.money(Math.abs(by))} ${by > 0 ? "more" : "less"}`;
+    Math.abs(by) < ALIKE_SHARE * best.cost.hillsidePremiumUsd.p50
+      ? "the whole job costs about the same"
+      : `the whole job costs about ${format.money(Math.abs(by))} ${by > 0 ? "more" : "less"}`;
   return `The next best way to build is “${next.name}”: ${compared}.`;
 }
 

@@ -129,6 +129,20 @@ const wrong: readonly Wrong[] = [
     says: [/setbacks/, /Known here|Did you mean/],
   },
   {
+    what: "a name unlike any other is answered with all that are known, the last of them too",
+    parts: files({ request: '{"qqqqqqqq":1}' }),
+    status: 422,
+    type: "bad-values",
+    says: [/qqqqqqqq/, /Known here:.*haul.*offer.*seed/],
+  },
+  {
+    what: "a stop of grading that leaves no month",
+    parts: files({ request: '{"rules":{"gradingShutdown":{"fromMonth":6,"toMonth":5}}}' }),
+    status: 422,
+    type: "bad-values",
+    says: [/rules\.gradingShutdown/, /one month/],
+  },
+  {
     what: "a number in quotes",
     parts: files({ request: '{"brief":{"floorAreaFt2":"3,200"}}' }),
     status: 422,

@@ -211,6 +211,32 @@ describe("what the report says", () => {
     assert.include(text, "drops by about $100,000");
   });
 
+  test("the next best way is the one whose whole job costs least, told by the whole job as the first was chosen", () => {
+    const costs = (id: string, p50Usd: number, premiumUsd: number) => (s: Study["schemes"][number]) =>
+      s.id === id
+        ? {
+            ...s,
+            cost: {
+              ...s.cost,
+              p50Usd,
+              hillsidePremiumUsd: { p10: premiumUsd - 50_000, p50: premiumUsd, p90: premiumUsd + 90_000 },
+            },
+          }
+        : s;
+    const { study, pictures } = changed((s) => {
+      const best = s.recommendation.schemeId;
+      const other = s.schemes.find(({ id, feasible }) => feasible && id !== best)!.id;
+      // The other adds less to its own flat twin, yet costs 40 thousand more in all.
+      const set = [costs(best!, 1_500_000, 300_000), costs(other, 1_540_000, 250_000)];
+      return {
+        schemes: s.schemes
+          .filter(({ id }) => id === best || id === other)
+          .map((scheme) => set.reduce((c, f) => f(c), scheme)),
+      };
+    });
+    assert.include(textOf(renderReport({ study, pictures })), "the whole job costs about $40,000 more");
+  });
+
   test("a study that cannot tell shows no premium on page one", () => {
     const page = reports["cannot tell"]!.slice(
       reports["cannot tell"]!.indexOf("<article"),

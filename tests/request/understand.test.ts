@@ -22,6 +22,14 @@ describe("a request is understood", () => {
     expect(request.seed).toBe(9);
   });
 
+  test("contours stand at round heights of the unit the report is read in", () => {
+    const interval = (input: unknown) =>
+      understandRequest(requestSchema.parse(input)).request.rules.contourIntervalFt;
+    expect(interval({})).toBe(2);
+    expect(interval({ display: "metric" }) * 0.3048).toBeCloseTo(0.5, 12);
+    expect(interval({ display: "metric", rules: { contourIntervalFt: 5 } })).toBe(5);
+  });
+
   test("soil factors follow the kind of soil (US Army FM 5-434 soil-conversion factors, from memory)", () => {
     const loose = (kind: "sand" | "clay") =>
       understandRequest(requestSchema.parse({ soil: { kind } })).request.soil;
@@ -35,6 +43,11 @@ describe("a request is understood", () => {
     ["bands that do not rise", { rules: { slopeBandsPct: [0, 20, 10] } }],
     ["a price whose low exceeds its high", { costs: { HAUL: { low: 9, likely: 5, high: 4 } } }],
     ["a negative setback", { rules: { setbacksFt: { all: -3 } } }],
+    ["a stop of grading all year", { rules: { gradingShutdown: { fromMonth: 1, toMonth: 12 } } }],
+    [
+      "a stop of grading all year, told from May",
+      { rules: { gradingShutdown: { fromMonth: 5, toMonth: 4 } } },
+    ],
     ["a number that is not finite", { rules: { slopeLimitPct: Number.NaN } }],
   ])("%s is refused", (_what, input) => {
     expect(requestSchema.safeParse(input).success).toBe(false);
