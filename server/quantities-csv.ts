@@ -70,7 +70,8 @@ export function quantitiesCsv({ schemes }: StudyDocument): string {
       item.trace,
     ]),
   ]);
-  return csv([HEADER, ...rows.map((row) => row.map(plain))]);
+  // Every row has every column, as RFC 4180 asks: strict readers refuse others.
+  return csv([HEADER, ...rows.map((row) => HEADER.map((_, i) => plain(row[i])))]);
 }
 
 /** Signs in letters of ASCII: spreadsheets that take a file for one of their own code page show them right. */

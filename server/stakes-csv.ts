@@ -25,7 +25,9 @@ export function stakesCsv(study: StudyDocument, pictures: Pictures, schemeId?: s
       ],
     });
   }
-  const rows = stakes.map(({ name, at, existingFt, proposedFt }, i): Cell[] => {
+  const floors = floorsInTheAir(study, id);
+  const rows = stakes.map(({ name, level, at, existingFt, proposedFt }, i): Cell[] => {
+    const inTheAir = floors.has(level);
     const [easting, northing] = toSurvey(pictures.frame, at);
     return [
       i + 1,
@@ -33,14 +35,24 @@ export function stakesCsv(study: StudyDocument, pictures: Pictures, schemeId?: s
       tenth(easting),
       existingFt === null ? null : tenth(existingFt),
       tenth(proposedFt),
-      existingFt === null ? null : cutOrFill(proposedFt - existingFt),
-      `${MARK} ${name}`,
+      existingFt === null || inTheAir ? null : cutOrFill(proposedFt - existingFt),
+      `${MARK} ${name}${inTheAir ? " floor above ground" : ""}`,
     ];
   });
   return `# ${MARK}. Elevations in feet. A licensed surveyor sets construction stakes.\r\n${csv([
     ["point", "northing", "easting", "existing", "proposed", "cut_or_fill", "description"],
     ...rows,
   ])}`;
+}
+
+/** Levels of the house that no earth is filled up to: on piers, or over a lower level open downhill. */
+function floorsInTheAir({ schemes }: StudyDocument, id: string): ReadonlySet<string> {
+  const scheme = schemes.find((s) => s.id === id);
+  return new Set(
+    scheme?.kind === "pier-raised" || scheme?.kind === "daylight-basement"
+      ? scheme.levels.filter(({ role }) => role === "house").map(({ name }) => name)
+      : [],
+  );
 }
 
 function whatStandsAgainst({ lot, findings }: StudyDocument): FieldError[] {

@@ -16,7 +16,7 @@ import type { PagePoint } from "./svg.js";
 /** Writes heights along the heavy contours, uphill side up, where there is room. */
 export function contourLabels(sheet: Sheet, pictures: Pictures, indexFt: number, format: Format): void {
   for (const { elevFt, lines } of pictures.contours) {
-    if (!isMultiple(elevFt, indexFt)) continue;
+    if (!isMultiple(elevFt, indexFt, pictures.contourIntervalFt)) continue;
     const page = lines.map((points) => points.map(sheet.toPage)).sort((a, b) => lengthOf(b) - lengthOf(a))[0];
     if (!page || lengthOf(page) < 60) continue;
     const text = format.contour(elevFt);

@@ -48,8 +48,8 @@ export function buildable(sheet: Sheet, pictures: Pictures): string {
 export function contours(sheet: Sheet, pictures: Pictures, drawnFt: number, indexFt: number): string {
   const d = { thin: "", heavy: "" };
   for (const { elevFt, lines } of pictures.contours) {
-    if (!isMultiple(elevFt, drawnFt)) continue;
-    const weight = isMultiple(elevFt, indexFt) ? "heavy" : "thin";
+    if (!isMultiple(elevFt, drawnFt, pictures.contourIntervalFt)) continue;
+    const weight = isMultiple(elevFt, indexFt, pictures.contourIntervalFt) ? "heavy" : "thin";
     for (const points of lines) d[weight] += linePath(points, sheet.toPage);
   }
   return [
@@ -62,8 +62,9 @@ export function indexIntervalFt(intervalFt: number): number {
   return intervalFt * 5;
 }
 
-export function isMultiple(value: number, step: number): boolean {
-  return Math.abs(value / step - Math.round(value / step)) < 1e-6;
+/** Counted in contour intervals: heights and an interval of half a meter are written in rounded feet. */
+export function isMultiple(elevFt: number, stepFt: number, intervalFt: number): boolean {
+  return Math.round(elevFt / intervalFt) % Math.round(stepFt / intervalFt) === 0;
 }
 
 export function trees(sheet: Sheet, pictures: Pictures): string {

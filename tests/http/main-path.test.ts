@@ -61,6 +61,14 @@ describe("two surveys in, a report out", () => {
       for (const line of stakes.text.trimEnd().split("\r\n").slice(2))
         expect(line).toContain("PRELIM-NOT FOR CONSTRUCTION");
     else expect(stakes.status).toBe(409);
+    const raised = await read(`${study.links.stakes}?scheme=daylight-basement`).set(withKey);
+    if (raised.status === 200) {
+      const corners = raised.text.split("\r\n").filter((line) => / (main|basement) \d/.test(line));
+      expect(corners.some((line) => line.includes("basement"))).toBe(true);
+      // Nobody fills up to a floor that stands over a lower level.
+      for (const line of corners)
+        expect(line.split(",")[5], line).toMatch(line.includes("basement") ? /^([CF] )?\d+\.\d$/ : /^$/);
+    }
   });
 
   test("the same request gives the same study, byte for byte", { timeout: SLOW }, async () => {

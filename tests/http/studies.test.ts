@@ -164,6 +164,9 @@ describe("a study is read in the form asked for", () => {
     expect(rows.filter((row) => row.includes(",priced,")).length).toBe(
       study.schemes.reduce((sum, { cost }) => sum + cost.items.length, 0),
     );
+    // RFC 4180, section 2: every line holds the same number of fields (commas within quotes do not part fields)
+    for (const row of rows)
+      expect(row.replace(/"(?:[^"]|"")*"/g, "").split(",").length, row).toBe(header!.split(",").length);
     // spreadsheets read a CSV file in a code page of their own: nothing but ASCII shows right in all of them
     expect(answer.body).toMatch(/^[\x20-\x7e\r\n]*$/);
     expect(answer.body).toContain("28 piers x 16 ft");

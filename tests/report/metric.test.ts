@@ -80,3 +80,15 @@ describe.each(studies)("%s, read in metric", (_, study) => {
     assert.notInclude(JSON.stringify(whole.study), "⟦", "no measure is left unsaid in the document");
   });
 });
+
+test("plans asked for in meters have contours, and their heights are whole meters or halves", async () => {
+  const whole = await madeStudy({ elevFt: plane(16), unit: "m", request: { display: "metric" } });
+  const html = reportOf(whole, "metric");
+  const place = html.slice(html.indexOf('id="place'), html.indexOf('id="side'));
+  assert.match(place, /class="contour"/);
+  const heights = [...html.matchAll(/<text [^>]*text-ground[^>]*>([\d,.]+)</g)].map(([, n]) =>
+    Number(n!.replace(",", "")),
+  );
+  assert.isAbove(heights.length, 3);
+  for (const height of heights) assert.equal(height % 0.5, 0, `${height} m`);
+});
