@@ -3,7 +3,7 @@ import type { Percentiles } from "../../analysis/chance/percentiles.js";
 import { ranges } from "../drawings/bar-charts.js";
 import { money, moneyRange, moneyShort } from "./format.js";
 import { quantityInWords, traceInWords } from "./quantity-words.js";
-import { figure, type Source, table } from "./report-parts.js";
+import { figure, markOf, type Source, table } from "./report-parts.js";
 import { fitInWords, sentences } from "./words.js";
 
 const MOST_DRIVERS = 8;
@@ -23,7 +23,7 @@ export function costPage({ study, format, chosen }: Source) {
       quiet: true,
     },
     ...study.schemes.map((s) => ({
-      name: `${s.name}${s.id === chosen.id ? ", chosen" : ""}`,
+      name: `${s.name}${markOf(s.id, study, chosen)}`,
       value: `${moneyShort(s.cost.p10Usd)} to ${moneyShort(s.cost.p90Usd)}`,
       low: s.cost.p10Usd,
       middle: s.cost.p50Usd,

@@ -3,7 +3,7 @@ import { roundTo } from "../../analysis/written-number.js";
 import { type RangeRow, ranges, type SpanPart, type SpanRow, spans } from "../drawings/bar-charts.js";
 import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
 import { months } from "./format.js";
-import { figure, type Source, table } from "./report-parts.js";
+import { figure, markOf, type Source, table } from "./report-parts.js";
 import { fitInWords } from "./words.js";
 
 /** Steps shorter than this are not worth naming among those the finish hangs on. */
@@ -30,7 +30,7 @@ export function monthsPage({ study, format, chosen }: Source) {
     wayOf("Same house on flat land", s.flatTotalMonths, true),
     ...study.schemes.map((scheme) =>
       wayOf(
-        `${scheme.name}${scheme.id === chosen.id ? ", chosen" : ""}`,
+        `${scheme.name}${markOf(scheme.id, study, chosen)}`,
         scheme.schedule.totalMonths,
         fitInWords(scheme) !== "yes",
       ),

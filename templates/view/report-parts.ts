@@ -78,3 +78,9 @@ export function unsurveyedEntry({ study }: Pick<Source, "study">): LegendEntry[]
     ? []
     : [{ sample: areaSample("not-surveyed", "unsurveyed"), words: "not surveyed" }];
 }
+
+/** Behind a way's name in a chart: the recommended one is chosen; where none is, the one the pages are about is shown. */
+export function markOf(id: string, study: Source["study"], chosen: Source["chosen"]): string {
+  if (id !== chosen?.id) return "";
+  return id === study.recommendation.schemeId ? ", chosen" : ", shown";
+}

@@ -68,7 +68,7 @@ export function viewReport({ study, pictures, display, before, variantAction }: 
         : { action: variantAction, fields: whatIfForm(study.request, source.format) },
     ...pages,
     glossary: GLOSSARY,
-    contents: contentsOf(pages),
+    contents: contentsOf(pages, chosen?.id === study.recommendation.schemeId),
   };
 }
 
@@ -91,10 +91,11 @@ const HEADINGS = {
 } as const;
 
 /** Numbered in the order of the job; pages without content are left out. */
-function contentsOf(pages: Partial<Record<keyof typeof HEADINGS, unknown>>) {
+function contentsOf(pages: Partial<Record<keyof typeof HEADINGS, unknown>>, recommended: boolean) {
+  const headings = recommended ? HEADINGS : { ...HEADINGS, chosen: "The way shown" };
   const always = new Set(["method", "glossary"]);
   const ids = (Object.keys(HEADINGS) as (keyof typeof HEADINGS)[]).filter(
     (id) => always.has(id) || pages[id] !== undefined,
   );
-  return Object.fromEntries(ids.map((id, i) => [id, { id, number: i + 1, heading: HEADINGS[id] }]));
+  return Object.fromEntries(ids.map((id, i) => [id, { id, number: i + 1, heading: headings[id] }]));
 }

@@ -246,6 +246,13 @@ describe("what the report says", () => {
     assert.include(page, "doubtful");
   });
 
+  test("nothing is called chosen where no way is recommended", () => {
+    const { study, pictures } = changed((s) => ({ recommendation: { ...s.recommendation, schemeId: null } }));
+    const text = textOf(renderReport({ study, pictures }));
+    assert.include(text, "The way shown");
+    assert.notMatch(text, /The chosen way|, chosen/);
+  });
+
   test("sections without content are left out", () => {
     const empty = reports["no scheme at all"]!;
     for (const id of ["chosen", "schemes", "access", "structure", "cost", "months", "findings"])
