@@ -1,10 +1,11 @@
 /** The rules of the place, with a default and its origin for each the caller does not know. */
+import { METRES_PER_FOOT } from "../units.js";
 import { type AssumptionNotes, TRADE } from "./assumption-notes.js";
 import type { Rules } from "./request.js";
 import type { RequestInput } from "./schema.js";
 
 /** Half a meter, for readers of meters: lines at round heights. */
-const METRIC_CONTOURS_FT = 0.5 / 0.3048;
+const METRIC_CONTOURS_FT = 0.5 / METRES_PER_FOOT;
 
 export function understandRules(
   input: RequestInput["rules"],
