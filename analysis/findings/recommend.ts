@@ -11,7 +11,7 @@ import { dearTests, goodTests, harderIf, milderIf, noRoomIf, squareFeet } from "
 
 export const VERDICTS: Readonly<Record<VerdictCode, string>> = {
   "cannot-tell": "We cannot tell from this survey.",
-  "no-room": "By the rules you gave, no house of this size fits here.",
+  "no-room": "By the rules given or assumed here, no house of this size fits.",
   "specialist-first": "Something could fit, but an engineer must answer before anyone spends more.",
   "hard-dear": "A house fits, but the hill will cost you. Buy only if the price leaves room.",
   "good-fit": "The land can take this house in a fairly plain way, as far as the survey shows.",

@@ -63,7 +63,8 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     return groundUsd + limits.penaltyUsd + (walkUsd < Infinity ? walkUsd : 0);
   };
   const brinkFt = c.brinkFt?.() ?? NaN;
-  const range = c.rangeFt ?? [sketch.lowestFt, sketch.highestFt];
+  const range =
+    c.rangeFt && !unsurveyed(c.rangeFt) ? c.rangeFt : ([sketch.lowestFt, sketch.highestFt] as const);
   const { levelFt, score: atLeastUsd } = levelFor(at, range, followedFt, brinkFt, effort, score);
   const { giveUpUsd = Infinity } = at;
   if (atLeastUsd >= giveUpUsd) return null;
@@ -118,6 +119,10 @@ function levelFor(
   // at the brink it stays there, below it it does not climb over it, above it it keeps its height
   if (underBrinkFt < AT_BRINK_FT && underBrinkFt >= 0) return scored(brink, score);
   return scored(underBrinkFt >= 0 && middle > brink ? brink : middle, score);
+}
+
+function unsurveyed([lowFt, highFt]: readonly [number, number]): boolean {
+  return Number.isNaN(lowFt + highFt);
 }
 
 function scored(levelFt: number, score: (levelFt: number) => number): ScoredLevel {

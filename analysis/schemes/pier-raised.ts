@@ -40,7 +40,7 @@ export function pierRaised(judge: Judge, scale = 1): Model {
       return layOut([{ rect: grown(garage, aprons), offsetFt: 0, part: "garage" }]);
     });
   const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice): Trial | null => {
-    const under = groundUnder(place, shape.house, judge);
+    const under = groundUnder(place, shape.house, judge, effort.lenient ?? false);
     if (!under) return null;
     const floorFt = raisedFloorFt(under.highestFt);
     const { house, garage } = shape;
@@ -86,7 +86,7 @@ export function pierRaised(judge: Judge, scale = 1): Model {
     },
     tryAt: tryWith,
     levels: ({ place, shape, levelFt }) => {
-      const highestFt = groundUnder(place, shape.house, judge)?.highestFt ?? levelFt;
+      const highestFt = groundUnder(place, shape.house, judge, true)?.highestFt ?? levelFt;
       return [
         {
           name: "main",
@@ -155,13 +155,16 @@ function parked(
   };
 }
 
+/** Null where some of it is not surveyed; with `lenient` only where none of it is. */
 function groundUnder(
   place: Place,
   { u0, v0, u1, v1 }: Rect,
   { ground }: Judge,
+  lenient: boolean,
 ): { highestFt: number; meanFt: number } | null {
   let highestFt = -Infinity;
   let sum = 0;
+  let count = 0;
   for (let j = 0; j < LOOKS_V; j++)
     for (let i = 0; i < LOOKS_U; i++) {
       const z = heightAt(
@@ -170,9 +173,13 @@ function groundUnder(
         v0 + (j / (LOOKS_V - 1)) * (v1 - v0),
         ground,
       );
-      if (Number.isNaN(z)) return null;
+      if (Number.isNaN(z)) {
+        if (lenient) continue;
+        return null;
+      }
       if (z > highestFt) highestFt = z;
       sum += z;
+      count++;
     }
-  return { highestFt, meanFt: sum / (LOOKS_U * LOOKS_V) };
+  return count > 0 ? { highestFt, meanFt: sum / count } : null;
 }

@@ -1,7 +1,7 @@
 /** What a broken limit is called in the answer. */
 import { TERRACE_EVERY_FT } from "../earthwork/index.js";
 import { measure, published } from "../measure.js";
-import type { StudyRequest } from "../request/request.js";
+import { isAssumed, type StudyRequest } from "../request/request.js";
 import { LEAST_DAYLIGHT_SHARE } from "./daylight-basement.js";
 import type { ExactTrial } from "./exact-trial.js";
 import type { Breach } from "./limits.js";
@@ -9,24 +9,29 @@ import type { Breach } from "./limits.js";
 const ft = (value: number) => measure(value, "ft", 0.1);
 const pct = (share: number) => `${Math.round(100 * share)} %`;
 
-export function breachWords({ code, measured, limit }: Breach, { rules }: StudyRequest): string {
+export function breachWords({ code, measured, limit }: Breach, request: StudyRequest): string {
+  const { rules } = request;
+  const allowed = (rule: string) =>
+    isAssumed(request, `rules.${rule}`)
+      ? `${ft(limit)} is assumed to be allowed, no rule was given`
+      : `the rule given allows ${ft(limit)}`;
   switch (code) {
     case "buildable":
       return "No footprint of this size lies wholly on the buildable ground; it is shown where it comes closest.";
     case "unsurveyed":
       return "The survey does not show the ground under all of it; volumes cover the surveyed part only.";
     case "site-wall":
-      return `A wall outside the house would hold ${ft(measured)}; the rule given allows ${ft(limit)}.`;
+      return `A wall outside the house would hold ${ft(measured)}; ${allowed("maxSiteWallFt")}.`;
     case "basement-wall":
-      return `A basement wall would hold ${ft(measured)} of earth; the rule given allows ${ft(limit)}.`;
+      return `A basement wall would hold ${ft(measured)} of earth; ${allowed("maxBasementRetainedFt")}.`;
     case "height":
-      return `The roof would stand ${ft(measured)} over the lowest natural ground at the house; the rule given allows ${ft(limit)}.`;
+      return `The roof would stand ${ft(measured)} over the lowest natural ground at the house; ${allowed("heightLimitFt")}.`;
     case "fill-too-steep":
       return `Fill would lie on ground steeper than ${rules.fillMaxSlopePct} % over ${pct(measured)} of the graded area.`;
     case "no-drive":
       return `No way for a car was found to a garage door here at ${rules.driveway.maxGradePct} % or less.`;
     case "drive-wall":
-      return `A wall beside the driveway would hold ${ft(measured)}; the rule given allows ${ft(limit)}.`;
+      return `A wall beside the driveway would hold ${ft(measured)}; ${allowed("maxSiteWallFt")}.`;
     case "too-flat":
       return `The hill gives the lower level only ${ft(measured)} of earth against its uphill wall: there is not enough slope to open a floor on the downhill side (${ft(limit)} wanted).`;
     case "fill-under-floor":

@@ -86,7 +86,7 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
     tryAt: (place, shape, effort, at) => {
       if (at.how === "carry" || at.how === "set") return tryWith(place, shape, risersOf(at.like), effort, at);
       if (at.how === "search") {
-        const risers = naturalRisers(place, shape, decks, judge);
+        const risers = naturalRisers(place, shape, decks, judge) ?? (effort.lenient ? LEAST_RISERS : null);
         return risers === null ? null : tryWith(place, shape, risers, effort, at);
       }
       let best: Trial | null = null;

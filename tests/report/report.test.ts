@@ -23,7 +23,7 @@ const noRoom = changed((study) => ({
   recommendation: {
     schemeId: null,
     verdictCode: "no-room",
-    verdict: "By the rules you gave, no house of this size fits here.",
+    verdict: "By the rules given or assumed here, no house of this size fits.",
     reasons: ["Setbacks take most of the lot."],
     flipsIf: [],
   },

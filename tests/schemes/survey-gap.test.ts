@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { Site } from "../../analysis/lot/index.js";
-import { gridShots, siteOf } from "../support/sites.js";
+import { gridShots, planeSite, siteOf } from "../support/sites.js";
 import { schemesOf, seededHills } from "./support.js";
 
 /** A lot whose shots leave out a pond in the middle. */
@@ -52,3 +52,23 @@ test("a drawn pad wholly off the surveyed ground is a problem, not a number that
   expect(pad!.problems.map(({ code }) => code)).toContain("unsurveyed");
   expect(notFinite(pad)).toEqual([]);
 });
+
+test.each([
+  [2, 40_000, 1],
+  [35, 40_000, 1],
+  [10, 100_000, 3],
+])(
+  "on %d %% a house of %d ft² on %d floor(s), larger than lot and survey, is a problem of every way to build",
+  (gradePct, floorAreaFt2, storeys) => {
+    const site = planeSite({
+      gradePct,
+      widthFt: 140,
+      depthFt: 180,
+      request: { brief: { floorAreaFt2, storeys }, access: { frontage: [0] } },
+    });
+    const schemes = schemesOf(site);
+    expect(schemes).toHaveLength(5);
+    for (const { problems } of schemes) expect(problems.map(({ code }) => code)).toContain("buildable");
+    expect(notFinite(schemes)).toEqual([]);
+  },
+);
