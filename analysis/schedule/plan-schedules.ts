@@ -160,6 +160,7 @@ function activitiesOf({ activities, network, basementFinish }: SimulatedWork): S
     known.set(draws, middle);
     return middle;
   };
+  const criticalShares = network.criticalShares();
   return activities.map(({ id, name, phase, after, weeks, hold = false }, i) => ({
     id,
     name,
@@ -170,6 +171,6 @@ function activitiesOf({ activities, network, basementFinish }: SimulatedWork): S
     belowFloor: basementFinish !== null && (phase === "ground" || id === FINISH_BELOW),
     startWeekP50: median(network.starts[i]!),
     finishWeekP50: median(network.finishes[i]!),
-    criticalShare: network.criticalShares[i]!,
+    criticalShare: criticalShares[i]!,
   }));
 }

@@ -17,8 +17,8 @@ export interface NetworkDraws {
   /** The same array as the finishes of the one it waits for, where it waits for one only. */
   readonly starts: readonly Float64Array[];
   readonly finishes: readonly Float64Array[];
-  /** Share of draws in which the activity lies on the longest path to the end. */
-  readonly criticalShares: readonly number[];
+  /** Share of draws in which each activity lies on the longest path to the end; walked when asked for. */
+  readonly criticalShares: () => readonly number[];
 }
 
 /** Normal scores, clipped, parted into what lies above and below the middle: no draw then has to be asked which. */
@@ -96,7 +96,7 @@ export function simulateNetwork(
     return known;
   });
   const looked = Math.min(CRITICAL_DRAWS, pool.length);
-  return { starts, finishes, criticalShares: criticalShares(before, finishes, looked) };
+  return { starts, finishes, criticalShares: () => criticalShares(before, finishes, looked) };
 }
 
 /** A lone column is returned itself. */
