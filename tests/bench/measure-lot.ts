@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import Delaunator from "delaunator";
 import { parseCostBook } from "../../analysis/book/index.js";
+import { MoneyDraws } from "../../analysis/cost/index.js";
 import { requestSchema } from "../../analysis/request/index.js";
 import { studyLot } from "../../analysis/study.js";
 import { checkSurvey } from "../../server/tasks/check-survey.js";
@@ -43,6 +44,8 @@ const input = requestSchema.parse({
   utilities: { sewer: "yes" },
 });
 
+// a study thread of the service keeps the draws of prices from study to study, as here
+const moneyDraws = new MoneyDraws();
 const totals: number[] = [];
 const steps = new Map<string, number[]>();
 async function study() {
@@ -54,7 +57,7 @@ async function study() {
     if (running) steps.set(running, [...(steps.get(running) ?? []), now - last]);
     [running, last] = [next, now];
   };
-  const outcome = await studyLot({ input, files, book, onStep: close });
+  const outcome = await studyLot({ input, files, book, moneyDraws, onStep: close });
   close("");
   totals.push(performance.now() - start);
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
