@@ -41,7 +41,7 @@ export const LEAST_DAYLIGHT_SHARE = 0.5;
 export const LEAST_BURIED_FT = 5;
 /** A lower level is dug in, not built up: most fill under its floor. Common practice, no source. */
 export const MOST_FILL_UNDER_FLOOR_FT = 1;
-/** A floor lies at most this much lower than it must: for a drive that comes in low. Judgement. */
+/** A floor is sought at most this far below the highest it may have: for a drive that comes in low. Judgement. */
 const DUG_DEEPER_FT = 8;
 /** Ground looked at for daylight, beyond the strip below the house. */
 const BEYOND_STRIP_FT = 1;
@@ -192,9 +192,9 @@ function groundBefore(place: Place, house: Rect, stripFt: number, { ground }: Ju
   );
 }
 
-/** Of an even number of heights the upper middle one: a floor as high as it sees daylight along half of them. */
+/** Height that half of them at least do not pass: a floor there sees daylight along half the wall. NaN where too much is not surveyed. */
 function median(heightsFt: readonly number[]): number {
-  return [...heightsFt].sort((a, b) => a - b)[(heightsFt.length - 1) >> 1]!;
+  return Float64Array.from(heightsFt).sort()[(heightsFt.length - 1) >> 1]!;
 }
 
 /** Share of those heights at or below the floor. */

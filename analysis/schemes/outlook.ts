@@ -71,8 +71,8 @@ function sideUsd(heightFt: number, slope: number, lengthFt: number, batter: numb
 
 /**
  * The same at the level that costs least of two: balanced, standing on piers where the fill asks for them, or low enough
- * to do without. `fallFt` is the fall of the ground under one level of the house, `houseOverFt` how far its ground lies
- * on the mean above that of the whole.
+ * to do without. `house.fallFt` is the fall of the ground under one level of the house, `house.overFt` how far its ground
+ * lies on the mean above that of the whole.
  */
 export function levelledHouseUsd(
   relief: Relief,
@@ -97,15 +97,9 @@ export function liftedUsd(
   { cutBatter, maxSiteWallFt }: Pick<Rules, "cutBatter" | "maxSiteWallFt">,
   p: SitePrices,
 ): number {
-  const yd3 = toYd3(Math.abs(overFt) * rectArea(rect));
-  const earthUsd = yd3 * (overFt > 0 ? p.cutYd3 + p.loosePerBank * p.exportLooseYd3 : p.importYd3);
-  const edgeFt = 2 * (rect.u1 - rect.u0 + rect.v1 - rect.v0);
-  const heightFt = Math.abs(overFt) + relief.spreadFt;
   return (
-    levellingUsd(relief, rect, 1, cutBatter, p) +
-    earthUsd +
-    (edgeFt / 2) * Math.abs(overFt) * p.wallFaceFt2[wallClass(heightFt)]! +
-    seemsBrokenUsd(heightFt - maxSiteWallFt)
+    levellingUsd(relief, rect, 1, cutBatter, p, overFt) +
+    seemsBrokenUsd(Math.abs(overFt) + relief.spreadFt - maxSiteWallFt)
   );
 }
 
