@@ -129,7 +129,7 @@ const stepRows = stepNames.map((name) => [
 
 const text = `# Speed
 
-Written by \`npm run bench\`: whole studies of four invented lots, from the bytes of a CSV to results and pictures. Medians of warm runs in one process per lot; Node ${process.versions.node}, ${cpus()[0]?.model.trim() ?? "unknown processor"}, ${cpus().length} logical processors, compiled. Targets stand in brackets; missed ones say so. Load average at the end ${loadavg()[1]!.toFixed(1)}: with more running than processors, times are too long by about that ratio; the ratios to Delaunator, taken in the same run, move less.
+Written by \`npm run bench\`: whole studies of four invented lots, from the bytes of a CSV to results and pictures. Medians of warm runs in one process per lot, which keeps the draws of prices from study to study as a study thread of the service does; Node ${process.versions.node}, ${cpus()[0]?.model.trim() ?? "unknown processor"}, ${cpus().length} logical processors, compiled. Targets stand in brackets; missed ones say so. Load average at the end ${loadavg()[1]!.toFixed(1)}: with more running than processors, times are too long by about that ratio; the ratios to Delaunator, taken in the same run, move less.
 
 ${table([header, ...results])}
 
