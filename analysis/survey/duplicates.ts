@@ -95,7 +95,8 @@ function closeShots({ count, eastFt, northFt }: GroundPoints, grid: ShotGrid): n
     for (let col = 0; col < cols; col++) {
       const first = cellStart[row * cols + col]!;
       const last = cellStart[row * cols + col + 1]!;
-      const heap = last - first > HEAP;
+      // so small a cell does not hold its shots' neighbours, nor do the cells beside it
+      const heap = last - first > HEAP || cellFt < CLOSE_FT;
       for (let k = first; k < last; k++) {
         const i = shots[k]!;
         if (heap) isClose[i] = 1;

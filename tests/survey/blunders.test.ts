@@ -196,6 +196,21 @@ describe("repeats", () => {
     });
     assert.equal(survey.summary.pointsUsed, 169);
   });
+  test("two shots at one place are found in a survey so dense that its cells are smaller than a place", async () => {
+    const z = 700;
+    const at = (e: number, n: number): Shot => ({ e: 5_000 + e, n: 10_000 + n, z, d: "GS" });
+    // nearly all shots on a strip, so that elsewhere nobody else is near the two, which lie 0.018 ft apart
+    const strip = Array.from({ length: 60_000 }, (_, i) =>
+      at((i % 101) / 1_000, ((i * 7_919) % 1_201) / 1_000),
+    );
+    const sparse = Array.from({ length: 121 }, (_, i) => at(0.2 + (i % 11) / 10, Math.floor(i / 11) / 10));
+    const survey = await surveyFrom({
+      topo: asTable([...strip, ...sparse, at(0.95, 0.95), at(0.968, 0.95)]),
+      boundary: "corner,northing,easting\n1,10000,5000\n2,10000,5001\n3,10001,5001\n4,10001,5000",
+    });
+    assert.include([...survey.ground.row], rowOf(60_121));
+    assert.notInclude([...survey.ground.row], rowOf(60_122));
+  });
   test("keepRows says which of two heights is right", async () => {
     const { e, n, z } = planeShots()[84]!;
     const survey = await surveyFrom({
