@@ -3,8 +3,8 @@ import type { Grid, Raster } from "./grid.js";
 
 /**
  * For every cell the least limit at which it lies in the opening, by a disc of the diameter, of the cells at or below
- * the limit: the least, over the discs that cover it, of the highest value a disc touches. What `openMask` gives for
- * one limit, for all of them. The grid's outside and cells without a value hold no disc. Infinity where none ever fits.
+ * the limit: the least, over the discs that cover it, of the highest value a disc touches. The morphological
+ * opening of every such mask in one. The grid's outside and cells without a value hold no disc. Infinity where none ever fits.
  */
 export function openingLimits({ grid, values }: Raster, diameterFt: number): Float32Array {
   const radiusFt = diameterFt / 2;

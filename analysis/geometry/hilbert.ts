@@ -1,4 +1,5 @@
 /** Points in the order of a curve that fills the plane: neighbours in space become neighbours in memory. */
+import { boxOfColumns } from "./plane.js";
 
 /** Finest grid: 2048 × 2048 cells. */
 const MOST_BITS = 11;
@@ -9,18 +10,7 @@ const MOST_BITS = 11;
  */
 export function hilbertOrder(xs: Float64Array, ys: Float64Array): Uint32Array | null {
   const n = xs.length;
-  let minX = Infinity;
-  let minY = Infinity;
-  let maxX = -Infinity;
-  let maxY = -Infinity;
-  for (let i = 0; i < n; i++) {
-    const x = xs[i]!;
-    const y = ys[i]!;
-    if (x < minX) minX = x;
-    if (x > maxX) maxX = x;
-    if (y < minY) minY = y;
-    if (y > maxY) maxY = y;
-  }
+  const { minEastFt: minX, minNorthFt: minY, maxEastFt: maxX, maxNorthFt: maxY } = boxOfColumns(xs, ys);
   const bits = Math.min(MOST_BITS, Math.ceil(Math.log2(n + 1) / 2));
   const scale = (2 ** bits - 1) / Math.max(maxX - minX, maxY - minY, Number.MIN_VALUE);
   const keyAt = (i: number) => keyOf(((xs[i]! - minX) * scale) | 0, ((ys[i]! - minY) * scale) | 0, bits);

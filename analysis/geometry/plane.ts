@@ -61,6 +61,23 @@ export function boxOf(points: Iterable<Point>): Box {
   return { minEastFt, minNorthFt, maxEastFt, maxNorthFt };
 }
 
+/** The same for places held as columns, from one to before another. */
+export function boxOfColumns(eastFt: Float64Array, northFt: Float64Array, from = 0, to = eastFt.length): Box {
+  let minEastFt = Infinity;
+  let minNorthFt = Infinity;
+  let maxEastFt = -Infinity;
+  let maxNorthFt = -Infinity;
+  for (let i = from; i < to; i++) {
+    const x = eastFt[i]!;
+    const y = northFt[i]!;
+    if (x < minEastFt) minEastFt = x;
+    if (x > maxEastFt) maxEastFt = x;
+    if (y < minNorthFt) minNorthFt = y;
+    if (y > maxNorthFt) maxNorthFt = y;
+  }
+  return { minEastFt, minNorthFt, maxEastFt, maxNorthFt };
+}
+
 /** Even-odd test against one ring; points on the edge may fall on either side. Called in hot loops: no tuples are unpacked. */
 export function ringContains(ring: Ring, point: Point): boolean {
   const x = point[0];

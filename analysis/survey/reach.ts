@@ -1,6 +1,5 @@
 /** Is there enough ground, and is it where the lot is? */
-
-import { type Box, boxOf, type Ring } from "../geometry/plane.js";
+import { type Box, boxOf, boxOfColumns, type Ring } from "../geometry/plane.js";
 import { measure } from "../measure.js";
 import { type IntakeNotes, rowsInWords } from "./notes.js";
 import type { GroundPoints } from "./survey.js";
@@ -160,18 +159,8 @@ const BLOCK = 256;
 
 function blocksOf({ count, eastFt, northFt }: GroundPoints): Box[] {
   const boxes: Box[] = [];
-  for (let from = 0; from < count; from += BLOCK) {
-    let [minEastFt, minNorthFt, maxEastFt, maxNorthFt] = [Infinity, Infinity, -Infinity, -Infinity];
-    for (let i = from; i < Math.min(count, from + BLOCK); i++) {
-      const x = eastFt[i]!;
-      const y = northFt[i]!;
-      if (x < minEastFt) minEastFt = x;
-      if (x > maxEastFt) maxEastFt = x;
-      if (y < minNorthFt) minNorthFt = y;
-      if (y > maxNorthFt) maxNorthFt = y;
-    }
-    boxes.push({ minEastFt, minNorthFt, maxEastFt, maxNorthFt });
-  }
+  for (let from = 0; from < count; from += BLOCK)
+    boxes.push(boxOfColumns(eastFt, northFt, from, Math.min(count, from + BLOCK)));
   return boxes;
 }
 

@@ -1,4 +1,5 @@
 /** Finding facets: which ones touch a box, which one holds a point, how high the ground is there. */
+import { boxOfColumns } from "../geometry/plane.js";
 import type { Tin } from "./terrain.js";
 
 type Vertices = Pick<Tin, "eastFt" | "northFt" | "triangles">;
@@ -9,58 +10,58 @@ const FACETS_PER_BUCKET = 4;
 /** Uniform buckets over the facets; a facet lies in every bucket its box touches. */
 export function indexFacets({ eastFt, northFt, triangles }: Vertices): Tin["index"] {
   const facetCount = triangles.length / 3;
-  let minEast = Infinity;
-  let minNorth = Infinity;
-  let maxEast = -Infinity;
-  let maxNorth = -Infinity;
-  for (let i = 0; i < eastFt.length; i++) {
-    const x = eastFt[i]!;
-    const y = northFt[i]!;
-    if (x < minEast) minEast = x;
-    if (x > maxEast) maxEast = x;
-    if (y < minNorth) minNorth = y;
-    if (y > maxNorth) maxNorth = y;
-  }
-  const width = maxEast - minEast;
-  const height = maxNorth - minNorth;
+  const box = boxOfColumns(eastFt, northFt);
+  const { minEastFt: originEastFt, minNorthFt: originNorthFt } = box;
+  const width = box.maxEastFt - originEastFt;
+  const height = box.maxNorthFt - originNorthFt;
   const cellFt = Math.max(
     Math.sqrt((width * height * FACETS_PER_BUCKET) / facetCount),
     (width + height) / 4096,
   );
   const cols = Math.floor(width / cellFt) + 1;
   const rows = Math.floor(height / cellFt) + 1;
-  // bucket of each vertex: row above, column below 16 bits
-  const at = new Uint32Array(eastFt.length);
+  const at = new Int32Array(eastFt.length);
   for (let v = 0; v < at.length; v++) {
-    const col = Math.floor((eastFt[v]! - minEast) / cellFt);
-    const row = Math.floor((northFt[v]! - minNorth) / cellFt);
+    const col = Math.floor((eastFt[v]! - originEastFt) / cellFt);
+    const row = Math.floor((northFt[v]! - originNorthFt) / cellFt);
     at[v] = (row << 16) | col;
   }
   const start = new Uint32Array(cols * rows + 1);
   for (let e = 0; e < triangles.length; e += 3) {
-    const a = at[triangles[e]!]!;
-    const b = at[triangles[e + 1]!]!;
-    const c = at[triangles[e + 2]!]!;
-    const col0 = Math.min(a & 0xffff, b & 0xffff, c & 0xffff);
-    const col1 = Math.max(a & 0xffff, b & 0xffff, c & 0xffff);
-    const row1 = Math.max(a >> 16, b >> 16, c >> 16);
-    for (let row = Math.min(a >> 16, b >> 16, c >> 16); row <= row1; row++)
-      for (let col = col0; col <= col1; col++) start[row * cols + col + 1]!++;
+    const first = firstBucket(at, triangles, e);
+    const last = lastBucket(at, triangles, e);
+    for (let row = first >> 16; row <= last >> 16; row++)
+      for (let col = first & COL; col <= (last & COL); col++) start[row * cols + col + 1]!++;
   }
   for (let b = 0; b < cols * rows; b++) start[b + 1]! += start[b]!;
   const fill = start.slice(0, cols * rows);
   const facetIds = new Uint32Array(start[cols * rows]!);
   for (let e = 0; e < triangles.length; e += 3) {
-    const a = at[triangles[e]!]!;
-    const b = at[triangles[e + 1]!]!;
-    const c = at[triangles[e + 2]!]!;
-    const col0 = Math.min(a & 0xffff, b & 0xffff, c & 0xffff);
-    const col1 = Math.max(a & 0xffff, b & 0xffff, c & 0xffff);
-    const row1 = Math.max(a >> 16, b >> 16, c >> 16);
-    for (let row = Math.min(a >> 16, b >> 16, c >> 16); row <= row1; row++)
-      for (let col = col0; col <= col1; col++) facetIds[fill[row * cols + col]!++] = e / 3;
+    const first = firstBucket(at, triangles, e);
+    const last = lastBucket(at, triangles, e);
+    for (let row = first >> 16; row <= last >> 16; row++)
+      for (let col = first & COL; col <= (last & COL); col++) facetIds[fill[row * cols + col]!++] = e / 3;
   }
-  return { originEastFt: minEast, originNorthFt: minNorth, cellFt, cols, rows, start, facetIds };
+  return { originEastFt, originNorthFt, cellFt, cols, rows, start, facetIds };
+}
+
+/** A bucket in one number: its row above 16 bits, its column below. There are at most 4097 of each. */
+const COL = 0xffff;
+
+/** South-west bucket of a facet's box, of the buckets of its vertices. */
+function firstBucket(at: Int32Array, triangles: Uint32Array, e: number): number {
+  const a = at[triangles[e]!]!;
+  const b = at[triangles[e + 1]!]!;
+  const c = at[triangles[e + 2]!]!;
+  return (Math.min(a, b, c) & ~COL) | Math.min(a & COL, b & COL, c & COL);
+}
+
+/** North-east bucket of a facet's box. */
+function lastBucket(at: Int32Array, triangles: Uint32Array, e: number): number {
+  const a = at[triangles[e]!]!;
+  const b = at[triangles[e + 1]!]!;
+  const c = at[triangles[e + 2]!]!;
+  return (Math.max(a, b, c) & ~COL) | Math.max(a & COL, b & COL, c & COL);
 }
 
 /** Buckets that a box touches; none where col0 > col1 or row0 > row1. */

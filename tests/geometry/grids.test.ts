@@ -5,6 +5,7 @@ import { openingLimits } from "../../analysis/geometry/disc-filter.js";
 import { distanceToMask } from "../../analysis/geometry/distance-transform.js";
 import type { Grid, Mask } from "../../analysis/geometry/grid.js";
 import { cellCentre } from "../../analysis/geometry/grid.js";
+import { hilbertOrder, inOrder } from "../../analysis/geometry/hilbert.js";
 import { outlineAtLeast } from "../../analysis/geometry/outlines.js";
 import {
   areaFt2,
@@ -46,6 +47,26 @@ describe("distance transform", () => {
       }),
       { numRuns: 200, seed: 41 },
     );
+  });
+});
+
+describe("order along a Hilbert curve", () => {
+  // Hilbert, "Über die stetige Abbildung einer Linie auf ein Flächenstück", Math. Ann. 38 (1891): each square once, each beside the last
+  test("goes through a lattice from neighbour to neighbour, through each once", () => {
+    const side = 32;
+    const shuffled = Array.from({ length: side * side }, (_, i) => (i * 389) % (side * side));
+    const xs = Float64Array.from(shuffled, (k) => 1_000 + 2.5 * (k % side));
+    const ys = Float64Array.from(shuffled, (k) => -70 + 2.5 * Math.floor(k / side));
+    const order = hilbertOrder(xs, ys)!;
+    assert.equal(new Set(order).size, side * side);
+    const [x, y] = [inOrder(xs, order), inOrder(ys, order)];
+    for (let i = 1; i < x.length; i++)
+      assert.equal(Math.abs(x[i]! - x[i - 1]!) + Math.abs(y[i]! - y[i - 1]!), 2.5);
+    assert.isNull(hilbertOrder(x, y));
+  });
+  test("leaves points at one place as they are", () => {
+    assert.isNull(hilbertOrder(new Float64Array(9).fill(6e6), new Float64Array(9).fill(2e6)));
+    assert.isNull(hilbertOrder(new Float64Array(), new Float64Array()));
   });
 });
 
