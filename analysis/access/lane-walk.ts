@@ -66,37 +66,21 @@ export class LaneWalk {
     return true;
   }
 
-  /** One step to where the ground is `groundFt`: the lane makes for the goal, by at most `mostFt`. False where it lies too deep or too high. */
-  steps(
-    groundFt: number,
-    sideGrade: number,
-    goalFt: number,
-    mostFt: number,
-    stepFt: number,
-    perFt: number,
-  ): boolean {
-    this.elevFt += Math.max(-mostFt, Math.min(mostFt, goalFt - this.elevFt));
-    this.overFt = this.elevFt - groundFt;
-    if (!(Math.abs(this.overFt) <= DEEPEST_FT)) return false;
-    this.spentFt += stepFt * (perFt + this.#bench.at(this.overFt, sideGrade));
-    return true;
-  }
-
-  /** Along several pieces, `fromFt` from the door at their start; where it ends, or null where one has no room. */
-  travel(start: Pose, pieces: readonly Piece[], fromFt: number, towardFt: number): Pose | null {
+  /** Along several pieces, `fromFt` from the door at their start; false where one has no room. */
+  travel(start: Pose, pieces: readonly Piece[], fromFt: number, towardFt: number): boolean {
     let pose = start;
     let ft = fromFt;
     for (const piece of pieces) {
       for (const part of partsByDoor(piece, ft)) {
-        if (!this.walk(pose, part, ft, towardFt)) return null;
+        if (!this.walk(pose, part, ft, towardFt)) return false;
         pose = along(pose, part, part.lengthFt);
         ft += part.lengthFt;
       }
     }
-    return pose;
+    return true;
   }
 
-  /** Along one piece that begins `fromFt` from the door: the lane follows the ground (`towardFt` NaN), or makes for a height. */
+  /** Along one piece that begins `fromFt` from the door: the lane follows the ground (`towardFt` NaN), or makes for a height. False where it has no room, or lies too deep or too high. */
   walk({ x, y, heading }: Pose, piece: Piece, fromFt: number, towardFt: number): boolean {
     const { turn, lengthFt, radiusFt } = piece;
     const byDoor = fromFt < STRAIGHT_OUT_FT - SHORTEST_FT;
@@ -121,7 +105,11 @@ export class LaneWalk {
       }
       if (!this.sees(px, py, ahead, up, byDoor)) return false;
       const goal = Number.isNaN(towardFt) ? this.groundFt : towardFt;
-      if (!this.steps(this.groundFt, this.sideGrade, goal, limit * stepFt, stepFt, perFt)) return false;
+      const mostFt = limit * stepFt;
+      this.elevFt += Math.max(-mostFt, Math.min(mostFt, goal - this.elevFt));
+      this.overFt = this.elevFt - this.groundFt;
+      if (!(Math.abs(this.overFt) <= DEEPEST_FT)) return false;
+      this.spentFt += stepFt * (perFt + this.#bench.at(this.overFt, this.sideGrade));
     }
     this.climbFt += limit * lengthFt;
     return true;

@@ -44,11 +44,6 @@ export class ShortestCurve {
     const sb = to.up * east - to.ahead * north;
     const turn = Math.atan2(ca * sb - sa * cb, ca * cb + sa * sb);
     let least = belowFt / radiusFt;
-    let first = 0;
-    let middle = 0;
-    let firstTurn: Side = 1;
-    let middleTurn: Side | 0 = 0;
-    let lastTurn: Side = 1;
     // each is written for a first turn to the left; to the right it is the same in a mirror, where sines and turns change sign
     // turn, straight, turn to the same side: the straight is as long as the way between the circles' centres
     for (const side of SIDES) {
@@ -64,10 +59,7 @@ export class ShortestCurve {
       const sum = start + straight + fullTurn(turned - start);
       if (sum >= least) continue;
       least = sum;
-      first = start;
-      middle = straight;
-      firstTurn = side;
-      lastTurn = side;
+      this.#keep(sum, start, side, straight, 0, side);
     }
     // turn, straight, turn to the other side: the straight touches both circles, 2 to the side of the way between their centres
     for (const side of SIDES) {
@@ -85,10 +77,7 @@ export class ShortestCurve {
       const sum = start + straight + fullTurn(start - side * turn);
       if (sum >= least) continue;
       least = sum;
-      first = start;
-      middle = straight;
-      firstTurn = side;
-      lastTurn = side === 1 ? -1 : 1;
+      this.#keep(sum, start, side, straight, 0, side === 1 ? -1 : 1);
     }
     // turn, turn back by more than half a circle, turn as at first: three circles that touch
     if (least > Math.PI)
@@ -103,19 +92,25 @@ export class ShortestCurve {
         const sum = start + back + fullTurn(side * turn + back - start);
         if (sum >= least) continue;
         least = sum;
-        first = start;
-        middle = back;
-        firstTurn = side;
-        middleTurn = side === 1 ? -1 : 1;
-        lastTurn = side;
+        this.#keep(sum, start, side, back, side === 1 ? -1 : 1, side);
       }
-    this.first = first;
-    this.middle = middle;
-    this.last = least - first - middle;
-    this.firstTurn = firstTurn;
-    this.middleTurn = middleTurn;
-    this.lastTurn = lastTurn;
     return least * radiusFt;
+  }
+
+  #keep(
+    sum: number,
+    first: number,
+    firstTurn: Side,
+    middle: number,
+    middleTurn: Side | 0,
+    lastTurn: Side,
+  ): void {
+    this.first = first;
+    this.firstTurn = firstTurn;
+    this.middle = middle;
+    this.middleTurn = middleTurn;
+    this.last = sum - first - middle;
+    this.lastTurn = lastTurn;
   }
 }
 
