@@ -19,15 +19,7 @@ import {
 import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
-import {
-  checkHeight,
-  FLOOR_OVER_GRADE_FT,
-  garageLevel,
-  heightAt,
-  type Judge,
-  lowestCornerFt,
-  type Model,
-} from "./model.js";
+import { checkHeight, FLOOR_OVER_GRADE_FT, garageLevel, heightAt, type Judge, type Model } from "./model.js";
 import { liftedUsd, seemsBrokenUsd } from "./outlook.js";
 import type { Place } from "./place.js";
 import { siteWallFaceUsd } from "./site-cost.js";
@@ -55,7 +47,7 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
   const caseAt = (place: Place, shape: FootprintShape): GradedCase => {
     const layout = layouts.at(shape, 0, () => dugIn(shape, rules.floorToFloorFt, rules.apronFt));
     const { house } = shape;
-    const lowest = lowestCornerFt(place, house, ground);
+    const lowest = ground.lowestCornerFt(place, house);
     const besidesUsd = stepsUsd(layout, judge) + outletUsd(place, house, judge);
     const highestFt = lowest + DIG_BELOW_FLOOR_FT + MOST_FILL_UNDER_FLOOR_FT;
     const before = groundBefore(place, house, rules.apronFt.downhill, judge);

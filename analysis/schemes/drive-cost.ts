@@ -5,7 +5,7 @@ import type { StudyRequest } from "../request/request.js";
 import { toYd3 } from "../units.js";
 import type { Door, FootprintShape } from "./footprints.js";
 import type { GroundGrid } from "./ground-grid.js";
-import { onLot, type Place } from "./place.js";
+import type { Place } from "./place.js";
 import type { SitePrices } from "./site-cost.js";
 
 /** Straight room before a door in which the drive still lies level with it. Common practice, no source. */
@@ -18,17 +18,45 @@ const LANE_WITH_BANKS = 1.5;
 /** Ground that no drive reaches at the grade limit may still hold a house whose door one reaches. Judgement. */
 const NO_WALK_FT = 500;
 
-/** A door with a way to it. */
-export interface Approach {
-  readonly door: number;
-  readonly part: Door["part"];
-  readonly at: Point;
-  readonly outward: Point;
+/** Most doors of a shape. */
+const MOST_DOORS = 16;
+const floats = () => new Float64Array(MOST_DOORS);
+
+/** Doors with a way to them, as columns, the shortest walk first. */
+export class Approaches {
+  count = 0;
+  /** Index among the shape's doors, and the part of the house it leads into. */
+  readonly door = new Uint8Array(MOST_DOORS);
+  readonly part: Door["part"][] = [];
+  readonly east = floats();
+  readonly north = floats();
+  readonly outEast = floats();
+  readonly outNorth = floats();
   /** Along the ground from the street at the grade limit, and the ground before the door. */
-  readonly walkedFt: number;
-  readonly groundFt: number;
+  readonly walkedFt = floats();
+  readonly groundFt = floats();
   /** With the turns of a lane; NaN until it is asked for. */
-  drivenFt: number;
+  readonly drivenFt = floats();
+
+  /** Makes room for a door where its walk ranks. */
+  insert(walkedFt: number): number {
+    let rank = this.count++;
+    for (; rank > 0 && this.walkedFt[rank - 1]! > walkedFt; rank--) {
+      this.part[rank] = this.part[rank - 1]!;
+      for (const column of [
+        this.door,
+        this.east,
+        this.north,
+        this.outEast,
+        this.outNorth,
+        this.walkedFt,
+        this.groundFt,
+      ])
+        column[rank] = column[rank - 1]!;
+    }
+    this.walkedFt[rank] = walkedFt;
+    return rank;
+  }
 }
 
 /** Floor the car must reach at a door, by the base level of the scheme and the part the door is in. */
@@ -41,6 +69,7 @@ export class DriveCost {
   readonly #request: StudyRequest;
   readonly #length: ApproachLength;
   readonly #laneUsdPerFt: number;
+  readonly #ways = new Approaches();
   /** Whether the way in is known at all: without it drives are not part of the comparison. */
   readonly known: boolean;
 
@@ -57,26 +86,34 @@ export class DriveCost {
       reach.distanceFt.values.some((d) => !Number.isNaN(d));
   }
 
-  /** What the ground says about each door of a placed shape, the shortest walk first; doors without a way or without room to turn are left out. */
-  approaches(place: Place, shape: FootprintShape): Approach[] {
-    if (!this.known) return [];
-    const approaches: Approach[] = [];
-    const cos = Math.cos(place.turnRad);
-    const sin = Math.sin(place.turnRad);
-    for (let door = 0; door < shape.doors.length; door++) {
-      const { at, outward, part } = shape.doors[door]!;
-      const out: Point = [outward[0] * cos - outward[1] * sin, outward[0] * sin + outward[1] * cos];
-      const stands = onLot(place, at);
-      const east = stands[0] + BEFORE_DOOR_FT * out[0];
-      const north = stands[1] + BEFORE_DOOR_FT * out[1];
-      const walkedFt = this.#distanceAt(east, north) + BEFORE_DOOR_FT;
-      if (Number.isNaN(walkedFt) || !this.#hasRoom(stands, out)) continue;
-      const groundFt = this.#ground.elevationAt(east, north);
-      let rank = approaches.length;
-      while (rank > 0 && approaches[rank - 1]!.walkedFt > walkedFt) rank--;
-      approaches.splice(rank, 0, { door, part, at: stands, outward: out, walkedFt, groundFt, drivenFt: NaN });
+  /** What the ground says about each door of a placed shape; doors without a way or without room to turn are left out. Good until the next place is asked about. */
+  approaches({ eastFt, northFt, turnRad }: Place, { doors }: FootprintShape): Approaches {
+    const ways = this.#ways;
+    ways.count = 0;
+    if (!this.known) return ways;
+    const cos = Math.cos(turnRad);
+    const sin = Math.sin(turnRad);
+    for (let door = 0; door < doors.length; door++) {
+      const { at, outward, part } = doors[door]!;
+      const outEast = outward[0] * cos - outward[1] * sin;
+      const outNorth = outward[0] * sin + outward[1] * cos;
+      const east = eastFt + at[0] * cos - at[1] * sin;
+      const north = northFt + at[0] * sin + at[1] * cos;
+      const beforeEast = east + BEFORE_DOOR_FT * outEast;
+      const beforeNorth = north + BEFORE_DOOR_FT * outNorth;
+      const walkedFt = this.#distanceAt(beforeEast, beforeNorth) + BEFORE_DOOR_FT;
+      if (Number.isNaN(walkedFt) || !this.#hasRoom(east, north, outEast, outNorth)) continue;
+      const rank = ways.insert(walkedFt);
+      ways.door[rank] = door;
+      ways.part[rank] = part;
+      ways.east[rank] = east;
+      ways.north[rank] = north;
+      ways.outEast[rank] = outEast;
+      ways.outNorth[rank] = outNorth;
+      ways.groundFt[rank] = this.#ground.elevationAt(beforeEast, beforeNorth);
     }
-    return approaches;
+    ways.drivenFt.fill(NaN);
+    return ways;
   }
 
   /** Price of the drive to the nearest door by the walk there alone, were its floor at this height. */
@@ -102,55 +139,57 @@ export class DriveCost {
   }
 
   /** Room to turn before a door: on the lot as far out as the apron and a turn reach, unless the door looks at the street. */
-  #hasRoom([x, y]: Point, [ox, oy]: Point): boolean {
+  #hasRoom(x: number, y: number, outEast: number, outNorth: number): boolean {
     const entry = this.#reach.entry;
     if (!entry) return true;
-    const [sx, sy] = [entry[0] - x, entry[1] - y];
-    if (ox * sx + oy * sy > LOOKS_AT_STREET * Math.sqrt(sx * sx + sy * sy)) return true;
+    const sx = entry[0] - x;
+    const sy = entry[1] - y;
+    if (outEast * sx + outNorth * sy > LOOKS_AT_STREET * Math.sqrt(sx * sx + sy * sy)) return true;
     const { minInsideRadiusFt, widthFt } = this.#request.rules.driveway;
     const out = BEFORE_DOOR_FT + minInsideRadiusFt + widthFt;
-    return this.#ground.ownGroundAt(x + out * ox, y + out * oy);
+    return this.#ground.ownGroundAt(x + out * outEast, y + out * outNorth);
   }
 
   /**
    * Price of the drive to the door a car reaches for least; Infinity where it reaches none, 0 where no street is known.
    * With `walked` the lane is taken as long as the walk, which it never is shorter than: enough to rule a place out.
    */
-  leastUsd(approaches: readonly Approach[], floorFt: DoorFloor, levelFt: number, walked = false): number {
+  leastUsd(ways: Approaches, floorFt: DoorFloor, levelFt: number, walked = false): number {
     if (!this.known) return 0;
     let least = Infinity;
-    for (const approach of approaches) {
-      const floor = floorFt(levelFt, approach.part);
-      const atLeast = this.#usd(approach.walkedFt, floor, approach.groundFt);
+    for (let i = 0; i < ways.count; i++) {
+      const floor = floorFt(levelFt, ways.part[i]!);
+      const groundFt = ways.groundFt[i]!;
+      const atLeast = this.#usd(ways.walkedFt[i]!, floor, groundFt);
       if (atLeast >= least) continue;
-      least = Math.min(
-        least,
-        walked ? atLeast : this.#usd(this.#laneFt(approach, floor), floor, approach.groundFt),
-      );
+      least = Math.min(least, walked ? atLeast : this.#usd(this.#laneFt(ways, i, floor), floor, groundFt));
     }
     return least;
   }
 
   /** Index of that door; 0 where none is reached. */
-  bestDoor(approaches: readonly Approach[], floorFt: DoorFloor, levelFt: number): number {
-    const least = this.leastUsd(approaches, floorFt, levelFt);
-    const best = approaches.find((approach) => {
-      const floor = floorFt(levelFt, approach.part);
-      return this.#usd(this.#laneFt(approach, floor), floor, approach.groundFt) <= least;
-    });
-    return best?.door ?? 0;
+  bestDoor(ways: Approaches, floorFt: DoorFloor, levelFt: number): number {
+    const least = this.leastUsd(ways, floorFt, levelFt);
+    for (let i = 0; i < ways.count; i++) {
+      const floor = floorFt(levelFt, ways.part[i]!);
+      if (this.#usd(this.#laneFt(ways, i, floor), floor, ways.groundFt[i]!) <= least) return ways.door[i]!;
+    }
+    return 0;
   }
 
   /** Lane with its turns and climb, measured once per approach at the first floor asked for. */
-  #laneFt(approach: Approach, floorFt: number): number {
-    if (Number.isNaN(approach.drivenFt)) {
-      const { at, outward, walkedFt } = approach;
-      const door = { x: at[0], y: at[1], ahead: outward[0], up: outward[1] };
+  #laneFt(
+    { drivenFt, walkedFt, east, north, outEast, outNorth }: Approaches,
+    i: number,
+    floorFt: number,
+  ): number {
+    if (Number.isNaN(drivenFt[i]!)) {
+      const door = { x: east[i]!, y: north[i]!, ahead: outEast[i]!, up: outNorth[i]! };
       const driven = this.#length.ft(door, floorFt);
       // no entry near enough to turn out of says nothing against walking there
-      approach.drivenFt = Number.isNaN(driven) ? walkedFt : Math.max(driven, walkedFt);
+      drivenFt[i] = Number.isNaN(driven) ? walkedFt[i]! : Math.max(driven, walkedFt[i]!);
     }
-    return approach.drivenFt;
+    return drivenFt[i]!;
   }
 
   /** Shortest way from the street at the grade limit, ft, between cell centres where all four are reached; NaN where there is none. */
@@ -162,9 +201,9 @@ export class DriveCost {
     const { grid, values } = this.#reach.distanceFt;
     const c = (eastFt - grid.originEastFt) / grid.cellFt - 0.5;
     const r = (northFt - grid.originNorthFt) / grid.cellFt - 0.5;
-    const col = Math.floor(c);
-    const row = Math.floor(r);
-    if (col >= 0 && row >= 0 && col + 1 < grid.cols && row + 1 < grid.rows) {
+    if (c >= 0 && r >= 0 && c < grid.cols - 1 && r < grid.rows - 1) {
+      const col = c | 0;
+      const row = r | 0;
       const i = row * grid.cols + col;
       const south = values[i]! + (c - col) * (values[i + 1]! - values[i]!);
       const north =

@@ -52,7 +52,7 @@ function outlineOf(rects: readonly Rect[]): Point[] {
 
 /** (u, v) → (v, −u): a quarter turn, so that parts one above the other come to lie side by side. */
 function turned({ u0, v0, u1, v1 }: Rect): Rect {
-  return { u0: v0, u1: v1, v0: -u1, v1: -u0 };
+  return { u0: v0, v0: -u1, u1: v1, v1: -u0 };
 }
 
 function unturned([u, v]: Point): Point {

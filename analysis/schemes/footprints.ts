@@ -111,8 +111,8 @@ function withGarageAtEnd(widthFt: number, depthFt: number, bayFt: number): Footp
         flush === "uphill" ? [house.v0, house.v0 + GARAGE_DEPTH_FT] : [house.v1 - GARAGE_DEPTH_FT, house.v1];
       const garage =
         end > 0
-          ? { u0: house.u1, u1: house.u1 + bayFt, v0, v1 }
-          : { u0: house.u0 - bayFt, u1: house.u0, v0, v1 };
+          ? { u0: house.u1, v0, u1: house.u1 + bayFt, v1 }
+          : { u0: house.u0 - bayFt, v0, u1: house.u0, v1 };
       return recentred({
         name: `${family}, flush with the ${flush} side`,
         family,
@@ -161,7 +161,7 @@ function legged(houseFt2: number, bayFt: number): FootprintShape[] {
       const [u0, u1] = end > 0 ? [house.u1 - bayFt, house.u1] : [house.u0, house.u0 + bayFt];
       const [v0, v1] =
         front > 0 ? [house.v1, house.v1 + GARAGE_DEPTH_FT] : [house.v0 - GARAGE_DEPTH_FT, house.v0];
-      const garage = { u0, u1, v0, v1 };
+      const garage = { u0, v0, u1, v1 };
       return recentred({
         name: family,
         family,
@@ -179,12 +179,12 @@ function squareHouse(houseFt2: number, bayFt: number): FootprintShape {
 }
 
 function centred(widthFt: number, depthFt: number): Rect {
-  return { u0: -widthFt / 2, u1: widthFt / 2, v0: -depthFt / 2, v1: depthFt / 2 };
+  return { u0: -widthFt / 2, v0: -depthFt / 2, u1: widthFt / 2, v1: depthFt / 2 };
 }
 
 /** The same shape with its garage at the other end. */
 function otherEnd(shape: FootprintShape): FootprintShape {
-  const flip = (r: Rect): Rect => ({ ...r, u0: -r.u1, u1: -r.u0 });
+  const flip = (r: Rect): Rect => ({ u0: -r.u1, v0: r.v0, u1: -r.u0, v1: r.v1 });
   return {
     ...shape,
     house: flip(shape.house),
@@ -202,7 +202,7 @@ function recentred(shape: FootprintShape): FootprintShape {
   const { u0, v0, u1, v1 } = boxOfShape(shape);
   const du = -(u0 + u1) / 2;
   const dv = -(v0 + v1) / 2;
-  const move = (r: Rect): Rect => ({ u0: r.u0 + du, u1: r.u1 + du, v0: r.v0 + dv, v1: r.v1 + dv });
+  const move = (r: Rect): Rect => ({ u0: r.u0 + du, v0: r.v0 + dv, u1: r.u1 + du, v1: r.v1 + dv });
   return {
     ...shape,
     house: move(shape.house),

@@ -14,14 +14,7 @@ import { type FootprintShape, oneLevelShapes, type Rect } from "./footprints.js"
 import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, apronsTowards, grown, type Layout, layOut, stacked, type Tile } from "./layout.js";
-import {
-  checkHeight,
-  FLOOR_OVER_GRADE_FT,
-  garageLevel,
-  type Judge,
-  lowestCornerFt,
-  type Model,
-} from "./model.js";
+import { checkHeight, FLOOR_OVER_GRADE_FT, garageLevel, type Judge, type Model } from "./model.js";
 import { levellingUsd, seemsBrokenUsd } from "./outlook.js";
 import { onLot, type Place } from "./place.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
@@ -47,7 +40,7 @@ export function fullBasement(judge: Judge, scale = 1): Model {
       digBesideUsd(digFt3, shoreFt2, judge) +
       stepsUsd(layout, judge) +
       USUAL_OUTLET_RUN_FT * judge.prices.tightlineFt;
-    const lowest = lowestCornerFt(place, shape.house, ground);
+    const lowest = ground.lowestCornerFt(place, shape.house);
     const fall = fallAcrossFt(place, shape.house, judge);
     return {
       place,

@@ -3,26 +3,85 @@ import type { Grid } from "../geometry/grid.js";
 import type { MultiPolygon, Point } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
 import type { Site } from "../lot/site.js";
+import type { Rect } from "./footprints.js";
+import type { Place } from "./place.js";
 
+/** What a cell of `GroundGrid.allows` says: graded slopes may lie here; inside the lot line and outside every easement and protected area. */
+export const USABLE = 1;
+export const OWN_GROUND = 2;
+
+/** The innermost loops of the search read its columns themselves: a fraction handed from function to function costs more than the sums done with it. */
 export class GroundGrid {
   readonly grid: Grid;
-  readonly #elevation: Float32Array;
-  readonly #slope: Float32Array;
-  /** 1 where graded slopes may lie. */
-  readonly #usable: Uint8Array;
-  readonly #lot: Uint8Array;
+  /** Ground height at cell centres, ft; NaN where not surveyed. */
+  readonly heightsFt: Float32Array;
+  readonly slopesPct: Float32Array;
+  readonly allows: Uint8Array;
 
   constructor({ terrain, lot, survey }: Site) {
     this.grid = terrain.elevation.grid;
-    this.#elevation = terrain.elevation.values;
-    this.#slope = terrain.slope.values;
-    this.#usable = scanPolygons(this.grid, lot.usable).values;
+    this.heightsFt = terrain.elevation.values;
+    this.slopesPct = terrain.slope.values;
     const free: MultiPolygon = [[survey.boundary]];
-    this.#lot = scanPolygons(this.grid, free).values;
+    const own = scanPolygons(this.grid, free).values;
     for (const { polygons } of survey.noBuild) {
       const taken = scanPolygons(this.grid, polygons).values;
-      for (let i = 0; i < taken.length; i++) if (taken[i]) this.#lot[i] = 0;
+      for (let i = 0; i < taken.length; i++) if (taken[i]) own[i] = 0;
     }
+    this.allows = scanPolygons(this.grid, lot.usable).values;
+    for (let i = 0; i < own.length; i++) if (own[i]) this.allows[i]! |= OWN_GROUND;
+  }
+
+  /**
+   * Heights and slopes (rise per foot) at the middles of `cols` × `rows` parts of a placed rectangle, written from `from`
+   * on; where it stopped. −1 at the first point nobody surveyed, which is passed over where that is allowed.
+   */
+  readTile(
+    { eastFt, northFt, turnRad }: Place,
+    { u0, v0, u1, v1 }: Rect,
+    cols: number,
+    rows: number,
+    heightsFt: Float64Array,
+    slopes: Float32Array,
+    from: number,
+    lenient: boolean,
+  ): number {
+    const z = this.heightsFt;
+    const slopesPct = this.slopesPct;
+    const { originEastFt, originNorthFt, cellFt, cols: width, rows: height } = this.grid;
+    const cos = Math.cos(turnRad) / cellFt;
+    const sin = Math.sin(turnRad) / cellFt;
+    const du = (u1 - u0) / cols;
+    const dv = (v1 - v0) / rows;
+    const mostCol = width - 1;
+    const mostRow = height - 1;
+    const startCol = (eastFt - originEastFt) / cellFt - 0.5 + (u0 + du / 2) * cos;
+    const startRow = (northFt - originNorthFt) / cellFt - 0.5 + (u0 + du / 2) * sin;
+    let n = from;
+    for (let j = 0; j < rows; j++) {
+      const v = v0 + (j + 0.5) * dv;
+      let c = startCol - v * sin;
+      let r = startRow + v * cos;
+      for (let i = 0; i < cols; i++, c += du * cos, r += du * sin) {
+        let ft = NaN;
+        if (c >= 0 && r >= 0 && c < mostCol && r < mostRow) {
+          const col = c | 0;
+          const row = r | 0;
+          const at = row * width + col;
+          const south = z[at]! + (c - col) * (z[at + 1]! - z[at]!);
+          const north = z[at + width]! + (c - col) * (z[at + width + 1]! - z[at + width]!);
+          ft = south + (r - row) * (north - south);
+        }
+        if (Number.isNaN(ft)) {
+          if (lenient) continue;
+          return -1;
+        }
+        heightsFt[n] = ft;
+        slopes[n] = slopesPct[((r + 0.5) | 0) * width + ((c + 0.5) | 0)]! * 0.01;
+        n++;
+      }
+    }
+    return n;
   }
 
   /** Ground height, bilinear between cell centres, ft; NaN where not surveyed. */
@@ -30,65 +89,57 @@ export class GroundGrid {
     const { originEastFt, originNorthFt, cellFt, cols, rows } = this.grid;
     const c = (eastFt - originEastFt) / cellFt - 0.5;
     const r = (northFt - originNorthFt) / cellFt - 0.5;
-    const col = Math.floor(c);
-    const row = Math.floor(r);
-    if (!(col >= 0 && row >= 0 && col + 1 < cols && row + 1 < rows)) return NaN;
+    if (!(c >= 0 && r >= 0 && c < cols - 1 && r < rows - 1)) return NaN;
+    const col = c | 0;
+    const row = r | 0;
     const i = row * cols + col;
-    const z = this.#elevation;
-    const fc = c - col;
-    const fr = r - row;
-    const south = z[i]! + fc * (z[i + 1]! - z[i]!);
-    const north = z[i + cols]! + fc * (z[i + cols + 1]! - z[i + cols]!);
-    return south + fr * (north - south);
+    const z = this.heightsFt;
+    const south = z[i]! + (c - col) * (z[i + 1]! - z[i]!);
+    const north = z[i + cols]! + (c - col) * (z[i + cols + 1]! - z[i + cols]!);
+    return south + (r - row) * (north - south);
   }
 
-  /** Heights and slopes (rise per foot) at `count` points in a line, written from `from` on; false at the first point nobody surveyed. */
-  readLine(
-    eastFt: number,
-    northFt: number,
-    stepEastFt: number,
-    stepNorthFt: number,
-    count: number,
-    heightsFt: Float64Array,
-    slopes: Float32Array,
+  /** The same for points from one to before another, `outFt` away from each along its direction. */
+  elevationsAt(
+    points: { east: Float64Array; north: Float64Array; outEast: Float64Array; outNorth: Float64Array },
+    outFt: number,
     from: number,
-  ): boolean {
+    to: number,
+    into: Float64Array,
+  ): void {
     const { originEastFt, originNorthFt, cellFt, cols, rows } = this.grid;
-    const z = this.#elevation;
-    const dc = stepEastFt / cellFt;
-    const dr = stepNorthFt / cellFt;
-    let c = (eastFt - originEastFt) / cellFt - 0.5;
-    let r = (northFt - originNorthFt) / cellFt - 0.5;
-    for (let k = from; k < from + count; k++, c += dc, r += dr) {
-      const col = Math.floor(c);
-      const row = Math.floor(r);
-      if (!(col >= 0 && row >= 0 && col + 1 < cols && row + 1 < rows)) return false;
-      const i = row * cols + col;
-      const fc = c - col;
-      const south = z[i]! + fc * (z[i + 1]! - z[i]!);
-      const north = z[i + cols]! + fc * (z[i + cols + 1]! - z[i + cols]!);
-      const height = south + (r - row) * (north - south);
-      if (Number.isNaN(height)) return false;
-      heightsFt[k] = height;
-      slopes[k] = this.#slope[i + (fc < 0.5 ? 0 : 1) + (r - row < 0.5 ? 0 : cols)]! / 100;
+    const { east, north, outEast, outNorth } = points;
+    const z = this.heightsFt;
+    for (let k = from; k < to; k++) {
+      const c = (east[k]! + outFt * outEast[k]! - originEastFt) / cellFt - 0.5;
+      const r = (north[k]! + outFt * outNorth[k]! - originNorthFt) / cellFt - 0.5;
+      if (c >= 0 && r >= 0 && c < cols - 1 && r < rows - 1) {
+        const col = c | 0;
+        const row = r | 0;
+        const i = row * cols + col;
+        const southFt = z[i]! + (c - col) * (z[i + 1]! - z[i]!);
+        const northFt = z[i + cols]! + (c - col) * (z[i + cols + 1]! - z[i + cols]!);
+        into[k] = southFt + (r - row) * (northFt - southFt);
+      } else into[k] = NaN;
     }
-    return true;
   }
 
-  slopePctAt(eastFt: number, northFt: number): number {
-    const i = this.#cell(eastFt, northFt);
-    return i < 0 ? NaN : this.#slope[i]!;
-  }
-
-  usableAt(eastFt: number, northFt: number): boolean {
-    const i = this.#cell(eastFt, northFt);
-    return i >= 0 && this.#usable[i] === 1;
+  /** Lowest ground at the corners of a placed rectangle; NaN where one of them is not surveyed. */
+  lowestCornerFt({ eastFt, northFt, turnRad }: Place, { u0, v0, u1, v1 }: Rect): number {
+    const cos = Math.cos(turnRad);
+    const sin = Math.sin(turnRad);
+    return Math.min(
+      this.elevationAt(eastFt + u0 * cos - v0 * sin, northFt + u0 * sin + v0 * cos),
+      this.elevationAt(eastFt + u1 * cos - v0 * sin, northFt + u1 * sin + v0 * cos),
+      this.elevationAt(eastFt + u1 * cos - v1 * sin, northFt + u1 * sin + v1 * cos),
+      this.elevationAt(eastFt + u0 * cos - v1 * sin, northFt + u0 * sin + v1 * cos),
+    );
   }
 
   /** Inside the lot line and outside every easement and protected area. */
   ownGroundAt(eastFt: number, northFt: number): boolean {
     const i = this.#cell(eastFt, northFt);
-    return i >= 0 && this.#lot[i] === 1;
+    return i >= 0 && (this.allows[i]! & OWN_GROUND) !== 0;
   }
 
   /** Downhill gradient around a point, from heights `radiusFt` away on both axes: rise per foot, pointing down. */

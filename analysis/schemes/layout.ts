@@ -117,12 +117,17 @@ export function layOut(
     }
   }
   return {
-    tiles,
+    tiles: tiles.map(alike),
     sides,
     corners: cornersOf(sides),
     steps,
     areaFt2: tiles.reduce((sum, { rect }) => sum + (rect.u1 - rect.u0) * (rect.v1 - rect.v0), 0),
   };
+}
+
+/** The search reads tiles so often that it matters to the engine whether all of them were written in one place. */
+function alike({ rect: { u0, v0, u1, v1 }, part, offsetFt }: Tile): Tile {
+  return { rect: { u0, v0, u1, v1 }, part, offsetFt };
 }
 
 /** Highest wall between levels outside the house. */
@@ -173,8 +178,8 @@ export function rectMinus(rect: Rect, taken: Rect): Rect[] {
   return [
     { ...rect, v1: v0 },
     { ...rect, v0: v1 },
-    { u0: rect.u0, u1: u0, v0, v1 },
-    { u0: u1, u1: rect.u1, v0, v1 },
+    { u0: rect.u0, v0, u1: u0, v1 },
+    { u0: u1, v0, u1: rect.u1, v1 },
   ].filter((r) => r.u1 - r.u0 > SAME_FT && r.v1 - r.v0 > SAME_FT);
 }
 

@@ -11,7 +11,6 @@ import {
   garageLevel,
   type Judge,
   type LevelChoice,
-  lowestCornerFt,
   type Model,
 } from "./model.js";
 import { levelledHouseUsd } from "./outlook.js";
@@ -25,7 +24,7 @@ export function levelPad(judge: Judge, scale = 1): Model {
   const { request } = judge;
   const layouts = new KeptLayouts();
   const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => {
-    const lowest = lowestCornerFt(place, shape.house, judge.ground);
+    const lowest = judge.ground.lowestCornerFt(place, shape.house);
     const piersUsd = likelyPiersUsd(shape, lowest, judge);
     return tryGraded(
       judge,

@@ -156,16 +156,6 @@ export function checkHeight(
     limits.breaks("height", heightFt, rules.heightLimitFt);
 }
 
-/** Lowest natural ground at the corners of a part. */
-export function lowestCornerFt(place: Place, rect: Rect, ground: GroundGrid): number {
-  return Math.min(
-    heightAt(place, rect.u0, rect.v0, ground),
-    heightAt(place, rect.u1, rect.v0, ground),
-    heightAt(place, rect.u1, rect.v1, ground),
-    heightAt(place, rect.u0, rect.v1, ground),
-  );
-}
-
 /** Natural ground at a point of a layout's own axes. */
 export function heightAt(
   { eastFt, northFt, turnRad }: Place,

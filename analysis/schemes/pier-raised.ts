@@ -12,7 +12,6 @@ import {
   heightAt,
   type Judge,
   type LevelChoice,
-  lowestCornerFt,
   type Model,
   ROOF_RISE_FT,
   type Trial,
@@ -45,7 +44,7 @@ export function pierRaised(judge: Judge, scale = 1): Model {
     const floorFt = raisedFloorFt(under.highestFt);
     const { house, garage } = shape;
     const standingUsd = pierCount(house) * (floorFt - FLOOR_FRAMING_FT - under.meanFt) * prices.pierFt;
-    const lowest = lowestCornerFt(place, house, judge.ground);
+    const lowest = judge.ground.lowestCornerFt(place, house);
     const checkHouse = (limits: Limits) => checkHeight(lowest, floorFt, brief.storeys, request, limits);
     if (!garage) return parked(place, shape, floorFt, standingUsd, checkHouse, judge);
     const graded: GradedCase = {

@@ -131,23 +131,26 @@ function improve(
     best = trial;
     return true;
   };
-  const moves = effort.exact ? MOVES : MOVES.slice(0, STRAIGHT_MOVES);
-  for (let sweep = 0; sweep < MOST_SWEEPS; sweep++) {
-    let better = false;
-    for (const [du, dv, dt] of moves) {
+  const moves = effort.exact ? MOVES.length : STRAIGHT_MOVES;
+  const steps = moves + LIFTS.length;
+  // one step after the other until all have failed from where it stands
+  for (let i = 0, failed = 0; i < MOST_SWEEPS * steps && failed < steps; i++) {
+    failed++;
+    const step = i % steps;
+    if (step < moves) {
+      const [du, dv, dt] = MOVES[step]!;
       for (let again = 0; again < MOST_SWEEPS; again++) {
         const place = moved(best.place, du * moveFt, dv * moveFt, (dt * turnDeg * Math.PI) / 180);
         if (!placings.holds(place, best.shape)) break;
         if (!take(model.tryAt(place, best.shape, effort, carried(best)))) break;
-        better = true;
+        // a step that has just failed need not be tried again
+        failed = again + 1 < MOST_SWEEPS ? 1 : 0;
       }
-    }
-    for (const up of [liftFt, -liftFt]) {
-      const levelFt = best.levelFt + up;
+    } else {
+      const levelFt = best.levelFt + LIFTS[step - moves]! * liftFt;
       const lifted = { how: "set", like: best, levelFt, giveUpUsd: best.scoreUsd } as const;
-      if (take(model.tryAt(best.place, best.shape, effort, lifted))) better = true;
+      if (take(model.tryAt(best.place, best.shape, effort, lifted))) failed = 0;
     }
-    if (!better) break;
   }
   // the closest look is level enough by its own lifts, but steps change only here
   if (!effort.exact || best.stepFt > 0)
@@ -200,6 +203,7 @@ function shaken(
   return after.sort(byScore);
 }
 
+const LIFTS = [1, -1] as const;
 /** Moves that are not slantwise, the first of the list: enough where a finer round follows. */
 const STRAIGHT_MOVES = 6;
 const MOVES: readonly (readonly [du: number, dv: number, turn: number])[] = [

@@ -3,9 +3,10 @@
  * The pad is a sum over equal cells aligned with it; slopes beside it are sections taken outward at even stations,
  * and fans of rays at the corners. The chosen design is computed again exactly; see docs/methods/schemes.md.
  */
-import type { GroundGrid } from "./ground-grid.js";
+import { type GroundGrid, OWN_GROUND, USABLE } from "./ground-grid.js";
 import { GroundReading } from "./ground-reading.js";
 import { clearHeld, type Moved, nothingMoved } from "./moved.js";
+import { CORNER_RAY, HOUSE_WALL, OPEN_SIDE, UNKNOWN } from "./stations.js";
 import { CATCH_TO_EDGE, isHeldByWall, wallClass } from "./wall-rule.js";
 
 export interface SketchRules {
@@ -74,37 +75,43 @@ export class Sketch extends GroundReading {
     m.tooSteepFillFt2 = tooSteep;
     m.benchedFt2 = benched;
     clearHeld(m);
-    const { count: stations, groundFt, kind, walled, before, after, slope, share } = this.stations;
-    for (let k = 0; k < stations; k++) {
+    this.#measureSides(levelFt, exact);
+    return m;
+  }
+
+  #measureSides(levelFt: number, exact: boolean): void {
+    const { count, groundFt, overFt, reachFt, kind, walled, before, after, slope, share } = this.stations;
+    const { keySlope } = this.#rules;
+    const m = this.moved;
+    for (let k = 0; k < count; k++) {
       const h = groundFt[k]! - levelFt;
+      overFt[k] = h;
       const what = kind[k]!;
-      if (what === 1) this.#houseWall(k, h);
+      walled[k] = 0;
+      if (what === HOUSE_WALL) this.#houseWall(k);
+      else if (what === UNKNOWN) continue;
       else if (h <= FLUSH_FT && h >= -FLUSH_FT) walled[k] = this.#isSteepAt(k) ? 1 : 0;
-      else if (what === 0) {
-        const reach = exact ? this.#walk(k, h) : this.#straight(k, h);
-        if (reach < 0) {
-          walled[k] = 1;
-          this.#siteWall(k, h);
-        } else {
-          walled[k] = 0;
-          if (h > 0) {
-            if (reach > m.cutReachFt) m.cutReachFt = reach;
-          } else if (reach > m.fillReachFt) m.fillReachFt = reach;
-        }
-        if (h < 0 && -slope[k]! > keySlope) {
-          m.keyFt += share[k]!;
-          if (reach > 0) m.benchedFt2 += reach * share[k]!;
-        }
-      } else if (!walled[before[k]!] && !walled[after[k]!]) {
-        const reach = exact ? this.#walk(k, h) : this.#straight(k, h);
-        walled[k] = reach < 0 ? 1 : 0;
-        if (reach < 0) m.lostCorners++;
-        else if (h > 0) {
+      else if (what === CORNER_RAY && (walled[before[k]!] || walled[after[k]!])) continue;
+      else if (exact ? this.#walks(k) : this.#runsStraight(k)) {
+        const reach = reachFt[k]!;
+        if (h > 0) {
           if (reach > m.cutReachFt) m.cutReachFt = reach;
-        } else if (reach > m.fillReachFt) m.fillReachFt = reach;
+        } else {
+          if (reach > m.fillReachFt) m.fillReachFt = reach;
+          if (what === OPEN_SIDE && -slope[k]! > keySlope) {
+            m.keyFt += share[k]!;
+            m.benchedFt2 += reach * share[k]!;
+          }
+        }
+      } else if (what === CORNER_RAY) {
+        walled[k] = 1;
+        m.lostCorners++;
+      } else {
+        walled[k] = 1;
+        this.#siteWall(k);
+        if (h < 0 && -slope[k]! > keySlope) m.keyFt += share[k]!;
       }
     }
-    return m;
   }
 
   /** Per side of the layout last read: which of its even parts a wall holds, as last measured. */
@@ -121,9 +128,10 @@ export class Sketch extends GroundReading {
   }
 
   /** A basement wall: earth against it above its floor, and the hole dug beside it down to the bottom of the dig. */
-  #houseWall(k: number, overBottomFt: number): void {
+  #houseWall(k: number): void {
     const m = this.moved;
     const s = this.stations;
+    const overBottomFt = s.overFt[k]!;
     const lengthFt = s.share[k]!;
     const retainedFt = overBottomFt - DIG_BELOW_FLOOR_FT;
     if (retainedFt > 0) m.houseWallFaceFt2 += retainedFt * lengthFt;
@@ -145,9 +153,10 @@ export class Sketch extends GroundReading {
     } else m.shoreFt2 += faceFt * lengthFt;
   }
 
-  #siteWall(k: number, h: number): void {
+  #siteWall(k: number): void {
     const m = this.moved;
     const s = this.stations;
+    const h = s.overFt[k]!;
     const heightFt = Math.abs(h);
     const loaded = h > 0 && s.slope[k]! > LOADING_SLOPE;
     (loaded ? m.loadedWallFaceFt2 : m.wallFaceFt2)[wallClass(heightFt)]! += heightFt * s.share[k]!;
@@ -157,53 +166,66 @@ export class Sketch extends GroundReading {
     if (heightFt + change > m.tallestWallFt) m.tallestWallFt = heightFt + change;
   }
 
-  /** Adds the slope at a station as if the ground beyond ran on straight. Reach in feet, −1 where a wall must stand instead. */
-  #straight(k: number, h: number): number {
+  /** Adds the slope at a station as if the ground beyond ran on straight, and notes its reach; false where a wall must stand instead. */
+  #runsStraight(k: number): boolean {
     const s = this.stations;
+    const h = s.overFt[k]!;
     const batter = h > 0 ? this.#rules.cutBatter : this.#rules.fillBatter;
     // how fast the slope and the ground close on each other, per foot
     const closing = 1 / batter - (h > 0 ? s.slope[k]! : -s.slope[k]!);
     const depth = Math.abs(h);
     const reach = depth / closing;
-    const fan = s.kind[k] === 2;
-    if (!(closing > 0) || isHeldByWall(depth, fan ? reach / FAN_LENIENCE : reach, batter)) return -1;
-    if (!this.#mayEnd(k, reach, fan)) return -1;
-    if (fan) this.#add(h > 0, (depth * reach * reach * s.share[k]!) / 6, (reach * reach * s.share[k]!) / 2);
-    else this.#add(h > 0, (depth * reach * s.share[k]!) / 2, reach * s.share[k]!);
-    return reach;
+    const fan = s.kind[k] === CORNER_RAY;
+    if (!(closing > 0) || isHeldByWall(depth, fan ? reach / FAN_LENIENCE : reach, batter)) return false;
+    s.reachFt[k] = reach;
+    if (!this.#mayEnd(k)) return false;
+    this.#add(k, fan ? (depth * reach * reach) / 6 : (depth * reach) / 2);
+    return true;
   }
 
   /** The same, walking outward until slope and ground meet. */
-  #walk(k: number, h: number): number {
+  #walks(k: number): boolean {
     const s = this.stations;
+    const h = s.overFt[k]!;
     const batter = h > 0 ? this.#rules.cutBatter : this.#rules.fillBatter;
+    const fall = 1 / batter;
     const sign = h > 0 ? 1 : -1;
     const designFt = s.groundFt[k]! - h + s.offsetFt[k]!;
-    const fan = s.kind[k] === 2;
-    const stride = Math.max(1, this.ground.grid.cellFt);
-    const east = s.east[k]!;
-    const north = s.north[k]!;
-    const outEast = s.outEast[k]!;
-    const outNorth = s.outNorth[k]!;
+    const fan = s.kind[k] === CORNER_RAY;
+    const { heightsFt: z, grid } = this.ground;
+    const { cellFt, cols, rows } = grid;
+    const stride = Math.max(1, cellFt);
+    const mostCol = cols - 1;
+    const mostRow = rows - 1;
+    const c0 = (s.east[k]! - grid.originEastFt) / cellFt - 0.5;
+    const r0 = (s.north[k]! - grid.originNorthFt) / cellFt - 0.5;
+    const dc = s.outEast[k]! / cellFt;
+    const dr = s.outNorth[k]! / cellFt;
     const giveUpFt = CATCH_TO_EDGE * Math.abs(h) * batter * (fan ? FAN_LENIENCE : 1);
     let before = Math.abs(h);
     let volume = 0;
     let t = 0;
     for (;;) {
       const next = t + stride;
-      const ground = this.ground.elevationAt(east + next * outEast, north + next * outNorth);
-      const depth = sign * (ground - designFt) - next / batter;
+      const c = c0 + next * dc;
+      const r = r0 + next * dr;
       // not surveyed: it cannot be shown to meet the ground
-      if (Number.isNaN(depth)) return -1;
+      if (!(c >= 0 && r >= 0 && c < mostCol && r < mostRow)) return false;
+      const col = c | 0;
+      const row = r | 0;
+      const i = row * cols + col;
+      const south = z[i]! + (c - col) * (z[i + 1]! - z[i]!);
+      const north = z[i + cols]! + (c - col) * (z[i + cols + 1]! - z[i + cols]!);
+      const depth = sign * (south + (r - row) * (north - south) - designFt) - next * fall;
+      if (Number.isNaN(depth)) return false;
       if (depth <= 0) {
         const dt = (stride * before) / (before - depth);
-        const reach = t + dt;
-        if (reach > giveUpFt || !this.#mayEnd(k, reach, fan)) return -1;
-        volume += fan ? wedge(before, 0, t, dt) : (before * dt) / 2;
-        this.#add(h > 0, volume * s.share[k]!, s.share[k]! * (fan ? (reach * reach) / 2 : reach));
-        return reach;
+        s.reachFt[k] = t + dt;
+        if (t + dt > giveUpFt || !this.#mayEnd(k)) return false;
+        this.#add(k, volume + (fan ? wedge(before, 0, t, dt) : (before * dt) / 2));
+        return true;
       }
-      if (next > giveUpFt) return -1;
+      if (next > giveUpFt) return false;
       volume += fan ? wedge(before, depth, t, stride) : ((before + depth) * stride) / 2;
       before = depth;
       t = next;
@@ -211,20 +233,30 @@ export class Sketch extends GroundReading {
   }
 
   /** Slopes end on ground that may be graded; the fan at a corner may lie in a setback too, but not beyond the lot. */
-  #mayEnd(k: number, reachFt: number, fan: boolean): boolean {
+  #mayEnd(k: number): boolean {
     const s = this.stations;
-    const east = s.east[k]! + reachFt * s.outEast[k]!;
-    const north = s.north[k]! + reachFt * s.outNorth[k]!;
-    return fan ? this.ground.ownGroundAt(east, north) : this.ground.usableAt(east, north);
+    const { grid, allows } = this.ground;
+    const { cellFt, cols, rows } = grid;
+    const reach = s.reachFt[k]!;
+    const col = Math.floor((s.east[k]! + reach * s.outEast[k]! - grid.originEastFt) / cellFt);
+    const row = Math.floor((s.north[k]! + reach * s.outNorth[k]! - grid.originNorthFt) / cellFt);
+    if (!(col >= 0 && row >= 0 && col < cols && row < rows)) return false;
+    return (allows[row * cols + col]! & (s.kind[k] === CORNER_RAY ? OWN_GROUND : USABLE)) !== 0;
   }
 
-  #add(isCut: boolean, volumeFt3: number, areaFt2: number): void {
-    if (isCut) this.moved.cutFt3 += volumeFt3;
+  /** Earth of the slope at a station, by the section (of a fan: the moment) that its share is multiplied with. */
+  #add(k: number, sectionFt2: number): void {
+    const s = this.stations;
+    const m = this.moved;
+    const reach = s.reachFt[k]!;
+    const share = s.share[k]!;
+    const areaFt2 = share * (s.kind[k] === CORNER_RAY ? (reach * reach) / 2 : reach);
+    if (s.overFt[k]! > 0) m.cutFt3 += sectionFt2 * share;
     else {
-      this.moved.fillFt3 += volumeFt3;
-      this.moved.fillFt2 += areaFt2;
+      m.fillFt3 += sectionFt2 * share;
+      m.fillFt2 += areaFt2;
     }
-    this.moved.disturbedFt2 += areaFt2;
+    m.disturbedFt2 += areaFt2;
   }
 }
 

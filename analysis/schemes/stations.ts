@@ -1,44 +1,106 @@
 /** Points along the sides of a layout, and rays at its corners, as columns. */
+import type { Corner, Side } from "./layout.js";
+import type { Place } from "./place.js";
 
-export interface Stations {
-  count: number;
-  readonly east: Float64Array;
-  readonly north: Float64Array;
-  readonly outEast: Float64Array;
-  readonly outNorth: Float64Array;
+/** What stands at a station: a side that may be sloped, a wall of the house, a ray of a corner's fan; or ground nobody surveyed, passed over. */
+export const OPEN_SIDE = 0;
+export const HOUSE_WALL = 1;
+export const CORNER_RAY = 2;
+export const UNKNOWN = 3;
+
+/** Most parts a side is read in, and most stations of all sides and corners together. */
+const MOST_PARTS = 64;
+const MOST_STATIONS = 4096;
+
+const floats = () => new Float64Array(MOST_STATIONS);
+
+export class Stations {
+  count = 0;
+  readonly east = floats();
+  readonly north = floats();
+  readonly outEast = floats();
+  readonly outNorth = floats();
   /** Ground less the layout's offset there, and that offset. */
-  readonly groundFt: Float64Array;
-  readonly offsetFt: Float64Array;
+  readonly groundFt = floats();
+  readonly offsetFt = floats();
   /** Rise per foot outward. */
-  readonly slope: Float64Array;
+  readonly slope = floats();
   /** Length of edge it stands for; for a corner ray the angle it stands for. */
-  readonly share: Float64Array;
-  /** 0 open side, 1 house wall, 2 corner ray. */
-  readonly kind: Uint8Array;
+  readonly share = floats();
+  readonly kind = new Uint8Array(MOST_STATIONS);
   /** Number of the side it lies on; for a corner ray the stations on either hand. */
-  readonly side: Uint16Array;
-  readonly before: Int32Array;
-  readonly after: Int32Array;
-  /** As last measured: 1 where a wall must stand. */
-  readonly walled: Uint8Array;
-}
+  readonly side = new Uint16Array(MOST_STATIONS);
+  readonly before = new Int32Array(MOST_STATIONS);
+  readonly after = new Int32Array(MOST_STATIONS);
+  /** As last measured: ground over the graded level (below it where negative), how far its slope reaches, and 1 where a wall must stand. */
+  readonly overFt = floats();
+  readonly reachFt = floats();
+  readonly walled = new Uint8Array(MOST_STATIONS);
 
-export function stations(room: number): Stations {
-  const floats = () => new Float64Array(room);
-  return {
-    count: 0,
-    east: floats(),
-    north: floats(),
-    outEast: floats(),
-    outNorth: floats(),
-    groundFt: floats(),
-    offsetFt: floats(),
-    slope: floats(),
-    share: floats(),
-    kind: new Uint8Array(room),
-    side: new Uint16Array(room),
-    before: new Int32Array(room),
-    after: new Int32Array(room),
-    walled: new Uint8Array(room),
-  };
+  /** Adds the even parts of a side, about `stepFt` long; how many there are. */
+  alongSide(
+    place: Place,
+    { from, to, outward, offsetFt, hold }: Side,
+    index: number,
+    stepFt: number,
+  ): number {
+    const cos = Math.cos(place.turnRad);
+    const sin = Math.sin(place.turnRad);
+    const [fromU, fromV] = from;
+    const du = to[0] - fromU;
+    const dv = to[1] - fromV;
+    const lengthFt = Math.sqrt(du * du + dv * dv);
+    const n = Math.min(MOST_PARTS, Math.max(1, Math.round(lengthFt / stepFt)));
+    const outEast = outward[0] * cos - outward[1] * sin;
+    const outNorth = outward[0] * sin + outward[1] * cos;
+    const { east, north } = this;
+    const { eastFt, northFt } = place;
+    const kind = hold === "open" ? OPEN_SIDE : HOUSE_WALL;
+    for (let part = 0, k = this.count; part < n; part++, k++) {
+      const u = fromU + ((part + 0.5) / n) * du;
+      const v = fromV + ((part + 0.5) / n) * dv;
+      east[k] = eastFt + u * cos - v * sin;
+      north[k] = northFt + u * sin + v * cos;
+      this.outEast[k] = outEast;
+      this.outNorth[k] = outNorth;
+      this.offsetFt[k] = offsetFt;
+      this.share[k] = lengthFt / n;
+      this.kind[k] = kind;
+      this.side[k] = index;
+    }
+    this.count += n;
+    return n;
+  }
+
+  /** Adds the fan of rays at a corner; `parts` are those of all sides, whose stations lie side by side before the first fan. */
+  atCorner(
+    place: Place,
+    { at, from, to, offsetFt, between }: Corner,
+    rays: number,
+    parts: readonly number[],
+    sides: number,
+  ): void {
+    const cos = Math.cos(place.turnRad);
+    const sin = Math.sin(place.turnRad);
+    let before = -1;
+    let after = 0;
+    for (let i = 0; i <= between[0]; i++) before += parts[i]!;
+    for (let i = 0; i < between[1]; i++) after += parts[i]!;
+    for (let ray = 0, k = this.count; ray < rays; ray++, k++) {
+      const angle = ((ray + 0.5) / rays) * (Math.PI / 2);
+      const outU = from[0] * Math.cos(angle) + to[0] * Math.sin(angle);
+      const outV = from[1] * Math.cos(angle) + to[1] * Math.sin(angle);
+      this.east[k] = place.eastFt + at[0] * cos - at[1] * sin;
+      this.north[k] = place.northFt + at[0] * sin + at[1] * cos;
+      this.outEast[k] = outU * cos - outV * sin;
+      this.outNorth[k] = outU * sin + outV * cos;
+      this.offsetFt[k] = offsetFt;
+      this.share[k] = Math.PI / 2 / rays;
+      this.kind[k] = CORNER_RAY;
+      this.side[k] = sides;
+      this.before[k] = before;
+      this.after[k] = after;
+    }
+    this.count += rays;
+  }
 }

@@ -11,7 +11,6 @@ import {
   type Judge,
   type LevelChoice,
   type LevelPart,
-  lowestCornerFt,
   type Model,
   type Trial,
 } from "./model.js";
@@ -41,7 +40,7 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
     const stepsUsd = stepWallsUsd(layout, judge);
     const siteStep = tallestSiteStepFt(layout);
     const top = (decks - 1) * stepFt;
-    const lowest = lowestCornerFt(place, shape.house, judge.ground);
+    const lowest = judge.ground.lowestCornerFt(place, shape.house);
     const lowestUnderDeck = lowestUnderDecksFt(place, shape, decks, stepFt, judge);
     const piersUsd = likelyPiersUsd(shape, lowestUnderDeck, judge);
     return tryGraded(
@@ -132,7 +131,7 @@ function lowestUnderDecksFt(
   let lowest = Infinity;
   for (let i = 0; i < decks; i++) {
     const deck = { ...house, v0: house.v0 + i * depth, v1: house.v0 + (i + 1) * depth };
-    lowest = Math.min(lowest, lowestCornerFt(place, deck, ground) - (decks - 1 - i) * stepFt);
+    lowest = Math.min(lowest, ground.lowestCornerFt(place, deck) - (decks - 1 - i) * stepFt);
   }
   return lowest;
 }
