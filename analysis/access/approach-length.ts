@@ -27,9 +27,9 @@ export class ApproachLength {
    * Length of lane from a door (a bearing that looks out of it) with its floor at a height to the street, ft: straight
    * out where that climbs enough at the rules' grades, else the longest of the shortest curve to an entry and the run the
    * climb asks for, with up to half a turn more where the climb makes the lane wind. Obstacles and earth are not looked
-   * at. NaN without a known street.
+   * at. NaN without a known street; any length up to `enoughFt` where it is no longer than that.
    */
-  ft(door: Bearing, floorFt: number): number {
+  ft(door: Bearing, floorFt: number, enoughFt = 0): number {
     const entries = this.#entries;
     if (entries.length === 0) return NaN;
     const straight = straightOut(entries, door);
@@ -44,6 +44,7 @@ export class ApproachLength {
       const curveFt = this.#curve.between(door, this.#exits[i]!, this.#radiusFt, best);
       const doubling = Math.min(1, Math.max(0, climbFt / curveFt - 1));
       best = Math.min(best, Math.max(curveFt, climbFt) + doubling * DOUBLING_TURN_RAD * this.#radiusFt);
+      if (best <= enoughFt) break;
     }
     return best;
   }

@@ -82,11 +82,11 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
     name: "Lower level open downhill",
     shapes: twoPartShapes(brief, floors, LEAST_LEVEL_DEPTH_FT, scale),
     facesDownhill: true,
-    outlookUsd: (under, shape, place) => {
+    outlookUsd: (seen, shape) => {
       const { house, garage } = shape;
       const widthFt = house.u1 - house.u0;
       const depthFt = house.v1 - house.v0;
-      const { meanFt, riseU, riseV } = under(house);
+      const { meanFt, riseU, riseV } = seen.under(house);
       const fallU = Math.abs(riseU) * widthFt;
       const fallV = Math.abs(riseV) * depthFt;
       const lowestFt = meanFt - (fallU + fallV) / 2;
@@ -112,9 +112,9 @@ export function daylightBasement(judge: Judge, scale = 1): Model {
         toYd3(rectArea(house) * (over(0) + DIG_BELOW_FLOOR_FT)) *
           (prices.digYd3 + prices.loosePerBank * prices.exportLooseYd3) +
         faceFt2 * prices.basementWallFt2 +
-        besideFacesUsd(place, house, faces, judge);
+        besideFacesUsd(seen.place, house, faces, judge);
       if (garage) {
-        const beside = under(garage);
+        const beside = seen.under(garage);
         const overFt = garageDeckIsTop(shape) ? rules.floorToFloorFt : 0;
         usd += liftedUsd(
           beside,

@@ -185,7 +185,7 @@ export class DriveCost {
   ): number {
     if (Number.isNaN(drivenFt[i]!)) {
       const door = { x: east[i]!, y: north[i]!, ahead: outEast[i]!, up: outNorth[i]! };
-      const driven = this.#length.ft(door, floorFt);
+      const driven = this.#length.ft(door, floorFt, walkedFt[i]!);
       // no entry near enough to turn out of says nothing against walking there
       drivenFt[i] = Number.isNaN(driven) ? walkedFt[i]! : Math.max(driven, walkedFt[i]!);
     }

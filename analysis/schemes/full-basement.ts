@@ -63,14 +63,14 @@ export function fullBasement(judge: Judge, scale = 1): Model {
     name: "Full basement",
     shapes: oneLevelShapes(brief, floors, scale, true),
     facesDownhill: false,
-    outlookUsd: (under, { house }, place, box) => {
-      const relief = under(box);
+    outlookUsd: (seen, { house }, box) => {
+      const relief = seen.under(box);
       const fallFt =
         Math.abs(relief.riseU) * (house.u1 - house.u0) + Math.abs(relief.riseV) * (house.v1 - house.v0);
       return (
         levellingUsd(relief, box, 1, rules.cutBatter, judge.prices) +
         besideFacesUsd(
-          place,
+          seen.place,
           house,
           { minusV: retainedFt, plusU: retainedFt, plusV: retainedFt, minusU: retainedFt },
           judge,

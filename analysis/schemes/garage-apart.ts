@@ -93,8 +93,9 @@ export function garageApart(
     name: shapes[0]!.name,
     shapes,
     facesDownhill: false,
-    outlookUsd: (under, _, { eastFt, northFt }) => {
-      const relief = under(rect);
+    outlookUsd: (seen) => {
+      const relief = seen.under(rect);
+      const { eastFt, northFt } = seen.place;
       return (
         levellingUsd(relief, rect, 1, request.rules.cutBatter, prices) +
         walkUsd([eastFt, northFt], doorFloorFt(relief.meanFt), entrances, prices)

@@ -104,10 +104,10 @@ export class GroundReading {
   ): boolean {
     const s = this.stations;
     const { parts, ground } = this;
-    s.count = 0;
+    s.begin(place, rays);
     parts.length = 0;
-    for (let i = 0; i < sides.length; i++) parts.push(s.alongSide(place, sides[i]!, i, edgeStepFt));
-    for (let i = 0; i < corners.length; i++) s.atCorner(place, corners[i]!, rays, parts, sides.length);
+    for (let i = 0; i < sides.length; i++) parts.push(s.alongSide(sides[i]!, i, edgeStepFt));
+    for (let i = 0; i < corners.length; i++) s.atCorner(corners[i]!, parts);
     const { groundFt, offsetFt, slope, kind, count } = s;
     ground.elevationsAt(s, 0, 0, count, groundFt);
     ground.elevationsAt(s, SLOPE_ARM_FT, 0, count, slope);

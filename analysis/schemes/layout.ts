@@ -80,16 +80,18 @@ export function layOut(
   const edges = tiles.flatMap(edgesOf);
   const sides: Side[] = [];
   const steps: Step[] = [];
-  for (const edge of edges) {
+  for (let i = 0; i < edges.length; i++) {
+    const edge = edges[i]!;
     const touching: Edge[] = [];
-    for (const other of edges)
+    // every tile has its edges in the same order: of each only the one that looks the other way can touch
+    for (let j = (i % 4) ^ 1; j < edges.length; j += 4) {
+      const other = edges[j]!;
       if (
-        other.axis === edge.axis &&
-        other.outwardSign === -edge.outwardSign &&
         Math.abs(other.at - edge.at) < SAME_FT &&
         Math.min(other.high, edge.high) - Math.max(other.low, edge.low) > SAME_FT
       )
         touching.push(other);
+    }
     for (const other of touching) {
       const rise = edge.tile.offsetFt - other.tile.offsetFt;
       if (!(rise > SAME_FT)) continue;

@@ -52,8 +52,8 @@ export function levelPad(judge: Judge, scale = 1): Model {
     name: "One level pad",
     shapes: oneLevelShapes(request.brief, request.brief.storeys, scale),
     facesDownhill: false,
-    outlookUsd: (under, { house }, _place, box) => {
-      const relief = under(box);
+    outlookUsd: (seen, { house }, box) => {
+      const relief = seen.under(box);
       const { riseU, riseV } = relief;
       return levelledHouseUsd(relief, box, 1, request.rules.cutBatter, judge.prices, {
         fallFt: Math.abs(riseU) * (house.u1 - house.u0) + Math.abs(riseV) * (house.v1 - house.v0),

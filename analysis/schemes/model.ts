@@ -10,7 +10,7 @@ import type { Place } from "./place.js";
 import type { Level, SchemeKind } from "./scheme.js";
 import type { SitePrices } from "./site-cost.js";
 import type { Sketch } from "./sketch.js";
-import type { Relief } from "./turned-ground.js";
+import type { Outlook } from "./turned-ground.js";
 
 /** How closely a trial looks. */
 export interface Effort {
@@ -102,9 +102,6 @@ export interface Judge {
   readonly limits: Limits;
 }
 
-/** Relief under a rectangle of a shape, placed; v points downhill where the model asks for it. */
-export type ReliefUnder = (rect: Rect) => Relief;
-
 /** One floor of a placed scheme, in the house's own axes. */
 export interface LevelPart {
   readonly name: string;
@@ -121,7 +118,7 @@ export interface Model {
   /** True when the v axis must point downhill. */
   readonly facesDownhill: boolean;
   /** Roughly what a place costs by the relief under it: tells which places deserve a look. */
-  readonly outlookUsd: (under: ReliefUnder, shape: FootprintShape, place: Place, box: Rect) => number;
+  readonly outlookUsd: (seen: Outlook, shape: FootprintShape, box: Rect) => number;
   /** Null where the ground under the layout is not surveyed, or the search is given up. */
   readonly tryAt: (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => Trial | null;
   readonly levels: (trial: Trial) => LevelPart[];

@@ -71,12 +71,12 @@ export function pierRaised(judge: Judge, scale = 1): Model {
     name: "Raised on piers",
     shapes,
     facesDownhill: true,
-    outlookUsd: (under, { house, garage }) => {
-      const { riseU, riseV } = under(house);
+    outlookUsd: (seen, { house, garage }) => {
+      const { riseU, riseV } = seen.under(house);
       const fallFt = Math.abs(riseU) * (house.u1 - house.u0) + Math.abs(riseV) * (house.v1 - house.v0);
       const overFt =
         fallFt + raisedFloorFt(0) + brief.storeys * rules.floorToFloorFt + ROOF_RISE_FT - rules.heightLimitFt;
-      const beside = garage && under(garage);
+      const beside = garage && seen.under(garage);
       return (
         pierCount(house) * (CRAWL_FT + fallFt / 2) * prices.pierFt +
         (beside ? levellingUsd(beside, garage, 1, rules.cutBatter, prices) : 0) +

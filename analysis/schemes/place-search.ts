@@ -3,13 +3,13 @@ import FlatQueue from "flatqueue";
 import { boxOf } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { DriveCost } from "./drive-cost.js";
-import { boxOfShape, type FootprintShape, type Rect } from "./footprints.js";
+import { boxOfShape, type FootprintShape } from "./footprints.js";
 import { GLANCE, type Judge, type Model, QUICK, type Trial } from "./model.js";
 import { areNear, NearPlaces } from "./near-places.js";
 import type { Place } from "./place.js";
 import { type Placings, searchAxisRad } from "./placings.js";
 import { byScore, type Found, ROUNDS, refine, SHORT_ROUNDS } from "./refine.js";
-import type { Relief } from "./turned-ground.js";
+import type { Relief, TurnedGround } from "./turned-ground.js";
 
 /** Places whose outlook is weighed, on ground up to this size, more in proportion on larger ground; and of each shape and turn at least. */
 const OUTLOOKS = 6_000;
@@ -86,6 +86,43 @@ interface Seen {
   readonly usd: number;
 }
 
+/** Places of one shape whose outlook was weighed, as columns: most of them are never heard of again. */
+class Weighed {
+  count = 0;
+  readonly usd: Float64Array;
+  readonly meanFt: Float64Array;
+  readonly cell: Int32Array;
+  readonly turn: Uint8Array;
+  readonly about: Int8Array;
+
+  constructor(room: number) {
+    this.usd = new Float64Array(room);
+    this.meanFt = new Float64Array(room);
+    this.cell = new Int32Array(room);
+    this.turn = new Uint8Array(room);
+    this.about = new Int8Array(room);
+  }
+
+  /** The cheapest, cheapest first. */
+  cheapest(most: number, turns: readonly TurnedGround[]): Seen[] {
+    const { usd, meanFt, cell, turn, about } = this;
+    const order = new FlatQueue<number>();
+    for (let i = 0; i < this.count; i++) {
+      // largest first: what others must be cheaper than
+      if (order.length === most && -usd[i]! <= order.peekValue()!) continue;
+      order.push(i, -usd[i]!);
+      if (order.length > most) order.pop();
+    }
+    const seen: Seen[] = [];
+    while (order.length > 0) {
+      const i = order.pop()!;
+      const place = turns[turn[i]!]!.placeOf(cell[i]!, about[i] === 1 ? 1 : -1);
+      seen.push({ place, meanFt: meanFt[i]!, usd: usd[i]! });
+    }
+    return seen.reverse();
+  }
+}
+
 interface Outlook {
   readonly place: Place;
   readonly shape: FootprintShape;
@@ -106,21 +143,29 @@ function placesByOutlook(
   let weighed = 0;
   for (const shape of model.shapes) {
     const box = boxOfShape(shape);
-    const queue = new FlatQueue<Seen>();
-    for (const turned of turns)
-      for (const cell of turned.cellsFor(shape, most)) {
-        const relief = turned.reliefAt(cell, box, 1);
+    const found = turns.map((turned) => turned.cellsFor(shape, most));
+    const seen = new Weighed(found.reduce((sum, cells) => sum + cells.length, 0));
+    for (let turn = 0; turn < turns.length; turn++) {
+      const turned = turns[turn]!;
+      const cells = found[turn]!;
+      for (let i = 0; i < cells.length; i++) {
+        const cell = cells[i]!;
+        turned.lookAt(cell, 1);
+        const relief = turned.under(box);
         const about = model.facesDownhill ? facing(relief) : 1;
         if (about === 0) continue;
-        const place = turned.placeOf(cell, about);
-        const under = (rect: Rect) => turned.reliefAt(cell, rect, about);
         const { meanFt } = relief;
-        const usd = model.outlookUsd(under, shape, place, box) + drive.outlookUsd(place, shape, meanFt);
-        queue.push({ place, meanFt, usd }, usd);
-        weighed++;
+        const k = seen.count++;
+        seen.cell[k] = cell;
+        seen.turn[k] = turn;
+        seen.about[k] = about;
+        seen.meanFt[k] = meanFt;
+        turned.lookAt(cell, about);
+        seen.usd[k] = model.outlookUsd(turned, shape, box) + drive.outlookUsd(turned.place, shape, meanFt);
       }
-    const ranked: Seen[] = [];
-    while (queue.length > 0 && ranked.length < RANKED * share) ranked.push(queue.pop()!);
+    }
+    weighed += seen.count;
+    const ranked = seen.cheapest(RANKED * share, turns);
     const spread = spreadOut(ranked, drive.known ? DRIVEN * share : share);
     for (const place of cheapestDriven(spread, shape, share, drive)) outlooks.push({ place, shape });
   }

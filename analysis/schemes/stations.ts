@@ -11,6 +11,7 @@ export const UNKNOWN = 3;
 /** Most parts a side is read in, and most stations of all sides and corners together. */
 const MOST_PARTS = 64;
 const MOST_STATIONS = 4096;
+const MOST_RAYS = 16;
 
 const floats = () => new Float64Array(MOST_STATIONS);
 
@@ -37,30 +38,50 @@ export class Stations {
   readonly reachFt = floats();
   readonly walled = new Uint8Array(MOST_STATIONS);
 
+  #place: Place = { eastFt: 0, northFt: 0, turnRad: 0 };
+  #cos = 1;
+  #sin = 0;
+  /** Directions of the rays at a corner, between the outlook of one side and that of the next. */
+  readonly #fanFrom = new Float64Array(MOST_RAYS);
+  readonly #fanTo = new Float64Array(MOST_RAYS);
+  #rays = 0;
+
+  /** Makes ready for the sides and corners of a layout at a place. */
+  begin(place: Place, rays: number): void {
+    this.count = 0;
+    this.#place = place;
+    this.#cos = Math.cos(place.turnRad);
+    this.#sin = Math.sin(place.turnRad);
+    if (rays === this.#rays) return;
+    this.#rays = rays;
+    for (let ray = 0; ray < rays; ray++) {
+      const angle = ((ray + 0.5) / rays) * (Math.PI / 2);
+      this.#fanFrom[ray] = Math.cos(angle);
+      this.#fanTo[ray] = Math.sin(angle);
+    }
+  }
+
   /** Adds the even parts of a side, about `stepFt` long; how many there are. */
-  alongSide(
-    place: Place,
-    { from, to, outward, offsetFt, hold }: Side,
-    index: number,
-    stepFt: number,
-  ): number {
-    const cos = Math.cos(place.turnRad);
-    const sin = Math.sin(place.turnRad);
-    const [fromU, fromV] = from;
-    const du = to[0] - fromU;
-    const dv = to[1] - fromV;
+  alongSide({ from, to, outward, offsetFt, hold }: Side, index: number, stepFt: number): number {
+    const cos = this.#cos;
+    const sin = this.#sin;
+    const { eastFt, northFt } = this.#place;
+    const du = to[0] - from[0];
+    const dv = to[1] - from[1];
     const lengthFt = Math.sqrt(du * du + dv * dv);
     const n = Math.min(MOST_PARTS, Math.max(1, Math.round(lengthFt / stepFt)));
     const outEast = outward[0] * cos - outward[1] * sin;
     const outNorth = outward[0] * sin + outward[1] * cos;
-    const { east, north } = this;
-    const { eastFt, northFt } = place;
     const kind = hold === "open" ? OPEN_SIDE : HOUSE_WALL;
-    for (let part = 0, k = this.count; part < n; part++, k++) {
-      const u = fromU + ((part + 0.5) / n) * du;
-      const v = fromV + ((part + 0.5) / n) * dv;
-      east[k] = eastFt + u * cos - v * sin;
-      north[k] = northFt + u * sin + v * cos;
+    const u0 = from[0] + (0.5 / n) * du;
+    const v0 = from[1] + (0.5 / n) * dv;
+    const first = this.count;
+    for (let part = 0; part < n; part++) {
+      const k = first + part;
+      const u = u0 + (part / n) * du;
+      const v = v0 + (part / n) * dv;
+      this.east[k] = eastFt + u * cos - v * sin;
+      this.north[k] = northFt + u * sin + v * cos;
       this.outEast[k] = outEast;
       this.outNorth[k] = outNorth;
       this.offsetFt[k] = offsetFt;
@@ -68,39 +89,35 @@ export class Stations {
       this.kind[k] = kind;
       this.side[k] = index;
     }
-    this.count += n;
+    this.count = first + n;
     return n;
   }
 
   /** Adds the fan of rays at a corner; `parts` are those of all sides, whose stations lie side by side before the first fan. */
-  atCorner(
-    place: Place,
-    { at, from, to, offsetFt, between }: Corner,
-    rays: number,
-    parts: readonly number[],
-    sides: number,
-  ): void {
-    const cos = Math.cos(place.turnRad);
-    const sin = Math.sin(place.turnRad);
+  atCorner({ at, from, to, offsetFt, between }: Corner, parts: readonly number[]): void {
+    const cos = this.#cos;
+    const sin = this.#sin;
+    const rays = this.#rays;
+    const east = this.#place.eastFt + at[0] * cos - at[1] * sin;
+    const north = this.#place.northFt + at[0] * sin + at[1] * cos;
     let before = -1;
     let after = 0;
     for (let i = 0; i <= between[0]; i++) before += parts[i]!;
     for (let i = 0; i < between[1]; i++) after += parts[i]!;
-    for (let ray = 0, k = this.count; ray < rays; ray++, k++) {
-      const angle = ((ray + 0.5) / rays) * (Math.PI / 2);
-      const outU = from[0] * Math.cos(angle) + to[0] * Math.sin(angle);
-      const outV = from[1] * Math.cos(angle) + to[1] * Math.sin(angle);
-      this.east[k] = place.eastFt + at[0] * cos - at[1] * sin;
-      this.north[k] = place.northFt + at[0] * sin + at[1] * cos;
+    for (let ray = 0; ray < rays; ray++) {
+      const k = this.count++;
+      const outU = from[0] * this.#fanFrom[ray]! + to[0] * this.#fanTo[ray]!;
+      const outV = from[1] * this.#fanFrom[ray]! + to[1] * this.#fanTo[ray]!;
+      this.east[k] = east;
+      this.north[k] = north;
       this.outEast[k] = outU * cos - outV * sin;
       this.outNorth[k] = outU * sin + outV * cos;
       this.offsetFt[k] = offsetFt;
       this.share[k] = Math.PI / 2 / rays;
       this.kind[k] = CORNER_RAY;
-      this.side[k] = sides;
+      this.side[k] = parts.length;
       this.before[k] = before;
       this.after[k] = after;
     }
-    this.count += rays;
   }
 }

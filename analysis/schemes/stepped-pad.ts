@@ -68,8 +68,8 @@ export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
     name: decks === 2 ? "Stepped pad, two levels" : "Stepped pad, three levels",
     shapes,
     facesDownhill: true,
-    outlookUsd: (under, { house }, _place, box) => {
-      const relief = under(box);
+    outlookUsd: (seen, { house }, box) => {
+      const relief = seen.under(box);
       const stepFt = Math.abs(relief.riseV) * ((house.v1 - house.v0) / decks);
       return (
         levelledHouseUsd(relief, box, decks, request.rules.cutBatter, judge.prices, {

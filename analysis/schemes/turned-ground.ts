@@ -22,7 +22,14 @@ export interface Relief {
   readonly riseV: number;
 }
 
-export class TurnedGround {
+/** What can be said of a shape at one place without a closer look. */
+export interface Outlook {
+  readonly place: Place;
+  /** Relief under a rectangle of the shape; good until the next is asked for. */
+  under(rect: Rect): Relief;
+}
+
+export class TurnedGround implements Outlook {
   readonly turnRad: number;
   readonly #cos: number;
   readonly #sin: number;
@@ -36,6 +43,12 @@ export class TurnedGround {
   /** Room for cells being found. */
   readonly #found: Int32Array;
   #datumFt = NaN;
+  /** What is looked at: written over from place to place, since tens of thousands are. */
+  readonly place = { eastFt: NaN, northFt: NaN, turnRad: NaN };
+  readonly #relief = { meanFt: NaN, spreadFt: NaN, riseU: NaN, riseV: NaN };
+  #cell = -1;
+  #about: 1 | -1 = 1;
+  #reliefOf: Rect | null = null;
 
   constructor(polygons: MultiPolygon, turnRad: number, ground: GroundGrid) {
     this.turnRad = turnRad;
@@ -128,36 +141,58 @@ export class TurnedGround {
     }
     let count = 0;
     for (let r = south; r <= north; r += stride)
-      for (let c = west; c <= east; c += stride) {
-        let covered = true;
-        for (let k = 0; covered && k < spans.length; k++) {
+      for (let c = west; c <= east; ) {
+        let strides = 0;
+        for (let k = 0; strides === 0 && k < spans.length; k++) {
           const { c0, c1, r0, r1 } = spans[k]!;
           const low = (r + r0) * w + c;
           const high = (r + r1 + 1) * w + c;
-          covered =
-            s[high + c1 + 1]! - s[low + c1 + 1]! - s[high + c0]! + s[low + c0]! ===
-            (c1 + 1 - c0) * (r1 + 1 - r0);
+          const height = r1 + 1 - r0;
+          const held = s[high + c1 + 1]! - s[low + c1 + 1]! - s[high + c0]! + s[low + c0]!;
+          // a column further at most one column of what lacks is gained
+          const lacks = (c1 + 1 - c0) * height - held;
+          if (lacks > 0) strides = Math.ceil(lacks / (height * stride));
         }
-        if (covered) into[count++] = r * cols + c;
+        if (strides === 0) {
+          into[count++] = r * cols + c;
+          strides = 1;
+        }
+        c += strides * stride;
       }
     return count;
   }
 
-  /** Place of a shape centred on a cell; `about` −1 turns it half round. */
-  placeOf(cell: number, about: 1 | -1): Place {
+  /** Looks at a shape centred on a cell; `about` −1 turns it half round. */
+  lookAt(cell: number, about: 1 | -1): void {
+    if (cell === this.#cell && about === this.#about) return;
     const { cols, cellFt, originEastFt, originNorthFt } = this.#grid;
     const c = cell % cols;
     const u = originEastFt + (c + 0.5) * cellFt;
     const v = originNorthFt + ((cell - c) / cols + 0.5) * cellFt;
-    return {
-      eastFt: u * this.#cos - v * this.#sin,
-      northFt: u * this.#sin + v * this.#cos,
-      turnRad: about === 1 ? this.turnRad : this.turnRad + Math.PI,
-    };
+    this.place.eastFt = u * this.#cos - v * this.#sin;
+    this.place.northFt = u * this.#sin + v * this.#cos;
+    this.place.turnRad = about === 1 ? this.turnRad : this.turnRad + Math.PI;
+    this.#cell = cell;
+    this.#about = about;
+    this.#reliefOf = null;
   }
 
-  /** Relief under a rectangle of a shape centred on a cell; `about` turns the shape half round. */
-  reliefAt(cell: number, { u0, v0, u1, v1 }: Rect, about: 1 | -1): Relief {
+  /** Place of a shape centred on a cell. */
+  placeOf(cell: number, about: 1 | -1): Place {
+    this.lookAt(cell, about);
+    return { ...this.place };
+  }
+
+  under(rect: Rect): Relief {
+    if (rect !== this.#reliefOf) this.#read(rect);
+    return this.#relief;
+  }
+
+  #read(rect: Rect): void {
+    const { u0, v0, u1, v1 } = rect;
+    const cell = this.#cell;
+    const about = this.#about;
+    this.#reliefOf = rect;
     const { cols, rows, cellFt } = this.#grid;
     const w = cols + 1;
     const c = cell % cols;
@@ -179,12 +214,11 @@ export class TurnedGround {
     const left = this.#mean(west, centre, low, high);
     const upper = this.#mean(west, east, middle, high);
     const lower = this.#mean(west, east, low, middle);
-    return {
-      meanFt: this.#datumFt + mean,
-      spreadFt: Math.sqrt(Math.max(0, square - mean * mean)),
-      riseU: (about * 2 * (right - left)) / ((east - west) * cellFt) || 0,
-      riseV: (about * 2 * (upper - lower)) / ((north - south) * cellFt) || 0,
-    };
+    const relief = this.#relief;
+    relief.meanFt = this.#datumFt + mean;
+    relief.spreadFt = Math.sqrt(Math.max(0, square - mean * mean));
+    relief.riseU = (about * 2 * (right - left)) / ((east - west) * cellFt) || 0;
+    relief.riseV = (about * 2 * (upper - lower)) / ((north - south) * cellFt) || 0;
   }
 
   /** Over the cells of a block; south and north are offsets of rows into the tables. */
