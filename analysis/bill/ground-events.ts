@@ -66,7 +66,15 @@ export function water({ request }: Site, { design, drainage }: SchemeParts): Cos
     id: "water",
     name: "Ground water runs into the dig",
     chance:
-      known !== null ? (known < deepestFt ? 1 : 0) : inSwale ? EVENT_ODDS.waterInSwale : EVENT_ODDS.water,
+      known !== null
+        ? known < deepestFt
+          ? 1
+          : 0
+        : deepestFt <= EVENT_ODDS.shallowDigFt
+          ? 0
+          : inSwale
+            ? EVENT_ODDS.waterInSwale
+            : EVENT_ODDS.water,
     because:
       known !== null
         ? `water at ${measure(known, "ft")}, dig to ${measure(deepestFt, "ft", 1)}`

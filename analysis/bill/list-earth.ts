@@ -7,6 +7,7 @@ import { measure } from "../measure.js";
 import { CUBIC_FEET_PER_CUBIC_YARD, INCHES_PER_FOOT, SQUARE_FEET_PER_ACRE } from "../units.js";
 import { written } from "../written-number.js";
 import type { QuantityLine } from "./bill.js";
+import { hillsideShare, shareWords } from "./list-paperwork.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
 /** Ground cleared beyond what is disturbed, ft. Common practice, no source. */
@@ -22,10 +23,8 @@ const HAUL_STEP_MIN = 30;
 const HAUL_STEP_SHARE = 0.35;
 const LEAST_TREE_TRUNK_IN = 12;
 
-export function earthLines(
-  { request, survey }: Site,
-  { design, access, structure }: SchemeParts,
-): QuantityLine[] {
+export function earthLines(site: Site, { design, access, structure }: SchemeParts): QuantityLine[] {
+  const { request, survey } = site;
   const { earthwork, graded } = design;
   const { swellPct, shrinkPct } = request.soil;
   const swell = 1 + swellPct / 100;
@@ -63,6 +62,7 @@ export function earthLines(
   // higher ground than surveyed: more cut, less fill, and both leave
   const cutSigma = earthwork.uncertaintyYd3;
   const netSigma = earthwork.uncertaintyYd3 * (1 + 1 / compactedPerBank) * swell;
+  const erosionShare = hillsideShare("EROSION", site, design);
   const hard = drive && (drive.lengthFt > LONG_DRIVE_FT || drive.maxGradePct > STEEP_DRIVE_PCT);
 
   return [
@@ -158,7 +158,8 @@ export function earthLines(
       quantity: 1,
       unit: "season",
       cause: "none",
-      trace: `one wet season over ${measure(areaFt2(graded.cut) + areaFt2(graded.fill), "ft²", 1)} of cut and fill`,
+      factor: erosionShare,
+      trace: `one wet season over ${measure(areaFt2(graded.cut) + areaFt2(graded.fill), "ft²", 1)} of cut and fill${shareWords(erosionShare, site, design)}`,
     },
   ];
 }

@@ -56,6 +56,15 @@ describe("the verdict", () => {
     expect((await lot(6)).recommendation.verdictCode).toBe("good-fit");
   });
 
+  test("level ground costs what flat land costs, and no rule of hillsides is raised", async () => {
+    // within a tenth of a foot of level; one contour wanders through all of it and would call it 15 %
+    const study = await lot(0, {}, 1, (x) => 0.1 * Math.sin(x));
+    const chosen = study.schemes.find((s) => s.id === study.recommendation.schemeId)!;
+    // the engineers of a hillside alone were 3 % of the house
+    expect(chosen.cost.hillsidePremiumUsd.p50).toBeLessThan(0.03 * chosen.cost.flatLotP50Usd);
+    expect(study.findings.filter((f) => f.code === "SLP-01")).toEqual([]);
+  });
+
   test("a third of the lot unseen: nobody can tell", async () => {
     const study = await lot(12, {}, 0.5);
     expect(study.survey.coveragePct).toBeLessThan(80);

@@ -16,7 +16,7 @@ export const slopeRules: readonly Rule[] = [
     next: "Ask whether the lot falls under hillside rules",
     who: WHO.city,
     source: PRACTICE,
-    onLot: ({ site }) => graded(site.terrain.summary.averageSlope.pct, [[15, "info"]], "% average slope"),
+    onLot: ({ site }) => graded(averageSlopePct(site), [[15, "info"]], "% average slope"),
   },
   {
     code: "SLP-02",
@@ -106,6 +106,15 @@ export const slopeRules: readonly Rule[] = [
     },
   },
 ];
+
+/** With fewer contours than this on the lot, it is chance where they fall and how long they are. Judgement. */
+const FEWEST_CONTOURS = 3;
+
+/** By the contours, as hillside rules ask; on ground too level for them, by the facets. */
+function averageSlopePct({ terrain: { summary } }: StudyFacts["site"]): number {
+  const { pct, intervalFt } = summary.averageSlope;
+  return summary.reliefFt < FEWEST_CONTOURS * intervalFt ? summary.meanSlopePct : pct;
+}
 
 function hollowNear(
   site: StudyFacts["site"],
