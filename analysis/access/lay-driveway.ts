@@ -6,7 +6,7 @@ import type { Site } from "../lot/site.js";
 import { elevationAt } from "../terrain/index.js";
 import { toYd3 } from "../units.js";
 import type { Access, Driveway, Reach } from "./access.js";
-import { CURB_FT, centreLimit, type DriveRules, driveRules } from "./drive-rules.js";
+import { centreLimit, type DriveRules, driveRules } from "./drive-rules.js";
 import { type DriveTarget, finishedGround } from "./drive-target.js";
 import { type Station, stationsOf } from "./lane-path.js";
 import { type SectionGround, sectionAt } from "./lane-sections.js";
@@ -157,15 +157,14 @@ function earthAlong(
         (sum, section, i) => sum + prismoidalFt3(whole[i]![of], halves[2 * i + 1]![of], section[of], stepFt),
         0,
       );
-  const heightsFt = whole.map(({ wallsFt }) => wallsFt.map((ft) => (ft < CURB_FT ? 0 : ft)));
-  const walls = heightsFt.map(([left, right]) => left! + right!);
+  const walls = whole.map(({ wallsFt: [left, right] }) => left + right);
   return {
     endAreaCutFt3: endArea("cutFt2"),
     endAreaFillFt3: endArea("fillFt2"),
     prismoidalCutFt3: prismoidal("cutFt2"),
     prismoidalFillFt3: prismoidal("fillFt2"),
     wallFaceFt2: walls.slice(1).reduce((sum, wall, i) => sum + (stepFt * (walls[i]! + wall)) / 2, 0),
-    wallMaxFt: Math.max(...heightsFt.flat()),
+    wallMaxFt: Math.max(...whole.flatMap(({ wallsFt }) => wallsFt)),
   };
 }
 

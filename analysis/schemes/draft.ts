@@ -1,6 +1,6 @@
 /** One place of a way to build drawn exactly, with what stands against it. */
 import type { Site } from "../lot/site.js";
-import { curvesOf } from "./curves.js";
+import { type CurveRules, curvesOf } from "./curves.js";
 import { drawDesign } from "./design.js";
 import { exactProblems } from "./exact-problems.js";
 import { computeExactly, type ExactTrial } from "./exact-trial.js";
@@ -103,7 +103,23 @@ function draftOf(
     },
     curves: null,
   };
-  return { design, curves: () => curvesOf(exact.trial, model, request.brief.floorAreaFt2) };
+  return {
+    design,
+    curves: () => curvesOf(exact.trial, model, request.brief.floorAreaFt2, curveRules(exact, breaches, site)),
+  };
+}
+
+/** What the points of a design's curves are held against. */
+export function curveRules(
+  { terraces }: ExactTrial,
+  breaches: readonly Pick<Breach, "code">[],
+  { lot }: Site,
+): CurveRules {
+  return {
+    broken: breaches.map(({ code }) => code),
+    hasTiers: terraces === "stand",
+    buildable: lot.buildablePolygons,
+  };
 }
 
 /** A wall limit below the wall that came out frees nothing: the look that found it saw the outer walls only. */

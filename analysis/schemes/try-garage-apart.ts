@@ -5,7 +5,7 @@ import { areaFt2, type MultiPolygon, type Point, type Ring } from "../geometry/p
 import type { Site } from "../lot/site.js";
 import { curvesOf } from "./curves.js";
 import { drawDesign, rotationDeg } from "./design.js";
-import type { Draft } from "./draft.js";
+import { curveRules, type Draft } from "./draft.js";
 import { DriveCost } from "./drive-cost.js";
 import { exactProblems } from "./exact-problems.js";
 import { computeExactly, type ExactTrial } from "./exact-trial.js";
@@ -142,7 +142,13 @@ export class GaragesApart {
     };
     return {
       design: whole,
-      curves: () => curvesOf(exact.trial, exact.model, this.#site.request.brief.floorAreaFt2),
+      curves: () =>
+        curvesOf(
+          exact.trial,
+          exact.model,
+          this.#site.request.brief.floorAreaFt2,
+          curveRules(exact, problems, this.#site),
+        ),
     };
   }
 }

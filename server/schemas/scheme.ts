@@ -4,6 +4,8 @@ import { cost, schedule } from "./scheme-money.js";
 import { basement, drainage, foundation, structure } from "./scheme-structure.js";
 import { b, n, point, point3, ring, s } from "./shapes.js";
 
+const breaks = z.array(s).describe("Codes of the rules this point would break, as in problemDetails");
+
 const earthwork = z.looseObject({
   bankCutYd3: n,
   compactedFillYd3: n,
@@ -152,9 +154,9 @@ export const scheme = z.looseObject({
     .nullable(),
   curves: z
     .looseObject({
-      exportByLevel: z.array(z.looseObject({ levelFt: n, looseExportYd3: n, objectiveUsd: n })),
-      exportByFloorArea: z.array(z.looseObject({ floorAreaFt2: n, looseExportYd3: n })),
-      costByRotation: z.array(z.looseObject({ rotationDeg: n, objectiveUsd: n })),
+      exportByLevel: z.array(z.looseObject({ levelFt: n, looseExportYd3: n, objectiveUsd: n, breaks })),
+      exportByFloorArea: z.array(z.looseObject({ floorAreaFt2: n, looseExportYd3: n, breaks })),
+      costByRotation: z.array(z.looseObject({ rotationDeg: n, objectiveUsd: n, breaks })),
     })
     .nullable(),
 });

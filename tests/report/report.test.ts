@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { HtmlValidate } from "html-validate";
 import { assert, describe, test } from "vitest";
+import { stretchesOf } from "../../templates/drawings/curve-chart.js";
 import { renderReport } from "../../templates/render-report.js";
 import { GLOSSARY } from "../../templates/view/glossary.js";
 import { type Fixture, makeFixture } from "./fixtures.js";
@@ -314,4 +315,27 @@ test("the months page says whether grading stands still in the wet season, and f
     "Grading stands still from November to March, as you said; the month of the offer is not known",
   );
   assert.include(monthsOf({ ...winter, startMonth: 6 }), "accepted in June");
+});
+
+test("a trade-off curve hatches what a rule forbids and names the rule", () => {
+  const figureOf = (id: string) => {
+    const html = renderReport(makeFixture(["level-pad"]));
+    return html.slice(html.indexOf(`id="figure-${id}"`)).split("</figure>")[0]!;
+  };
+  // the fixture breaks the wall limit at 412 and 413 ft, the two lowest of nine levels, and no rule in any direction
+  const level = figureOf("cost-level");
+  assert.equal(level.split('class="forbidden"').length - 1, 1);
+  assert.match(textOf(level), /breaks a rule: a wall too tall/);
+  const turned = figureOf("cost-turn");
+  assert.notInclude(turned, 'class="forbidden"');
+  assert.match(textOf(turned), /No point of it breaks a rule/);
+});
+
+test("a forbidden stretch reaches half-way to its neighbors, to the end of the curve at an end", () => {
+  const points = [0, 10, 20, 30, 40].map((x) => [x, 1] as const);
+  assert.deepEqual(stretchesOf(points, [true, false, true, true, false]), [
+    [0, 5],
+    [15, 35],
+  ]);
+  assert.deepEqual(stretchesOf(points, [false, false, false, false, true]), [[35, 40]]);
 });
