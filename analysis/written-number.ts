@@ -17,6 +17,14 @@ export function tenfoldStep(doubt: number): number {
   return 10 ** Math.floor(Math.log10(step) + 1e-9);
 }
 
+/** Less than this of dirt is not told apart. Judgement. */
+const LEAST_DOUBT_YD3 = 5;
+
+/** The doubt a volume of a pad is written with wherever it is told: one sigma of the survey, never under 5 yd³. */
+export function volumeDoubtYd3({ uncertaintyYd3 }: { readonly uncertaintyYd3: number }): number {
+  return Math.max(LEAST_DOUBT_YD3, uncertaintyYd3);
+}
+
 /** The multiple of the step nearest to the value; never −0. */
 export function roundTo(value: number, step: number): number {
   const rounded = Math.round(value / step) * step;

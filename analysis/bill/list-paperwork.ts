@@ -35,8 +35,9 @@ function hillSlopePct({ terrain }: Site, { slopeUnderHousePct }: SchemeDesign): 
 
 /** Behind a trace: how much of the hillside price is due, where not all of it. */
 export function shareWords(share: number, site: Site, design: SchemeDesign): string {
-  return share < 1
-    ? `; ${Math.round(100 * share)} % of a hillside's, on ground of ${Math.round(hillSlopePct(site, design))} %`
+  const pct = Math.round(100 * share);
+  return pct < 100
+    ? `; ${pct} % of a hillside's, on ground of ${Math.round(hillSlopePct(site, design))} %`
     : "";
 }
 

@@ -50,7 +50,7 @@ export function listItems(
       premiumUsd: premiums.get(code) ?? NOTHING,
       trace: byMonth
         ? `months from the first machine to the keys, ${monthsInWords(hill.months)}; on the flat lot ${monthsInWords(flat.months)}`
-        : own.map((l) => l.trace).join("; ") || "on the flat lot only",
+        : `${own.map((l) => l.trace).join("; ") || "on the flat lot only"}${freeUsd < leastUsd ? "; so little that coming out at all sets the price" : ""}`,
     };
   });
   const eventItems = hill.events.map((event) => {

@@ -48,7 +48,7 @@ export const FOOTING_CURE_DAYS = [2, 3, 5] as const;
 export const BASEMENT_CURE_DAYS = [3, 7, 14] as const;
 /** Working days a slab hardens before the frame goes up on it. */
 export const SLAB_CURE_DAYS = [2, 3, 5] as const;
-/** Working days for pipes, gravel and vapour barrier under a slab. */
+/** Working days for pipes, gravel and vapor barrier under a slab. */
 export const UNDER_SLAB_DAYS = [2, 3, 5] as const;
 /** Working days a free-standing wall hardens before earth is put behind it. */
 export const CURE_DAYS = [5, 7, 10] as const;

@@ -78,10 +78,11 @@ function ifBedroomMoves(
 ): string {
   if (bedrooms === 0)
     return "No bedroom is planned in the basement; each one added against the hill asks for a light well.";
-  if (wells.length === 0)
+  if (onOpen === bedrooms)
     return `All ${bedrooms} have an open wall. A bedroom moved against the hill would need a light well with a ladder.`;
+  if (wells.length === 0) return `Only ${onOpen} of ${bedrooms} bedrooms find a wall wide enough.`;
   const deepest = Math.max(...wells.map((w) => w.depthFt));
-  return openFt - onOpen * BEDROOM_WALL_FT >= BEDROOM_WALL_FT
-    ? `A bedroom moved to the open wall saves a light well up to ${measure(deepest, "ft", 1)} deep.`
-    : `The open wall is full; a bedroom moved upstairs saves a light well up to ${measure(deepest, "ft", 1)} deep.`;
+  const open =
+    openFt < BEDROOM_WALL_FT ? "No wall is open wide enough for a bedroom" : "The open wall is full";
+  return `${open}; a bedroom moved upstairs saves a light well up to ${measure(deepest, "ft", 1)} deep.`;
 }

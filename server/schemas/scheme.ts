@@ -31,7 +31,11 @@ const earthwork = z.looseObject({
 });
 
 const wall = z.looseObject({
-  kind: z.enum(["site", "basement"]),
+  kind: z
+    .enum(["site", "basement"])
+    .describe(
+      "A wall drawn as basement holds the ground at its own line; basement.sides reads the ground it is backfilled to",
+    ),
   retainedFt: n,
   totalFt: n.describe("Bottom of footing to top"),
   lengthFt: n,

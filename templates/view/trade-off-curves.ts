@@ -1,8 +1,9 @@
 /** What level, size and turn of the house do to dirt and money: the chosen way moved along one of them at a time. */
+
 import type { SchemeResult } from "../../analysis/study/result.js";
+import { volumeDoubtYd3 } from "../../analysis/written-number.js";
 import { curve } from "../drawings/curve-chart.js";
 import { areaSample } from "../drawings/legend.js";
-import { volumeDoubtYd3 } from "./doubt.js";
 import type { Format } from "./format.js";
 import { type Figure, figure } from "./report-parts.js";
 
@@ -29,7 +30,7 @@ export function tradeOffCurves(chosen: SchemeResult, format: Format): { figures:
   const volume = (v: number) => `${format.number(v, 10)} ${format.volumeUnit}`;
   const money = (v: number) => format.moneyTick(v);
   const hauls = (points: readonly { readonly looseExportYd3: number }[]) =>
-    points.some((p) => p.looseExportYd3 > 2 * volumeDoubtYd3(chosen));
+    points.some((p) => p.looseExportYd3 > 2 * volumeDoubtYd3(chosen.earthwork));
   const turn = chosen.levels.find((l) => l.role === "house")?.rotationDeg;
   const figures = [
     hauls(exportByLevel) &&

@@ -339,3 +339,16 @@ test("a forbidden stretch reaches half-way to its neighbors, to the end of the c
   ]);
   assert.deepEqual(stretchesOf(points, [false, false, false, false, true]), [[35, 40]]);
 });
+
+test("walls of a basement are measured in one place: the chosen way names what is in the ground, and lists none of them", () => {
+  const html = renderReport(makeFixture(["daylight-basement"]));
+  const section = (id: string) =>
+    textOf(html.slice(html.indexOf(`aria-labelledby="${id}"`)).split("</section>")[0]!);
+  assert.notMatch(section("chosen"), /Basement wall,|Wall of the house/);
+  // the fixture: 104 ft in the ground, 8.4 ft of earth at the most
+  assert.match(section("chosen"), /104 ft of them stand in the ground and hold up to 8\.5 ft/);
+  assert.match(section("structure"), /104 ft and 60 ft/);
+  assert.match(section("structure"), /Most earth held\. 8\.5 ft/);
+  const stepped = renderReport(makeFixture(["stepped-pad"]));
+  assert.notMatch(textOf(stepped), /walls of the basement/i);
+});
