@@ -36,6 +36,32 @@ describe("thinning", () => {
     assert.closeTo(areaFt2(thinned), Math.PI * 100 ** 2, 2 * Math.PI * 100 * 0.12);
   });
 
+  test("cracks and spurs as thin as a needle are taken out, corners and broad notches stay", () => {
+    // a square of 40 ft with a crack 6 ft deep and 0.2 ft wide in its south side, a spur as thin to the east,
+    // and a notch 6 ft deep and 3 ft wide in its north side
+    const crack: Point[] = [
+      [14.9, 0],
+      [15, 6],
+      [15.1, 0],
+    ];
+    const spur: Point[] = [
+      [40, 20],
+      [47, 20.05],
+      [40, 20.1],
+    ];
+    const notch: Point[] = [
+      [21.5, 40],
+      [20, 34],
+      [18.5, 40],
+    ];
+    const ring: Point[] = [[0, 0], ...crack, [40, 0], ...spur, [40, 40], ...notch, [0, 40]];
+    const [polygon] = thinPolygons([[ring]], 0.02, 1);
+    const has = ([x, y]: Point) => polygon![0]!.some(([px, py]) => px === x && py === y);
+    for (const tip of [crack[1]!, spur[1]!]) assert.isFalse(has(tip), `${tip}`);
+    for (const kept of [notch[1]!, [40, 40] as const, [0, 0] as const]) assert.isTrue(has(kept), `${kept}`);
+    assert.closeTo(areaFt2([polygon!]), 40 * 40 - (3 * 6) / 2, 0.5);
+  });
+
   test("crumbs are dropped, holes with them", () => {
     const square = (x: number, side: number): Point[] => [
       [x, 0],
