@@ -58,7 +58,8 @@ export const RAIN = { low: 1, likely: 1.1, high: 1.35 } as const;
 type OfficeStep = "survey" | "soils" | "concept" | "review" | "drawings" | "permit";
 
 export const OFFICE_WEEKS: Readonly<Record<OfficeStep, Readonly<Record<Grade, Weeks>>>> = {
-  survey: { flat: [3, 4, 6], pad: [3, 5, 8], basement: [3, 5, 8] },
+  // both surveys are there, the study was made from them: what a surveyor must still find, shoot and sign
+  survey: { flat: [1, 2, 3], pad: [1, 2, 4], basement: [1, 2, 4] },
   soils: { flat: [3, 4, 6], pad: [4, 7, 12], basement: [5, 8, 14] },
   concept: { flat: [3, 6, 10], pad: [4, 8, 14], basement: [5, 10, 16] },
   review: { flat: [0, 2, 12], pad: [0, 12, 36], basement: [0, 16, 40] },

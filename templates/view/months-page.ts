@@ -1,7 +1,7 @@
 /** Builder's page on months. */
 import { roundTo } from "../../analysis/written-number.js";
 import { type RangeRow, ranges, type SpanPart, type SpanRow, spans } from "../drawings/bar-charts.js";
-import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
+import { areaSample, diamondSample, plainSample } from "../drawings/legend.js";
 import { months } from "./format.js";
 import { figure, markOf, type Source, table } from "./report-parts.js";
 import { fitInWords } from "./words.js";
@@ -62,7 +62,7 @@ export function monthsPage({ study, format, chosen }: Source) {
           : []),
         { sample: plainSample("span-house"), words: "house" },
         ...(s.activities.some((a) => a.hold)
-          ? [{ sample: dotSample("hold"), words: "somebody must sign" }]
+          ? [{ sample: diamondSample("hold"), words: "somebody must sign" }]
           : []),
       ],
     ),

@@ -352,3 +352,16 @@ test("walls of a basement are measured in one place: the chosen way names what i
   const stepped = renderReport(makeFixture(["stepped-pad"]));
   assert.notMatch(textOf(stepped), /walls of the basement/i);
 });
+
+test("the legend of the months shows the sign that is drawn", () => {
+  const html = renderReport(makeFixture(["level-pad"]));
+  const figure = html.slice(html.indexOf('id="figure-months"')).split("</figure>")[0]!;
+  const signs = [...figure.matchAll(/<(\w+) class="hold"[^>]*? d="([^"]+)"/g)].map(([, name, d]) => [
+    name,
+    d,
+  ]);
+  // in the drawing and beside the words
+  assert.isAtLeast(signs.length, 2);
+  for (const sign of signs) assert.deepEqual(sign, signs[0]);
+  assert.notInclude(figure, '<circle class="hold"');
+});
