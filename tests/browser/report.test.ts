@@ -8,6 +8,8 @@ import { makeFixture } from "../report/fixtures.js";
 import { demoStudy, madeStudy, openStudy, plane, reportOf } from "../report/whole-studies.js";
 
 const CHROMIUM = process.env.CHROMIUM_PATH ?? "/usr/bin/chromium";
+/** Debian poppler-utils. */
+const PDF_TO_TEXT = process.env.PDFTOTEXT_PATH ?? "pdftotext";
 const QUIET = [
   "--no-sandbox",
   "--disable-gpu",
@@ -197,7 +199,7 @@ for (const lot of ["the demo lot in a bowl", "the demo lot on a ridge"])
     const { page } = await open(reports[lot]!, PAPER.width);
     const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });
     await page.close();
-    const text = execFileSync("pdftotext", ["-layout", "-", "-"], { input: pdf }).toString();
+    const text = execFileSync(PDF_TO_TEXT, ["-layout", "-", "-"], { input: pdf }).toString();
     const pages = text.split("\f");
     for (const [heading, caption] of [
       [/^\s*5\s+The chosen way/m, /Dug up to/],
