@@ -19,8 +19,6 @@ export const SHORT_DRIVE_FT = 30;
 export const BEND_PER_FT = 0.01;
 /** Beside the pavement, each side. Common practice, no source. */
 export const SHOULDER_FT = 1;
-/** A lower step at its edge is a curb, not a wall. Common practice, no source. */
-export const CURB_FT = 0.5;
 /** Deeper cuts or higher fills at the centre line are not lanes but trenches and bridges. Judgement. */
 export const DEEPEST_FT = 10;
 /** Dead ends longer than this need a place to turn: International Fire Code D103.4, where adopted. */
@@ -128,7 +126,6 @@ export const assumptions: readonly Assumption[] = [
     unit: "ft",
     origin: "International Fire Code D103.4, where adopted",
   },
-  { name: "Step beside a driveway that is a curb, no wall", value: CURB_FT, unit: "ft", origin: PRACTICE },
   { name: "Steepest grade for a loaded truck", value: LOADED_TRUCK_PCT, unit: "%", origin: PRACTICE },
   {
     name: "Steepest grade of a fire engine's road",

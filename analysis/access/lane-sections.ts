@@ -1,6 +1,7 @@
 /** Cross-sections of a lane: what is cut, filled and held at a station. Method: docs/methods/access.md */
 
-import { CURB_FT, type DriveRules } from "./drive-rules.js";
+import { LEAST_WALL_FT } from "../earthwork/walls.js";
+import type { DriveRules } from "./drive-rules.js";
 import type { Station } from "./lane-path.js";
 import { isTooLong } from "./side-slope.js";
 
@@ -62,7 +63,7 @@ export function sectionAt(
       const px = x + offset * east;
       const py = y + offset * north;
       if (!ground.mayGrade(px, py) || isTooLong(Math.abs(edge), t, batter))
-        return Math.abs(edge) < CURB_FT ? 0 : Math.abs(edge);
+        return Math.abs(edge) < LEAST_WALL_FT ? 0 : Math.abs(edge);
       const here = over(offset);
       if (Number.isNaN(here)) break; // the house wall holds it
       const open = here - slope * t;

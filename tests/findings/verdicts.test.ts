@@ -65,6 +65,16 @@ describe("the verdict", () => {
     expect(study.findings.filter((f) => f.code === "SLP-01")).toEqual([]);
   });
 
+  test("a sewer nobody answered for is a concern, one known to be missing something to plan for", async () => {
+    const sewage = async (sewer: "unknown" | "no") => {
+      const { findings } = await lot(6, { utilities: { sewer, water: "yes", power: "yes" } });
+      const { severity, measured, basis } = findings.find(({ code }) => code === "UTL-01")!;
+      return [severity, measured, basis];
+    };
+    expect(await sewage("unknown")).toEqual(["concern", "unknown", "assumed"]);
+    expect(await sewage("no")).toEqual(["watch", "no sewer", "rule given"]);
+  });
+
   test("a third of the lot unseen: nobody can tell", async () => {
     const study = await lot(12, {}, 0.5);
     expect(study.survey.coveragePct).toBeLessThan(80);

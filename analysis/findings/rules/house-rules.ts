@@ -17,7 +17,7 @@ export const houseRules: readonly Rule[] = [
   },
   {
     code: "UTL-01",
-    title: "No answer about the sewer",
+    title: "Where the sewage goes is not settled",
     why: "No sewer means a septic field, which steep land often refuses.",
     next: "Get a written will-serve letter, or a percolation test",
     who: `${WHO.utility}, ${WHO.city}`,
@@ -25,6 +25,9 @@ export const houseRules: readonly Rule[] = [
     onLot: ({ site }, best) => {
       const { sewer, sewerInvertFt, septic } = site.request.utilities;
       if (septic) return null;
+      // known, and priced as a field of its own
+      if (sewer === "no")
+        return { severity: "watch", measured: "no sewer", threshold: "a sewer to join", basis: "rule given" };
       if (sewer !== "yes")
         return { severity: "concern", measured: sewer, threshold: "yes, in writing", basis: "assumed" };
       if (sewerInvertFt === null || !best) return null;
