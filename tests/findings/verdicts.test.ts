@@ -75,6 +75,13 @@ describe("the verdict", () => {
     expect(await sewage("no")).toEqual(["watch", "no sewer", "rule given"]);
   });
 
+  test("a lot on one hazard map is told so together with the maps nobody looked at", async () => {
+    const hazards = { landslide: "no", fault: "unknown", flood: "no", wildfire: "yes" } as const;
+    const { findings } = await lot(6, { hazards });
+    const { severity, measured } = findings.find(({ code }) => code === "NAT-01")!;
+    expect([severity, measured]).toEqual(["concern", "mapped: wildfire; not checked: fault"]);
+  });
+
   test("a third of the lot unseen: nobody can tell", async () => {
     const study = await lot(12, {}, 0.5);
     expect(study.survey.coveragePct).toBeLessThan(80);

@@ -365,3 +365,20 @@ test("the legend of the months shows the sign that is drawn", () => {
   for (const sign of signs) assert.deepEqual(sign, signs[0]);
   assert.notInclude(figure, '<circle class="hold"');
 });
+
+test("a finding a hair past its limit says so, where both would be written alike", () => {
+  const html = renderReport(
+    changed((study) => ({
+      findings: [3.02, 3.3].map((measured, i) => ({
+        ...study.findings[0]!,
+        code: `ERT-0${i}`,
+        measured,
+        threshold: 3,
+        unit: "ft of fill under the house",
+      })),
+    })),
+  );
+  const text = textOf(html);
+  assert.match(text, /found: just over 3 ft of fill under the house; compared with: 3 ft/);
+  assert.match(text, /found: 3\.3 ft of fill under the house; compared with: 3 ft/);
+});

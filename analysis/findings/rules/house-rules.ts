@@ -69,7 +69,7 @@ export const houseRules: readonly Rule[] = [
   },
   {
     code: "NAT-01",
-    title: "Hazard maps not checked",
+    title: "Hazard maps: what they show, and what nobody looked up",
     why: "Wildfire, flood, fault, slide and habitat maps can stop a job or double its cost.",
     next: "Read the hazard disclosure reports",
     who: WHO.seller,
@@ -77,27 +77,17 @@ export const houseRules: readonly Rule[] = [
     onLot: ({ site }) => {
       const { landslide, fault, flood, wildfire } = site.request.hazards;
       const named = { landslide, fault, flood, wildfire };
-      const mapped = Object.entries(named)
-        .filter(([, v]) => v === "yes")
-        .map(([k]) => k);
-      if (mapped.length)
-        return {
-          severity: "concern",
-          measured: `mapped: ${mapped.join(", ")}`,
-          threshold: "none mapped",
-          basis: "rule given",
-        };
-      const open = Object.entries(named)
-        .filter(([, v]) => v === "unknown")
-        .map(([k]) => k);
-      return open.length
-        ? {
-            severity: "watch",
-            measured: `not checked: ${open.join(", ")}`,
-            threshold: "checked",
-            basis: "assumed",
-          }
-        : null;
+      const answered = (answer: string) =>
+        Object.entries(named)
+          .filter(([, given]) => given === answer)
+          .map(([hazard]) => hazard)
+          .join(", ");
+      const mapped = answered("yes");
+      const open = answered("unknown");
+      const said = [mapped && `mapped: ${mapped}`, open && `not checked: ${open}`].filter(Boolean).join("; ");
+      if (mapped)
+        return { severity: "concern", measured: said, threshold: "none mapped", basis: "rule given" };
+      return open ? { severity: "watch", measured: said, threshold: "checked", basis: "assumed" } : null;
     },
   },
   {
