@@ -106,6 +106,18 @@ describe("the three tiers of a basement", () => {
     assert.include(slab.words, "civil engineer");
   });
 
+  test("on steep ground the pipe runs on to 10 ft from the house, where the strip that falls away from it ends (IRC R401.3)", () => {
+    // the closed form asks (0.7 + 1.3) ÷ (0.40 − 0.01) = 5.1 ft only
+    const site = planeSite({ gradePct: 40 });
+    const { tiers } = drained(site, basementHouse(120, groundAt(40, 120) - 0.7, groundAt(40, 150)));
+    for (const { tier, route } of tiers) {
+      const [east, north] = route.at(-1)!;
+      const away = Math.hypot(Math.max(85 - east, 0, east - 125), Math.max(120 - north, 0, north - 150));
+      // along cells of 2 ft, told by their middles
+      assert.isAtLeast(away, 8, tier);
+    }
+  });
+
   test("a steeper least fall asks for a longer run", () => {
     const run = (minPipeSlopePct: number) => {
       const site = planeSite({ gradePct: 20, request: { rules: { drainage: { minPipeSlopePct } } } });
