@@ -97,6 +97,7 @@ export function drawDesign(
     stockpileFt2: backfillFt3 > 0 ? stockpileFt2(backfillFt3, soil) : 0,
     temporaryCutFt: dig?.heightFt ?? 0,
     temporaryReachFt: dig?.reachFt ?? 0,
+    temporaryLeavesLot: dig?.leavesLimit ?? false,
     leavesLot: (surface?.leavesLimit ?? false) || (dig?.leavesLimit ?? false),
     topsoilYd3: toYd3(topsoilFt3),
   };

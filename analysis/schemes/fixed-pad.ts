@@ -111,6 +111,7 @@ export function fixedPad(pad: FixedPad, site: Site, judge: Judge): SchemeDesign 
       stockpileFt2: 0,
       temporaryCutFt: 0,
       temporaryReachFt: 0,
+      temporaryLeavesLot: false,
       leavesLot: surface.leavesLimit,
       topsoilYd3: toYd3(rules.topsoilFt * surface.disturbedFt2),
     },

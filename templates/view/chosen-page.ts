@@ -134,7 +134,8 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
           ? [
               "Open cut while building",
               `${format.length(e.temporaryCutFt, 0.5)} high, reaching ${format.length(e.temporaryReachFt, 0.5)}`,
-              e.leavesLot ? "would cross the lot line" : "stays on the lot",
+              // studies kept from before did not tell the open cut from the banks
+              (e.temporaryLeavesLot ?? e.leavesLot) ? "would cross the lot line" : "stays on the lot",
             ]
           : null,
       ],

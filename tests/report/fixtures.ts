@@ -415,6 +415,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
       stockpileFt2: basement ? 2100 : 0,
       temporaryCutFt: basement ? 11 : 0,
       temporaryReachFt: basement ? 17 : 0,
+      temporaryLeavesLot: false,
       leavesLot: false,
       topsoilYd3: 113,
     },

@@ -61,7 +61,7 @@ export const groundWorkRules: readonly Rule[] = [
     source:
       "geometry: a bank of run b per rise on slope s meets the ground at 1 ÷ (1 − b·s) of its edge height",
     onScheme: ({ design }) =>
-      design.earthwork.leavesLot
+      design.problems.some(({ code }) => code === "batter-leaves-lot")
         ? { severity: "concern", measured: "reaches the lot line", threshold: "stays on the lot" }
         : null,
   },
@@ -74,7 +74,7 @@ export const groundWorkRules: readonly Rule[] = [
     source: "29 CFR 1926.652",
     onScheme: ({ design }) => {
       if (!design.temporary) return null;
-      if (design.earthwork.leavesLot)
+      if (design.earthwork.temporaryLeavesLot)
         return {
           severity: "concern",
           measured: design.earthwork.temporaryReachFt,
