@@ -18,6 +18,8 @@ const WELL_BELOW_SILL_FT = 0.5;
 /** Width of the opening drawn: as wide as the least well. */
 const OPENING_WIDTH_IN = LEAST_WELL.projectionIn;
 const SILL_FT = LEAST_OPENING.highestSillIn / 12;
+/** The floor of a well over the floor of the basement, where the sill is as high as the code lets it be. */
+export const WELL_OVER_FLOOR_FT = SILL_FT - WELL_BELOW_SILL_FT;
 
 export interface WallSample {
   readonly at: Point;
@@ -36,7 +38,7 @@ export function leastOpeningHeightIn(widthIn: number): number | null {
 
 /** Depth of the well below the ground outside a window whose sill is as high as the code lets it be; 0 where no well is needed. */
 export function wellDepthFt(earthFt: number): number {
-  return earthFt <= SILL_FT - WELL_BELOW_SILL_FT ? 0 : earthFt - SILL_FT + WELL_BELOW_SILL_FT;
+  return Math.max(0, earthFt - WELL_OVER_FLOOR_FT);
 }
 
 /** Bedrooms take open walls first; each one left over gets a well where the earth is lowest. */

@@ -5,6 +5,7 @@ import { makePictures } from "../../analysis/pictures/index.js";
 import { crossings, spansInside } from "../../analysis/pictures/line-crossings.js";
 import { thinLine, thinPolygons } from "../../analysis/pictures/thin.js";
 import { makeFixture } from "../report/fixtures.js";
+import { demoStudy } from "../report/whole-studies.js";
 import { planeSite } from "../support/sites.js";
 
 const noWater = { streams: [], depressions: [], lotCatchmentFt2: 0, lotCatchment: [], lowerBound: false };
@@ -188,4 +189,18 @@ describe("pictures of the hand-made lot", () => {
         for (let i = 1; i < areas.length; i++) assert.isAtMost(areas[i]!, areas[i - 1]!);
       }
   });
+});
+
+test("light wells of a full basement open at the pad around the house, not under it", async () => {
+  const { pictures } = await demoStudy("quillback-lane");
+  const scheme = pictures.schemes.find(({ id }) => id === "full-basement")!;
+  const padFt = scheme.levels.find(({ role }) => role === "house")!.elevationFt;
+  const wells = [...scheme.along.wells, ...scheme.across.wells];
+  assert.isNotEmpty(wells);
+  // the earth outside stands at the pad; the sill is 44 in over the floor (IRC R310.2.2), the floor of the well 6 in below it
+  const floorFt = scheme.levels.find(({ role }) => role === "basement")!.floorElevationFt;
+  for (const { topFt, bottomFt } of wells) {
+    assert.closeTo(topFt, padFt, 0.02);
+    assert.closeTo(bottomFt, floorFt + 44 / 12 - 0.5, 0.02);
+  }
 });
