@@ -1,5 +1,6 @@
 /** Production rates and fixed steps, low / likely / high; all from memory, order of magnitude. */
-import { between, scaled, WEEKS_A_MONTH, type Weeks } from "./weeks.js";
+import { WEEKS_PER_MONTH } from "../units.js";
+import { between, scaled, type Weeks } from "./weeks.js";
 
 /** Which column of the fixed steps: a flat lot, a pad on 25 %, a basement on 30 %. */
 export type Grade = "flat" | "pad" | "basement";
@@ -78,9 +79,9 @@ export const SLAB_WEEKS = [0.7, 1, 1.5] as const;
 export const FLOOR_WEEKS = [1, 1.5, 2.5] as const;
 
 export const HOUSE_WEEKS: Readonly<Record<Grade, Weeks>> = {
-  flat: scaled([8, 11, 16], WEEKS_A_MONTH),
-  pad: scaled([8.5, 12, 18], WEEKS_A_MONTH),
-  basement: scaled([9, 12.5, 19], WEEKS_A_MONTH),
+  flat: scaled([8, 11, 16], WEEKS_PER_MONTH),
+  pad: scaled([8.5, 12, 18], WEEKS_PER_MONTH),
+  basement: scaled([9, 12.5, 19], WEEKS_PER_MONTH),
 };
 /** The size of house the months above are for, ft², and the share of them that does not go with its size. Judgement. */
 export const HOUSE_OF_RATES_FT2 = 3200;
