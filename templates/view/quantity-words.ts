@@ -1,4 +1,5 @@
 /** Quantities of the price list in words: no field of the study document and no code of the cost book reaches a reader. */
+import { SQUARE_FEET_PER_ACRE } from "../../analysis/units.js";
 import { given } from "../../analysis/written-number.js";
 import type { Format } from "./format.js";
 
@@ -88,7 +89,7 @@ export function quantityInWords(amount: number, unit: string, format: Format, do
         : base === "yd3"
           ? format.volume(amount, step)
           : format.metric
-            ? format.area(amount * 43_560, 100)
+            ? format.area(amount * SQUARE_FEET_PER_ACRE, 100)
             : `${number} ${amount === 1 ? "acre" : "acres"}`;
   return `${measured}${state ? ` ${STATE_WORDS[state]}` : ""}${rest}`;
 }

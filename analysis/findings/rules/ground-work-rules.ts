@@ -2,6 +2,7 @@
 
 import { distanceToRingFt } from "../../geometry/plane.js";
 import { measure, published } from "../../measure.js";
+import { SQUARE_FEET_PER_ACRE } from "../../units.js";
 import { graded, PRACTICE, type Rule, tallestSiteWallFt, WHO } from "../facts.js";
 
 /** Below one truckload the share of uncertainty says nothing. */
@@ -126,11 +127,11 @@ export const groundWorkRules: readonly Rule[] = [
     who: WHO.civil,
     source: "40 CFR 122.26 (one acre), from memory",
     onScheme: ({ design }) =>
-      design.earthwork.disturbedFt2 >= 43_560
+      design.earthwork.disturbedFt2 >= SQUARE_FEET_PER_ACRE
         ? {
             severity: "concern",
             measured: design.earthwork.disturbedFt2,
-            threshold: 43_560,
+            threshold: SQUARE_FEET_PER_ACRE,
             unit: "ft² disturbed",
           }
         : null,

@@ -1,12 +1,14 @@
 /** Steepness, and what steep ground hides. */
+
 import { distanceToRingFt, type Point } from "../../geometry/plane.js";
 import { elevationAt } from "../../terrain/index.js";
+import { SQUARE_FEET_PER_ACRE } from "../../units.js";
 import { graded, type Hit, PRACTICE, type Rule, type SchemeFacts, type StudyFacts, WHO } from "../facts.js";
 
 /** A level spot flatter than this, larger than that, with ground steeper than this below it. */
 const BENCH = { maxSlopePct: 8, minAreaFt2: 1000, steepBelowPct: 25 } as const;
 /** Water gathers on any long slope; a hollow also has ground this much higher to both sides of it. */
-const HOLLOW = { catchmentFt2: 43_560 / 4, nearFt: 15, sideFt: 20, riseFt: 1 } as const;
+const HOLLOW = { catchmentFt2: SQUARE_FEET_PER_ACRE / 4, nearFt: 15, sideFt: 20, riseFt: 1 } as const;
 
 export const slopeRules: readonly Rule[] = [
   {
