@@ -9,16 +9,14 @@ import type { Judge, Model, Trial } from "./model.js";
 import { breachWords, terraceWords } from "./problem-words.js";
 import type { Found } from "./refine.js";
 import type { SchemeDesign, SchemeProblem } from "./scheme.js";
+import { type StakedDesign, stakeOut } from "./staked-design.js";
 import type { WhyNot } from "./why-not.js";
 
-/** A way to build drawn but for its curves, which are worked out for the one that is shown. */
+/** A way to build as far as limits and drives look at it; the rest is drawn and worked out for the one that is shown. */
 export interface Draft {
-  readonly design: SchemeDesign;
-  readonly curves: () => SchemeDesign["curves"];
-}
-
-export function finished({ design, curves }: Draft): SchemeDesign {
-  return { ...design, curves: curves() };
+  readonly feasible: boolean;
+  readonly staked: StakedDesign;
+  readonly finished: () => SchemeDesign;
 }
 
 /** A model with what the search for its place found. */
@@ -57,27 +55,32 @@ export function* otherDrafts(candidate: Candidate, inputs: DraftInputs): Generat
 
 interface Seen {
   readonly exact: ExactTrial;
-  readonly drawn: ReturnType<typeof drawDesign>;
+  readonly staked: StakedDesign;
   readonly breaches: readonly Breach[];
 }
 
 function seenAt(trial: Trial, { model, extra }: Candidate, { site, judge }: DraftInputs): Seen {
   const exact = computeExactly(trial, model, site, judge);
-  const drawn = drawDesign(exact, site, judge);
+  const staked = stakeOut(exact, site, judge);
   // the search saw one tall wall where tiers stand now
   const sought = trial.breaches.filter(({ code }) => !(exact.terraces === "stand" && code === "site-wall"));
   return {
     exact,
-    drawn,
-    breaches: onePerCode([...extra, ...sought, ...exactProblems(exact, drawn.walls, site)]),
+    staked,
+    breaches: onePerCode([...extra, ...sought, ...exactProblems(exact, staked.walls, site)]),
   };
 }
 
-function draftOf(
-  { exact, drawn, breaches }: Seen,
+function draftOf(seen: Seen, candidate: Candidate, inputs: DraftInputs): Draft {
+  const { staked, breaches } = seen;
+  return { feasible: breaches.length === 0, staked, finished: () => designOf(seen, candidate, inputs) };
+}
+
+function designOf(
+  { exact, staked, breaches }: Seen,
   { model, found }: Candidate,
   { site, whyNot }: DraftInputs,
-): Draft {
+): SchemeDesign {
   const { request } = site;
   const freeing = whyNot.whatFrees(model.kind, breaches, { model, trial: exact.trial });
   const problems = breaches.map(
@@ -87,12 +90,12 @@ function draftOf(
       ...stillTrue(breach, freeing.get(breach.code)),
     }),
   );
-  const design: SchemeDesign = {
+  return {
     id: model.kind,
     name: model.name,
     feasible: problems.length === 0,
     problems,
-    ...drawn,
+    ...drawDesign(exact, site, staked),
     search: {
       placementsTried: found.placesTried,
       exactTried: found.closelyTried,
@@ -101,9 +104,8 @@ function draftOf(
         objectiveUsd: costUsd,
       })),
     },
-    curves: null,
+    curves: curvesOf(exact.trial, model, request.brief.floorAreaFt2),
   };
-  return { design, curves: () => curvesOf(exact.trial, model, request.brief.floorAreaFt2) };
 }
 
 /** A wall limit below the wall that came out frees nothing: the look that found it saw the outer walls only. */

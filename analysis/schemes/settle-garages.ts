@@ -3,7 +3,6 @@ import { type Access, Drives, type Driveway, type Reach } from "../access/index.
 import { distanceToRingFt, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
-import { finished } from "./draft.js";
 import { loadedByDrive } from "./drive-over-walls.js";
 import { type FootprintShape, GARAGE_DEPTH_FT, garageWidthFt } from "./footprints.js";
 import { walkAsDriveFt2 } from "./garage-apart.js";
@@ -11,6 +10,7 @@ import type { Judge } from "./model.js";
 import { breachWords } from "./problem-words.js";
 import type { GarageChoice, SchemeDesign } from "./scheme.js";
 import { balance, type Prices } from "./site-cost.js";
+import type { StakedDesign } from "./staked-design.js";
 import { GaragesApart } from "./try-garage-apart.js";
 import { LOADED_WALL_FACTOR, wallClass } from "./wall-rule.js";
 
@@ -64,10 +64,10 @@ export function settleGarages(
     const isSearched = design.garage === "attached" && design.kind !== "fixed-pad";
     if (!isSearched || (access.reachable && !isDear)) return asDriven(site, attached);
     const draft = apart.candidate(design, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
-    const driveway = typeof draft === "string" ? null : drives.to(draft.design)?.driveway();
+    const driveway = typeof draft === "string" ? null : drives.to(draft.staked)?.driveway();
     const best =
       typeof draft !== "string" && driveway
-        ? { draft, driveway, usd: siteUsd(draft.design, driveway, judge, prices) }
+        ? { draft, driveway, usd: siteUsd(draft.staked, driveway, judge, prices) }
         : null;
     const tried: GarageChoice["tried"] = [
       {
@@ -81,17 +81,17 @@ export function settleGarages(
         reachable: best !== null,
         siteUsd: best?.usd ?? null,
         because: best
-          ? apartWords(best.draft.design, best.driveway)
+          ? apartWords(best.draft.staked, best.driveway)
           : typeof draft === "string"
             ? draft
-            : drives.whyNot(draft.design).because,
+            : drives.whyNot(draft.staked).because,
       },
     ];
     const savedUsd = best && usd !== null ? usd - best.usd : null;
     const garageChoice = { tried, savesUsd: savedUsd === null ? null : Math.abs(savedUsd) };
     const chosen =
       best && (savedUsd === null || savedUsd > CLEARLY_LESS_USD)
-        ? { design: finished(best.draft), access: { reachable: true, driveway: best.driveway } as const }
+        ? { design: best.draft.finished(), access: { reachable: true, driveway: best.driveway } as const }
         : attached;
     return asDriven(site, { design: { ...chosen.design, garageChoice }, access: chosen.access });
   });
@@ -115,7 +115,7 @@ function asDriven(site: Site, { design, access }: SettledGarage): SettledGarage 
 }
 
 /** Likely cost of the ground work with the drive as it was laid in place of the one the search guessed. */
-function siteUsd(design: SchemeDesign, driveway: Driveway, judge: Judge, prices: Prices): number {
+function siteUsd(design: StakedDesign, driveway: Driveway, judge: Judge, prices: Prices): number {
   const guessed = judge.drive.leastUsd(
     judge.drive.approaches({ eastFt: 0, northFt: 0, turnRad: 0 }, doorOnly(design)),
     () => design.garageFloorFt,
@@ -149,7 +149,7 @@ function pavedUsd(drive: Driveway, { prices }: Judge): number {
 }
 
 /** The door a car comes to, looking out of the wall it is in. */
-function doorOnly({ levels, footprint, garageAt }: SchemeDesign): FootprintShape {
+function doorOnly({ levels, footprint, garageAt }: StakedDesign): FootprintShape {
   const rings = levels.filter(({ role }) => role === "garage").map(({ ring }) => ring);
   let outward: Point = [1, 0];
   let least = Infinity;
@@ -178,7 +178,7 @@ function driveWords({ lengthFt, wallMaxFt }: Driveway): string {
 }
 
 function apartWords(
-  { garageFloorFt, levels }: SchemeDesign,
+  { garageFloorFt, levels }: StakedDesign,
   { lengthFt, walkFt, stairsCount }: Driveway,
 ): string {
   const floors = levels

@@ -4,7 +4,7 @@ import { offsetOf, unionOf } from "../geometry/clip.js";
 import { areaFt2, type MultiPolygon, type Point, type Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { curvesOf } from "./curves.js";
-import { drawDesign, rotationDeg } from "./design.js";
+import { drawDesign } from "./design.js";
 import type { Draft } from "./draft.js";
 import { DriveCost } from "./drive-cost.js";
 import { exactProblems } from "./exact-problems.js";
@@ -14,6 +14,7 @@ import { type FootprintShape, rectArea, rectangleWords } from "./footprints.js";
 import { garageApart } from "./garage-apart.js";
 import { judgeFor } from "./judge.js";
 import { KINDS } from "./kinds.js";
+import type { Breach } from "./limits.js";
 import { CLOSE, type Judge, type Model } from "./model.js";
 import { onLot, type Place } from "./place.js";
 import { placeGarage } from "./place-garage.js";
@@ -21,6 +22,7 @@ import { searchAxisRad } from "./placings.js";
 import { breachWords, terraceWords } from "./problem-words.js";
 import type { Level, SchemeDesign, SchemeProblem } from "./scheme.js";
 import type { Prices } from "./site-cost.js";
+import { rotationDeg, type StakedDesign, stakeOut } from "./staked-design.js";
 
 /** Ground kept free between the earthwork of the house and the strip around a garage apart. Common practice, no source. */
 const BETWEEN_FT = 4;
@@ -62,7 +64,7 @@ export class GaragesApart {
     if (!trial) return "The house does not stand there without its garage.";
     const { model } = house!;
     const exact = computeExactly(trial, model, this.#houseSite, this.#houseJudge);
-    const drawn = drawDesign(exact, this.#houseSite, this.#houseJudge);
+    const drawn = drawDesign(exact, this.#houseSite, stakeOut(exact, this.#houseSite, this.#houseJudge));
     const known = new Set(design.problems.map(({ code }) => code));
     const alone = [...sought(exact), ...exactProblems(exact, drawn.walls, this.#houseSite)];
     if (alone.some(({ code }) => !known.has(code)))
@@ -90,7 +92,7 @@ export class GaragesApart {
         continue;
       }
       const whole = this.#drawn(design, together, apart.levels(garage)[0]!, alone);
-      if (whole?.design.problems.every(({ code }) => known.has(code))) return whole;
+      if (whole?.breaches.every(({ code }) => known.has(code))) return whole.draft;
     }
     return because;
   }
@@ -101,7 +103,7 @@ export class GaragesApart {
     exact: ExactTrial,
     part: ReturnType<Model["levels"]>[number],
     alone: ReturnType<typeof exactProblems>,
-  ): Draft | null {
+  ): { readonly draft: Draft; readonly breaches: readonly Breach[] } | null {
     const garage = exact.apart!;
     const onPlace = (corners: readonly Point[]): Ring => corners.map((p) => onLot(garage.place, p));
     const own = garage.layout.tiles.map(({ rect }) => onPlace(cornersOf(rect)));
@@ -109,7 +111,7 @@ export class GaragesApart {
     const padFt2 = areaFt2(unionOf(pads));
     if (pads.reduce((sum, ring) => sum + areaFt2([[ring]]), 0) - padFt2 > OVERLAP_FT2 || own.length === 0)
       return null;
-    const drawn = drawDesign(exact, this.#houseSite, this.judge);
+    const house = stakeOut(exact, this.#houseSite, this.judge);
     const level: Level = {
       name: part.name,
       role: part.role,
@@ -118,32 +120,33 @@ export class GaragesApart {
       floorElevationFt: part.floorElevationFt,
       rotationDeg: rotationDeg(garage.place.turnRad),
     };
-    const broken = new Map(
-      [...alone, ...sought(exact), ...exactProblems(exact, drawn.walls, this.#site)].map((b) => [b.code, b]),
-    );
-    const problems = [...broken.values()].map(
-      (breach): SchemeProblem => ({
-        ...design.problems.find(({ code }) => code === breach.code),
-        code: breach.code,
-        message: [breachWords(breach, this.#site.request), terraceWords(breach, exact)]
-          .filter(Boolean)
-          .join(" "),
-      }),
-    );
-    const whole: SchemeDesign = {
-      ...design,
-      ...drawn,
-      problems,
-      feasible: problems.length === 0,
-      levels: [...drawn.levels, level],
+    const staked: StakedDesign = {
+      ...house,
+      levels: [...house.levels, level],
       garage: "detached",
       garageAt: onLot(garage.place, garage.shape.doors[garage.doorIndex]!.at),
       garageFloorFt: part.floorElevationFt,
     };
-    return {
-      design: whole,
-      curves: () => curvesOf(exact.trial, exact.model, this.#site.request.brief.floorAreaFt2),
-    };
+    const broken = new Map(
+      [...alone, ...sought(exact), ...exactProblems(exact, house.walls, this.#site)].map((b) => [b.code, b]),
+    );
+    const breaches = [...broken.values()];
+    const feasible = breaches.length === 0;
+    const { request } = this.#site;
+    const finished = (): SchemeDesign => ({
+      ...design,
+      ...drawDesign(exact, this.#houseSite, staked),
+      problems: breaches.map(
+        (breach): SchemeProblem => ({
+          ...design.problems.find(({ code }) => code === breach.code),
+          code: breach.code,
+          message: [breachWords(breach, request), terraceWords(breach, exact)].filter(Boolean).join(" "),
+        }),
+      ),
+      feasible,
+      curves: curvesOf(exact.trial, exact.model, request.brief.floorAreaFt2),
+    });
+    return { draft: { feasible, staked, finished }, breaches };
   }
 }
 
