@@ -12,11 +12,20 @@ import type { SchemeDesign, SchemeProblem } from "./scheme.js";
 import { type StakedDesign, stakeOut } from "./staked-design.js";
 import type { WhyNot } from "./why-not.js";
 
+/** What a design is called, whether it keeps the rules, and how it was searched for. */
+export type DesignWords = Pick<SchemeDesign, "id" | "name" | "feasible" | "problems" | "search">;
+
 /** A way to build as far as limits and drives look at it; the rest is drawn and worked out for the one that is shown. */
 export interface Draft {
   readonly feasible: boolean;
   readonly staked: StakedDesign;
+  readonly words: () => DesignWords;
   readonly finished: () => SchemeDesign;
+}
+
+/** A design with nothing left to be worked out. */
+export function asDraft(design: SchemeDesign): Draft {
+  return { feasible: design.feasible, staked: design, words: () => design, finished: () => design };
 }
 
 /** A model with what the search for its place found. */
@@ -72,15 +81,26 @@ function seenAt(trial: Trial, { model, extra }: Candidate, { site, judge }: Draf
 }
 
 function draftOf(seen: Seen, candidate: Candidate, inputs: DraftInputs): Draft {
-  const { staked, breaches } = seen;
-  return { feasible: breaches.length === 0, staked, finished: () => designOf(seen, candidate, inputs) };
+  const { exact, staked, breaches } = seen;
+  const { site } = inputs;
+  let known: DesignWords | null = null;
+  const words = () => {
+    known ??= wordsOf(seen, candidate, inputs);
+    return known;
+  };
+  const finished = () => ({
+    ...words(),
+    ...drawDesign(exact, site, staked),
+    curves: curvesOf(exact.trial, candidate.model, site.request.brief.floorAreaFt2),
+  });
+  return { feasible: breaches.length === 0, staked, words, finished };
 }
 
-function designOf(
-  { exact, staked, breaches }: Seen,
+function wordsOf(
+  { exact, breaches }: Seen,
   { model, found }: Candidate,
   { site, whyNot }: DraftInputs,
-): SchemeDesign {
+): DesignWords {
   const { request } = site;
   const freeing = whyNot.whatFrees(model.kind, breaches, { model, trial: exact.trial });
   const problems = breaches.map(
@@ -95,7 +115,6 @@ function designOf(
     name: model.name,
     feasible: problems.length === 0,
     problems,
-    ...drawDesign(exact, site, staked),
     search: {
       placementsTried: found.placesTried,
       exactTried: found.closelyTried,
@@ -104,7 +123,6 @@ function designOf(
         objectiveUsd: costUsd,
       })),
     },
-    curves: curvesOf(exact.trial, model, request.brief.floorAreaFt2),
   };
 }
 

@@ -3,10 +3,9 @@ import { type Access, type Drive, Drives } from "../access/index.js";
 import type { Site } from "../lot/site.js";
 import type { Draft } from "./draft.js";
 import { proposals, type SchemeInputs } from "./propose-schemes.js";
-import type { SchemeDesign } from "./scheme.js";
 
-export interface ReachedDesign {
-  readonly design: SchemeDesign;
+export interface ReachedDraft {
+  readonly draft: Draft;
   readonly access: Access;
 }
 
@@ -15,26 +14,30 @@ export interface ReachedDesign {
  * of a scheme that no car reaches, or only past a wall taller than the rules allow, the first without that fault takes
  * its place: the cheapest, as the search for places priced them.
  */
-export function proposeReachable(site: Site, inputs: SchemeInputs): readonly ReachedDesign[] {
+export function proposeReachable(
+  site: Site,
+  inputs: SchemeInputs,
+  drives = new Drives(site, inputs.reach),
+): readonly ReachedDraft[] {
   const { reach } = inputs;
   const { maxSiteWallFt } = site.request.rules;
-  const drives = new Drives(site, reach);
   const faultOf = (drive: Drive | null) => (!drive ? 2 : drive.hasWallOver(maxSiteWallFt) ? 1 : 0);
   return proposals(site, inputs).map(({ best, others }) => {
-    let chosen: Draft = best;
+    let draft: Draft = best;
     let drive = drives.to(best.staked);
     let fault = faultOf(drive);
     if (fault > 0 && reach.entries.length > 0 && best.feasible)
       for (const other of others()) {
         const otherDrive = drives.to(other.staked);
         if (faultOf(otherDrive) >= fault) continue;
-        chosen = other;
+        draft = other;
         drive = otherDrive;
         fault = faultOf(drive);
         if (fault === 0) break;
       }
-    const design = chosen.finished();
-    const access: Access = drive ? { reachable: true, driveway: drive.driveway() } : drives.whyNot(design);
-    return { design, access };
+    const access: Access = drive
+      ? { reachable: true, driveway: drive.driveway() }
+      : drives.whyNot(draft.staked);
+    return { draft, access };
   });
 }

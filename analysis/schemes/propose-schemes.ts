@@ -2,7 +2,7 @@
 import type { Reach } from "../access/access.js";
 import type { MultiPolygon } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import { bestDraft, type Candidate, type Draft, otherDrafts } from "./draft.js";
+import { asDraft, bestDraft, type Candidate, type Draft, otherDrafts } from "./draft.js";
 import { fixedPad } from "./fixed-pad.js";
 import type { GroundGrid } from "./ground-grid.js";
 import { judgeFor } from "./judge.js";
@@ -41,13 +41,10 @@ export function proposals(site: Site, { reach, prices }: SchemeInputs): readonly
   const { request } = site;
   const judge = judgeFor(site, reach, prices);
   if (request.brief.pads)
-    return request.brief.pads.map((pad) => {
-      const design = fixedPad(pad, site, judge);
-      return {
-        best: { feasible: design.feasible, staked: design, finished: () => design },
-        others: () => [],
-      };
-    });
+    return request.brief.pads.map((pad) => ({
+      best: asDraft(fixedPad(pad, site, judge)),
+      others: () => [],
+    }));
   const grounds = new Grounds(site, reach, judge);
   const whyNot = new WhyNot(site, reach, prices, { judge, placings: grounds.buildable });
   const inputs = { site, judge, whyNot };

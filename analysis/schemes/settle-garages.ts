@@ -8,6 +8,7 @@ import { type FootprintShape, GARAGE_DEPTH_FT, garageWidthFt } from "./footprint
 import { walkAsDriveFt2 } from "./garage-apart.js";
 import type { Judge } from "./model.js";
 import { breachWords } from "./problem-words.js";
+import type { ReachedDraft } from "./propose-reachable.js";
 import type { GarageChoice, SchemeDesign } from "./scheme.js";
 import { balance, type Prices } from "./site-cost.js";
 import type { StakedDesign } from "./staked-design.js";
@@ -39,31 +40,29 @@ export const MORE_GARAGE_SHARE = 0.15;
 export function settleGarages(
   site: Site,
   { reach, prices }: { readonly reach: Reach; readonly prices: Prices },
-  designs: readonly SchemeDesign[],
-  accesses: readonly Access[],
+  reached: readonly ReachedDraft[],
+  drives = new Drives(site, reach),
 ): SettledGarage[] {
-  if (reach.entries.length === 0 || !designs.some(({ garage }) => garage === "attached"))
-    return designs.map((design, i) => asDriven(site, { design, access: accesses[i]! }));
+  const atHouse = ({ draft, access }: ReachedDraft) => ({ design: draft.finished(), access });
+  if (reach.entries.length === 0 || !reached.some(({ draft }) => draft.staked.garage === "attached"))
+    return reached.map((one) => asDriven(site, atHouse(one)));
   const apart = new GaragesApart(site, reach, prices);
   const { judge } = apart;
-  const sitesUsd = designs.map((design, i) => {
-    const access = accesses[i]!;
-    return access.reachable ? siteUsd(design, access.driveway, judge, prices) : null;
-  });
+  const sitesUsd = reached.map(({ draft, access }) =>
+    access.reachable ? siteUsd(draft.staked, access.driveway, judge, prices) : null,
+  );
   const cheapest = sitesUsd
     .filter((usd) => usd !== null)
     .sort((a, b) => a - b)
     .slice(0, DEAR_ONES_TRIED);
-  const drives = new Drives(site, reach);
-  return designs.map((design, i) => {
-    const access = accesses[i]!;
-    const attached = { design, access };
+  return reached.map((one, i) => {
+    const { draft: attached, access } = one;
     const usd = sitesUsd[i]!;
     const isDear =
       access.reachable && pavedUsd(access.driveway, judge) >= DEAR_DRIVE_USD && cheapest.includes(usd!);
-    const isSearched = design.garage === "attached" && design.kind !== "fixed-pad";
-    if (!isSearched || (access.reachable && !isDear)) return asDriven(site, attached);
-    const draft = apart.candidate(design, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
+    const isSearched = attached.staked.garage === "attached" && attached.staked.kind !== "fixed-pad";
+    if (!isSearched || (access.reachable && !isDear)) return asDriven(site, atHouse(one));
+    const draft = apart.candidate(attached, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
     const driveway = typeof draft === "string" ? null : drives.to(draft.staked)?.driveway();
     const best =
       typeof draft !== "string" && driveway
@@ -92,7 +91,7 @@ export function settleGarages(
     const chosen =
       best && (savedUsd === null || savedUsd > CLEARLY_LESS_USD)
         ? { design: best.draft.finished(), access: { reachable: true, driveway: best.driveway } as const }
-        : attached;
+        : atHouse(one);
     return asDriven(site, { design: { ...chosen.design, garageChoice }, access: chosen.access });
   });
 }

@@ -5,7 +5,7 @@ import { areaFt2, type MultiPolygon, type Point, type Ring } from "../geometry/p
 import type { Site } from "../lot/site.js";
 import { curvesOf } from "./curves.js";
 import { drawDesign } from "./design.js";
-import type { Draft } from "./draft.js";
+import type { DesignWords, Draft } from "./draft.js";
 import { DriveCost } from "./drive-cost.js";
 import { exactProblems } from "./exact-problems.js";
 import { computeExactly, type ExactTrial } from "./exact-trial.js";
@@ -58,14 +58,14 @@ export class GaragesApart {
    * house, a door that looks at the street is sought first. Given up where the ground work with a guessed drive does not
    * come below a limit; a string says why there is none.
    */
-  candidate(design: SchemeDesign, isOutOfReach: boolean, belowUsd: number): Draft | string {
-    const house = houseAlone(design, this.#houseJudge);
+  candidate(attached: Draft, isOutOfReach: boolean, belowUsd: number): Draft | string {
+    const house = houseAlone(attached.staked, this.#houseJudge);
     const trial = house?.model.tryAt(house.place, house.shape, CLOSE, { how: "search" });
     if (!trial) return "The house does not stand there without its garage.";
     const { model } = house!;
     const exact = computeExactly(trial, model, this.#houseSite, this.#houseJudge);
     const drawn = drawDesign(exact, this.#houseSite, stakeOut(exact, this.#houseSite, this.#houseJudge));
-    const known = new Set(design.problems.map(({ code }) => code));
+    const known = new Set(attached.words().problems.map(({ code }) => code));
     const alone = [...sought(exact), ...exactProblems(exact, drawn.walls, this.#houseSite)];
     if (alone.some(({ code }) => !known.has(code)))
       return "The house alone would break a rule that it keeps with its garage.";
@@ -91,7 +91,7 @@ export class GaragesApart {
         because = "With its walk and its own pad it would cost no less.";
         continue;
       }
-      const whole = this.#drawn(design, together, apart.levels(garage)[0]!, alone);
+      const whole = this.#drawn(attached, together, apart.levels(garage)[0]!, alone);
       if (whole?.breaches.every(({ code }) => known.has(code))) return whole.draft;
     }
     return because;
@@ -99,7 +99,7 @@ export class GaragesApart {
 
   /** House and garage drawn as one scheme; null where their pads would overlap. */
   #drawn(
-    design: SchemeDesign,
+    attached: Draft,
     exact: ExactTrial,
     part: ReturnType<Model["levels"]>[number],
     alone: ReturnType<typeof exactProblems>,
@@ -133,20 +133,23 @@ export class GaragesApart {
     const breaches = [...broken.values()];
     const feasible = breaches.length === 0;
     const { request } = this.#site;
-    const finished = (): SchemeDesign => ({
-      ...design,
-      ...drawDesign(exact, this.#houseSite, staked),
+    const words = (): DesignWords => ({
+      ...attached.words(),
       problems: breaches.map(
         (breach): SchemeProblem => ({
-          ...design.problems.find(({ code }) => code === breach.code),
+          ...attached.words().problems.find(({ code }) => code === breach.code),
           code: breach.code,
           message: [breachWords(breach, request), terraceWords(breach, exact)].filter(Boolean).join(" "),
         }),
       ),
       feasible,
+    });
+    const finished = () => ({
+      ...words(),
+      ...drawDesign(exact, this.#houseSite, staked),
       curves: curvesOf(exact.trial, exact.model, request.brief.floorAreaFt2),
     });
-    return { draft: { feasible, staked, finished }, breaches };
+    return { draft: { feasible, staked, words, finished }, breaches };
   }
 }
 
@@ -159,7 +162,7 @@ function sought({ trial, apart, terraces }: ExactTrial) {
 
 /** The house of a design as a model without a garage, at the same place; null for kinds that are not searched. */
 function houseAlone(
-  design: SchemeDesign,
+  design: StakedDesign,
   judge: Judge,
 ): { model: Model; place: Place; shape: FootprintShape } | null {
   const decks = design.levels.filter(({ role }) => role === "house");
