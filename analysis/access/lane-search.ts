@@ -11,7 +11,16 @@ import {
 } from "./drive-rules.js";
 import { LaneMap } from "./lane-map.js";
 import { type LaneMove, laneMoves } from "./lane-moves.js";
-import { along, joined, type LanePath, lengthFt, type Piece, type Pose, piecesOf } from "./lane-path.js";
+import {
+  along,
+  bearingOf,
+  joined,
+  type LanePath,
+  lengthFt,
+  type Piece,
+  type Pose,
+  piecesOf,
+} from "./lane-path.js";
 import { type LanePlaces, NextPlace } from "./lane-places.js";
 import { LaneWalk } from "./lane-walk.js";
 import type { LotLanes } from "./lot-lanes.js";
@@ -111,8 +120,9 @@ export class LaneSearch {
       if (places.spentFt[node]! > this.#best[places.state[node]!]!) continue;
       if (++expanded > mostExpanded) return null;
       if (places.leftFt[node]! <= SHOT_FROM_FT) {
-        this.#shootStraight(node);
-        this.#shoot(node);
+        const from = this.#bearing(node);
+        this.#shootStraight(node, from);
+        this.#shoot(node, from);
       }
       this.#expand(node);
     }
@@ -130,7 +140,7 @@ export class LaneSearch {
     places.leftFt[start] = this.#map.leftFt(next, 0);
     walk.resume(this.#floorFt, 0, 0, 0);
     if (!walk.walk(this.#door, OUT_PIECE, 0, NaN)) {
-      this.#shootStraight(start);
+      this.#shootStraight(start, bearingOf(this.#door));
       return;
     }
     const out = along(this.#door, OUT_PIECE, STRAIGHT_OUT_FT);
@@ -157,22 +167,22 @@ export class LaneSearch {
   }
 
   /** Straight on to the street. */
-  #shootStraight(node: number): void {
-    const shot = straightOut(this.#lot.reach.entries, this.#bearing(node));
+  #shootStraight(node: number, from: Bearing): void {
+    const shot = straightOut(this.#lot.reach.entries, from);
     if (shot && this.#mayArrive(node, shot.lengthFt, shot.entry))
       this.#finish(node, [{ turn: 0, lengthFt: shot.lengthFt, radiusFt: Infinity }], shot.entry);
   }
 
   /** The shortest curves to the entries nearest a place, square to the street. */
-  #shoot(node: number): void {
+  #shoot(node: number, from: Bearing): void {
     const { exits, reach } = this.#lot;
     const { radiusFt } = this.#rules;
-    const from = this.#bearing(node);
     const nearest = this.#map.nearestEntry(from.x, from.y);
     for (let i = Math.max(0, nearest - 1); i < Math.min(exits.length, nearest + 2); i++) {
       const entry = reach.entries[i]!;
       if (!this.#mayArrive(node, LONGEST_SHOT_FT, entry)) continue;
-      if (this.#mayArrive(node, this.#curve.between(from, exits[i]!, radiusFt), entry))
+      const ft = this.#curve.between(from, exits[i]!, radiusFt, LONGEST_SHOT_FT);
+      if (ft < LONGEST_SHOT_FT && this.#mayArrive(node, ft, entry))
         this.#finish(node, piecesOf(this.#curve, radiusFt).filter(isSome), entry);
     }
   }
