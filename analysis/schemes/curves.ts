@@ -1,10 +1,10 @@
 /** How much depends on level, size and direction: the chosen scheme moved along one of them at a time, everything else in place. */
 
+import { rotationDeg } from "./design-core.js";
 import type { FootprintShape, Rect } from "./footprints.js";
 import { type Effort, type LevelChoice, type Model, NEARER, QUICK, type Trial } from "./model.js";
 import type { Place } from "./place.js";
 import type { SchemeDesign } from "./scheme.js";
-import { rotationDeg } from "./staked-design.js";
 
 const LEVEL_REACH_FT = 5;
 const LEVEL_GAP_FT = 1;

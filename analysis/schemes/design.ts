@@ -14,6 +14,7 @@ import { offsetOf, unionOf } from "../geometry/clip.js";
 import type { Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { toYd3 } from "../units.js";
+import type { DesignCore } from "./design-core.js";
 import type { ExactTrial } from "./exact-trial.js";
 import { cornersOf, footprintRing } from "./footprint-outline.js";
 import type { Rect } from "./footprints.js";
@@ -21,7 +22,6 @@ import type { LevelPart, Trial } from "./model.js";
 import { onLot } from "./place.js";
 import type { SchemeDesign, Straddle } from "./scheme.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
-import type { StakedDesign } from "./staked-design.js";
 
 /** Parts this near to each other touch. */
 const TOUCHING_FT = 0.01;
@@ -34,7 +34,7 @@ const TRANSITION_DIG_FT = 3;
 export function drawDesign(
   { trial, model, apart, keyFt3: keyedFt3, surface }: ExactTrial,
   site: Site,
-  staked: StakedDesign,
+  core: DesignCore,
 ): Omit<SchemeDesign, "id" | "name" | "feasible" | "problems" | "search" | "curves"> {
   const { terrain, request, survey } = site;
   const { tin } = terrain;
@@ -108,12 +108,12 @@ export function drawDesign(
     })),
   );
   return {
-    ...staked,
+    ...core,
     outline: outlineOf(trial),
     footprintShape: shape.name,
     floorAreaFt2: brief.floorAreaFt2,
     earthwork,
-    graded: surface ? gradedGround(surface, staked.graded.depth) : { cut: [], fill: [], ...staked.graded },
+    graded: surface ? gradedGround(surface, core.graded.depth) : { cut: [], fill: [], ...core.graded },
     temporary: dig ? { outline: dig.outline, heightFt: dig.heightFt, reachFt: dig.reachFt } : null,
     straddle,
     slopeUnderHousePct: slopeUnder(under, site),

@@ -2,6 +2,7 @@
 import type { Site } from "../lot/site.js";
 import { curvesOf } from "./curves.js";
 import { drawDesign } from "./design.js";
+import { coreOf, type DesignCore } from "./design-core.js";
 import { exactProblems } from "./exact-problems.js";
 import { computeExactly, type ExactTrial } from "./exact-trial.js";
 import type { Breach } from "./limits.js";
@@ -9,7 +10,6 @@ import type { Judge, Model, Trial } from "./model.js";
 import { breachWords, terraceWords } from "./problem-words.js";
 import type { Found } from "./refine.js";
 import type { SchemeDesign, SchemeProblem } from "./scheme.js";
-import { type StakedDesign, stakeOut } from "./staked-design.js";
 import type { WhyNot } from "./why-not.js";
 
 /** What a design is called, whether it keeps the rules, and how it was searched for. */
@@ -18,14 +18,14 @@ export type DesignWords = Pick<SchemeDesign, "id" | "name" | "feasible" | "probl
 /** A way to build as far as limits and drives look at it; the rest is drawn and worked out for the one that is shown. */
 export interface Draft {
   readonly feasible: boolean;
-  readonly staked: StakedDesign;
+  readonly core: DesignCore;
   readonly words: () => DesignWords;
   readonly finished: () => SchemeDesign;
 }
 
 /** A design with nothing left to be worked out. */
 export function asDraft(design: SchemeDesign): Draft {
-  return { feasible: design.feasible, staked: design, words: () => design, finished: () => design };
+  return { feasible: design.feasible, core: design, words: () => design, finished: () => design };
 }
 
 /** A model with what the search for its place found. */
@@ -64,24 +64,24 @@ export function* otherDrafts(candidate: Candidate, inputs: DraftInputs): Generat
 
 interface Seen {
   readonly exact: ExactTrial;
-  readonly staked: StakedDesign;
+  readonly core: DesignCore;
   readonly breaches: readonly Breach[];
 }
 
 function seenAt(trial: Trial, { model, extra }: Candidate, { site, judge }: DraftInputs): Seen {
   const exact = computeExactly(trial, model, site, judge);
-  const staked = stakeOut(exact, site, judge);
+  const core = coreOf(exact, site, judge);
   // the search saw one tall wall where tiers stand now
   const sought = trial.breaches.filter(({ code }) => !(exact.terraces === "stand" && code === "site-wall"));
   return {
     exact,
-    staked,
-    breaches: onePerCode([...extra, ...sought, ...exactProblems(exact, staked.walls, site)]),
+    core,
+    breaches: onePerCode([...extra, ...sought, ...exactProblems(exact, core.walls, site)]),
   };
 }
 
 function draftOf(seen: Seen, candidate: Candidate, inputs: DraftInputs): Draft {
-  const { exact, staked, breaches } = seen;
+  const { exact, core, breaches } = seen;
   const { site } = inputs;
   let known: DesignWords | null = null;
   const words = () => {
@@ -90,10 +90,10 @@ function draftOf(seen: Seen, candidate: Candidate, inputs: DraftInputs): Draft {
   };
   const finished = () => ({
     ...words(),
-    ...drawDesign(exact, site, staked),
+    ...drawDesign(exact, site, core),
     curves: curvesOf(exact.trial, candidate.model, site.request.brief.floorAreaFt2),
   });
-  return { feasible: breaches.length === 0, staked, words, finished };
+  return { feasible: breaches.length === 0, core, words, finished };
 }
 
 function wordsOf(

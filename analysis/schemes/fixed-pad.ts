@@ -18,13 +18,13 @@ import { toLocal } from "../survey/survey.js";
 import { toYd3 } from "../units.js";
 import { Ground } from "./contained.js";
 import { slopeUnder, straddleOf } from "./design.js";
+import { rotationDeg } from "./design-core.js";
 import { higherThanTerraced } from "./exact-problems.js";
 import { wallsUsd } from "./exact-trial.js";
 import { FLOOR_OVER_GRADE_FT, type Judge } from "./model.js";
 import { slopeTerraceWords } from "./problem-words.js";
 import type { SchemeDesign, SchemeProblem } from "./scheme.js";
 import { earthUsd } from "./site-cost.js";
-import { rotationDeg } from "./staked-design.js";
 
 /** Share of a pad that may lack surveyed ground by rounding. */
 const WHOLE_SHARE = 1 - 1e-6;

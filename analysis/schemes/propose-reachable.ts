@@ -24,11 +24,11 @@ export function proposeReachable(
   const faultOf = (drive: Drive | null) => (!drive ? 2 : drive.hasWallOver(maxSiteWallFt) ? 1 : 0);
   return proposals(site, inputs).map(({ best, others }) => {
     let draft: Draft = best;
-    let drive = drives.to(best.staked);
+    let drive = drives.to(best.core);
     let fault = faultOf(drive);
     if (fault > 0 && reach.entries.length > 0 && best.feasible)
       for (const other of others()) {
-        const otherDrive = drives.to(other.staked);
+        const otherDrive = drives.to(other.core);
         if (faultOf(otherDrive) >= fault) continue;
         draft = other;
         drive = otherDrive;
@@ -37,7 +37,7 @@ export function proposeReachable(
       }
     const access: Access = drive
       ? { reachable: true, driveway: drive.driveway() }
-      : drives.whyNot(draft.staked);
+      : drives.whyNot(draft.core);
     return { draft, access };
   });
 }

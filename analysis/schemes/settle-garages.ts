@@ -3,6 +3,7 @@ import { type Access, Drives, type Driveway, type Reach } from "../access/index.
 import { distanceToRingFt, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
+import type { DesignCore } from "./design-core.js";
 import { loadedByDrive } from "./drive-over-walls.js";
 import { type FootprintShape, GARAGE_DEPTH_FT, garageWidthFt } from "./footprints.js";
 import { walkAsDriveFt2 } from "./garage-apart.js";
@@ -11,7 +12,6 @@ import { breachWords } from "./problem-words.js";
 import type { ReachedDraft } from "./propose-reachable.js";
 import type { GarageChoice, SchemeDesign } from "./scheme.js";
 import { balance, type Prices } from "./site-cost.js";
-import type { StakedDesign } from "./staked-design.js";
 import { GaragesApart } from "./try-garage-apart.js";
 import { LOADED_WALL_FACTOR, wallClass } from "./wall-rule.js";
 
@@ -44,12 +44,12 @@ export function settleGarages(
   drives = new Drives(site, reach),
 ): SettledGarage[] {
   const atHouse = ({ draft, access }: ReachedDraft) => ({ design: draft.finished(), access });
-  if (reach.entries.length === 0 || !reached.some(({ draft }) => draft.staked.garage === "attached"))
+  if (reach.entries.length === 0 || !reached.some(({ draft }) => draft.core.garage === "attached"))
     return reached.map((one) => asDriven(site, atHouse(one)));
   const apart = new GaragesApart(site, reach, prices);
   const { judge } = apart;
   const sitesUsd = reached.map(({ draft, access }) =>
-    access.reachable ? siteUsd(draft.staked, access.driveway, judge, prices) : null,
+    access.reachable ? siteUsd(draft.core, access.driveway, judge, prices) : null,
   );
   const cheapest = sitesUsd
     .filter((usd) => usd !== null)
@@ -60,13 +60,13 @@ export function settleGarages(
     const usd = sitesUsd[i]!;
     const isDear =
       access.reachable && pavedUsd(access.driveway, judge) >= DEAR_DRIVE_USD && cheapest.includes(usd!);
-    const isSearched = attached.staked.garage === "attached" && attached.staked.kind !== "fixed-pad";
+    const isSearched = attached.core.garage === "attached" && attached.core.kind !== "fixed-pad";
     if (!isSearched || (access.reachable && !isDear)) return asDriven(site, atHouse(one));
     const draft = apart.candidate(attached, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
-    const driveway = typeof draft === "string" ? null : drives.to(draft.staked)?.driveway();
+    const driveway = typeof draft === "string" ? null : drives.to(draft.core)?.driveway();
     const best =
       typeof draft !== "string" && driveway
-        ? { draft, driveway, usd: siteUsd(draft.staked, driveway, judge, prices) }
+        ? { draft, driveway, usd: siteUsd(draft.core, driveway, judge, prices) }
         : null;
     const tried: GarageChoice["tried"] = [
       {
@@ -80,10 +80,10 @@ export function settleGarages(
         reachable: best !== null,
         siteUsd: best?.usd ?? null,
         because: best
-          ? apartWords(best.draft.staked, best.driveway)
+          ? apartWords(best.draft.core, best.driveway)
           : typeof draft === "string"
             ? draft
-            : drives.whyNot(draft.staked).because,
+            : drives.whyNot(draft.core).because,
       },
     ];
     const savedUsd = best && usd !== null ? usd - best.usd : null;
@@ -114,7 +114,7 @@ function asDriven(site: Site, { design, access }: SettledGarage): SettledGarage 
 }
 
 /** Likely cost of the ground work with the drive as it was laid in place of the one the search guessed. */
-function siteUsd(design: StakedDesign, driveway: Driveway, judge: Judge, prices: Prices): number {
+function siteUsd(design: DesignCore, driveway: Driveway, judge: Judge, prices: Prices): number {
   const guessed = judge.drive.leastUsd(
     judge.drive.approaches({ eastFt: 0, northFt: 0, turnRad: 0 }, doorOnly(design)),
     () => design.garageFloorFt,
@@ -148,7 +148,7 @@ function pavedUsd(drive: Driveway, { prices }: Judge): number {
 }
 
 /** The door a car comes to, looking out of the wall it is in. */
-function doorOnly({ levels, footprint, garageAt }: StakedDesign): FootprintShape {
+function doorOnly({ levels, footprint, garageAt }: DesignCore): FootprintShape {
   const rings = levels.filter(({ role }) => role === "garage").map(({ ring }) => ring);
   let outward: Point = [1, 0];
   let least = Infinity;
@@ -177,7 +177,7 @@ function driveWords({ lengthFt, wallMaxFt }: Driveway): string {
 }
 
 function apartWords(
-  { garageFloorFt, levels }: StakedDesign,
+  { garageFloorFt, levels }: DesignCore,
   { lengthFt, walkFt, stairsCount }: Driveway,
 ): string {
   const floors = levels

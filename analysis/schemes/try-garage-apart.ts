@@ -5,6 +5,7 @@ import { areaFt2, type MultiPolygon, type Point, type Ring } from "../geometry/p
 import type { Site } from "../lot/site.js";
 import { curvesOf } from "./curves.js";
 import { drawDesign } from "./design.js";
+import { coreOf, type DesignCore, rotationDeg } from "./design-core.js";
 import type { DesignWords, Draft } from "./draft.js";
 import { DriveCost } from "./drive-cost.js";
 import { exactProblems } from "./exact-problems.js";
@@ -22,7 +23,6 @@ import { searchAxisRad } from "./placings.js";
 import { breachWords, terraceWords } from "./problem-words.js";
 import type { Level, SchemeDesign, SchemeProblem } from "./scheme.js";
 import type { Prices } from "./site-cost.js";
-import { rotationDeg, type StakedDesign, stakeOut } from "./staked-design.js";
 
 /** Ground kept free between the earthwork of the house and the strip around a garage apart. Common practice, no source. */
 const BETWEEN_FT = 4;
@@ -59,12 +59,12 @@ export class GaragesApart {
    * come below a limit; a string says why there is none.
    */
   candidate(attached: Draft, isOutOfReach: boolean, belowUsd: number): Draft | string {
-    const house = houseAlone(attached.staked, this.#houseJudge);
+    const house = houseAlone(attached.core, this.#houseJudge);
     const trial = house?.model.tryAt(house.place, house.shape, CLOSE, { how: "search" });
     if (!trial) return "The house does not stand there without its garage.";
     const { model } = house!;
     const exact = computeExactly(trial, model, this.#houseSite, this.#houseJudge);
-    const drawn = drawDesign(exact, this.#houseSite, stakeOut(exact, this.#houseSite, this.#houseJudge));
+    const drawn = drawDesign(exact, this.#houseSite, coreOf(exact, this.#houseSite, this.#houseJudge));
     const known = new Set(attached.words().problems.map(({ code }) => code));
     const alone = [...sought(exact), ...exactProblems(exact, drawn.walls, this.#houseSite)];
     if (alone.some(({ code }) => !known.has(code)))
@@ -111,7 +111,7 @@ export class GaragesApart {
     const padFt2 = areaFt2(unionOf(pads));
     if (pads.reduce((sum, ring) => sum + areaFt2([[ring]]), 0) - padFt2 > OVERLAP_FT2 || own.length === 0)
       return null;
-    const house = stakeOut(exact, this.#houseSite, this.judge);
+    const house = coreOf(exact, this.#houseSite, this.judge);
     const level: Level = {
       name: part.name,
       role: part.role,
@@ -120,7 +120,7 @@ export class GaragesApart {
       floorElevationFt: part.floorElevationFt,
       rotationDeg: rotationDeg(garage.place.turnRad),
     };
-    const staked: StakedDesign = {
+    const core: DesignCore = {
       ...house,
       levels: [...house.levels, level],
       garage: "detached",
@@ -146,10 +146,10 @@ export class GaragesApart {
     });
     const finished = () => ({
       ...words(),
-      ...drawDesign(exact, this.#houseSite, staked),
+      ...drawDesign(exact, this.#houseSite, core),
       curves: curvesOf(exact.trial, exact.model, request.brief.floorAreaFt2),
     });
-    return { draft: { feasible, staked, words, finished }, breaches };
+    return { draft: { feasible, core, words, finished }, breaches };
   }
 }
 
@@ -162,7 +162,7 @@ function sought({ trial, apart, terraces }: ExactTrial) {
 
 /** The house of a design as a model without a garage, at the same place; null for kinds that are not searched. */
 function houseAlone(
-  design: StakedDesign,
+  design: DesignCore,
   judge: Judge,
 ): { model: Model; place: Place; shape: FootprintShape } | null {
   const decks = design.levels.filter(({ role }) => role === "house");

@@ -9,7 +9,7 @@ import { onLot } from "./place.js";
 import type { Level, SchemeDesign } from "./scheme.js";
 
 /** What tells whether a design keeps the rules and whether a car reaches it; the rest is drawn of the one that is shown. */
-export type StakedDesign = Pick<
+export type DesignCore = Pick<
   SchemeDesign,
   | "kind"
   | "levels"
@@ -22,11 +22,11 @@ export type StakedDesign = Pick<
   | "objectiveUsd"
 > & { readonly graded: Pick<SchemeDesign["graded"], "depth"> };
 
-export function stakeOut(
+export function coreOf(
   { trial, model, surface, walls: siteWalls, costUsd }: ExactTrial,
   site: Site,
   judge: Judge,
-): StakedDesign {
+): DesignCore {
   const { place, shape } = trial;
   const parts = model.levels(trial);
   const basement = parts.find(({ role }) => role === "basement");
