@@ -1,5 +1,5 @@
 /** The whole job on one screen: from two surveys to what the land allows. */
-import { surveyReach } from "./access/index.js";
+import { Drives, surveyReach } from "./access/index.js";
 import { listQuantities } from "./bill/index.js";
 import type { CostBook } from "./book/book.js";
 import { checkOverrides, likelyPrices } from "./book/current-prices.js";
@@ -67,15 +67,11 @@ export async function studyLot({
 
   onStep("Trying the ways to build");
   const prices = likelyPrices(book, request);
-  const reached = proposeReachable(site, { reach, prices });
+  const drives = new Drives(site, reach);
+  const reached = proposeReachable(site, { reach, prices }, drives);
 
   onStep("Drawing the driveway, the drains and the foundation");
-  const drafts = settleGarages(
-    site,
-    { reach, prices },
-    reached.map(({ design }) => design),
-    reached.map(({ access }) => access),
-  ).map(({ design, access }) => {
+  const drafts = settleGarages(site, { reach, prices }, reached, drives).map(({ design, access }) => {
     const drainage = planDrainage(site, water, design, access);
     const structure = chooseStructure(site, design, access, drainage);
     return {

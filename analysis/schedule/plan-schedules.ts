@@ -11,7 +11,7 @@ import { ColumnPool } from "../chance/columns.js";
 import { type Percentiles, percentiles, quantiles } from "../chance/percentiles.js";
 import type { Site } from "../lot/site.js";
 import { WEEKS_PER_MONTH } from "../units.js";
-import { listActivities } from "./activities.js";
+import { listActivities, listSteps } from "./activities.js";
 import type { SiteHardness } from "./activity.js";
 import { whatTakesLonger } from "./longer.js";
 import { FINISH_BELOW } from "./office-and-house-work.js";
@@ -87,7 +87,7 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
         longerIf: whatTakesLonger(
           lines,
           events.filter(({ chance }) => chance < CERTAIN),
-          (bill) => listActivities(bill, hardness, request.haul),
+          (bill) => listSteps(bill, hardness, request.haul),
         ),
       },
       building: {

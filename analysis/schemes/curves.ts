@@ -3,7 +3,7 @@
 import { flatten } from "../geometry/convex-clip.js";
 import type { MultiPolygon } from "../geometry/plane.js";
 import { Ground } from "./contained.js";
-import { rotationDeg } from "./design.js";
+import { rotationDeg } from "./design-core.js";
 import { footprintRing } from "./footprint-outline.js";
 import type { FootprintShape, Rect } from "./footprints.js";
 import { type Effort, type LevelChoice, type Model, NEARER, QUICK, type Trial } from "./model.js";
