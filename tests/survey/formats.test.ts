@@ -302,6 +302,20 @@ describe("one table in other clothes", () => {
   });
 });
 
+describe("rows struck out with a comment mark", () => {
+  const rows = asTable(planeShots()).split("\n");
+  const byBlanks = rows.slice(1).map((row) => row.replaceAll(",", " "));
+  const struckOut = (lines: readonly string[], mark: string) =>
+    lines.map((line, i) => (i === 30 || i === 84 ? mark + line : line)).join("\n");
+  test.each(["#", "# ", "!", "* ", "%", "//", "; "])("%s", async (mark) => {
+    for (const lines of [rows, byBlanks]) {
+      const survey = await surveyFrom({ topo: struckOut(lines, mark), boundary: SQUARE });
+      assert.equal(survey.summary.pointsRead, 167);
+      assert.equal(survey.summary.pointsUsed, 167);
+    }
+  });
+});
+
 describe("the lot line, either way round", () => {
   const rows = SQUARE.split("\n")
     .slice(1)
