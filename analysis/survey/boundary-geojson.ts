@@ -46,6 +46,7 @@ export function ringSource(ring: readonly (readonly [number, number])[], format:
       crs: isDegrees ? "EPSG:4326" : null,
     },
     format,
+    columns: null,
     ring,
     edge: ring.map((_, i) => i),
     row: null,

@@ -53,6 +53,7 @@ export function readBoundaryLandXml(document: LandXml, notes: IntakeNotes): Boun
       crs: document.epsg ? `EPSG:${document.epsg}` : null,
     },
     format: `LandXML parcel "${shown(parcel.name)}"`,
+    columns: null,
     ring,
     edge,
     row: null,

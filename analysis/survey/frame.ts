@@ -51,7 +51,7 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
     topoScale:
       !systems.topo && topoUnit && boundaryUnit ? feetPerUnit(topoUnit) / feetPerUnit(boundaryUnit) : 1,
   });
-  const reading = chooseReading(meeting, topo, notes);
+  const reading = chooseReading(meeting, { topo, boundary }, notes);
   if (!reading) {
     notes.problems.push(notMeeting(meeting, topo, given));
     return null;

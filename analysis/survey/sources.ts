@@ -42,6 +42,8 @@ export interface TopoSource {
 export interface BoundarySource {
   readonly said: FrameSaid;
   readonly format: string;
+  /** Null for formats without columns. */
+  readonly columns: Readonly<Record<string, number>> | null;
   /** Corners in the order given: easting, northing. The first is not repeated. */
   readonly ring: readonly (readonly [easting: number, northing: number])[];
   /** Caller's number of the edge that leaves each corner. */

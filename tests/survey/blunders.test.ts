@@ -140,6 +140,33 @@ describe("coordinates", () => {
     const survey = await surveyFrom({ topo: rows.join("\n"), boundary });
     assert.include(codesOf(survey), "columns-guessed");
   });
+  test("the same of corners without a header, whose mirror image meets the topo as well", async () => {
+    const topo = asTable(planeShots().map((shot) => ({ ...shot, n: shot.n - 5_000 })));
+    const corners = ["5000,5000", "5000,5200", "5200,5100", "5150,5000"];
+    const numbered = corners.map((corner, i) => `${i + 1},${corner}.0`).join("\n");
+    for (const [boundary, order] of [
+      [corners.join("\n"), /the order easting, northing was taken/],
+      [numbered, /the order point, northing, easting was taken/],
+    ] as const) {
+      const survey = await surveyFrom({ topo, boundary });
+      const warning = survey.summary.warnings.find(({ code }) => code === "columns-guessed");
+      assert.match(warning!.message, /^The boundary has no header/);
+      assert.match(warning!.message, order);
+    }
+    const bare = topo.split("\n").slice(1).join("\n");
+    const survey = await surveyFrom({ topo: bare, boundary: numbered });
+    const warning = survey.summary.warnings.find(({ code }) => code === "columns-guessed");
+    assert.match(warning!.message, /^Neither the topo nor the boundary has a header/);
+  });
+  test("corners without a header, of which one order only meets the topo, are no guess", async () => {
+    const boundary = SQUARE.split("\n").slice(1).join("\n");
+    const survey = await surveyFrom({ topo: asTable(planeShots()), boundary });
+    assert.notInclude(codesOf(survey), "columns-guessed");
+    const exchanged = boundary.replaceAll(/(\d+),(\d+),(\d+)/g, "$1,$3,$2");
+    const mirrored = await surveyFrom({ topo: asTable(planeShots()), boundary: exchanged });
+    const warning = mirrored.summary.warnings.find(({ code }) => code === "mirrored-axes");
+    assert.match(warning!.message, /^The boundary meets .* from the trade's usual order/);
+  });
   test("a topo somewhere else is refused with both ranges", async () => {
     const away = planeShots().map((shot) => ({ ...shot, e: shot.e + 3_000 }));
     const [problem] = await problemsFrom({ topo: asTable(away), boundary: SQUARE });
