@@ -212,6 +212,25 @@ describe("repeats", () => {
     assert.isAbove(dropped.length, 100);
     for (const shot of dropped) assert.isBelow(nearest(shot), 0.02 + 1e-6);
   });
+  test("repeats within one feature of GeoJSON are counted one by one", async () => {
+    // two contours, each drawn round twice: 4 of 8 corners of each repeat
+    const round = (by: number) => [
+      [4_950 + by, 9_950 + by],
+      [5_250 - by, 9_950 + by],
+      [5_250 - by, 10_250 - by],
+      [4_950 + by, 10_250 - by],
+    ];
+    const contour = (elevation: number, by: number) => ({
+      type: "Feature",
+      properties: { elevation },
+      geometry: { type: "LineString", coordinates: [...round(by), ...round(by)] },
+    });
+    const topo = { type: "FeatureCollection", features: [contour(700, 0), contour(705, 60)] };
+    const survey = await surveyFrom({ topo: JSON.stringify(topo), boundary: SQUARE });
+    assert.equal(survey.summary.pointsUsed, 8);
+    const warning = survey.summary.warnings.find(({ code }) => code === "duplicates-dropped");
+    assert.match(warning!.message, /^8 shots repeat others/);
+  });
   test("a hundred thousand shots at one place are one shot", async () => {
     const { e, n, z } = planeShots()[84]!;
     const survey = await surveyFrom({
