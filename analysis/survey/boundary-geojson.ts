@@ -24,6 +24,11 @@ export function readBoundaryGeojson(value: unknown, notes: IntakeNotes): Boundar
       lot ? `The boundary holds ${polygons} polygons.` : "The boundary holds no polygon.",
       "Send one lot at a time.",
     );
+  if (lot.geometry.type === "MultiLineString" && lot.geometry.lines.length > 1)
+    return refuse(
+      `The boundary holds ${lot.geometry.lines.length} lines.`,
+      "Send the lot line as one closed line or as a Polygon.",
+    );
   if (lot.geometry.lines.length > 1)
     notes.warnings.push({
       code: "boundary-holes-ignored",

@@ -1,7 +1,7 @@
 /** One frame for both files: system, axes, units, origin. */
 import type { Point, Ring } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
-import { feetPerUnit } from "../units.js";
+import { feetPerUnit, type LengthUnit } from "../units.js";
 import { chooseReading, columnsInWords, notMeeting, swappedColumns } from "./axes.js";
 import { between, type Crs } from "./crs.js";
 import { compareReadings, type Reading } from "./meet.js";
@@ -78,7 +78,7 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
     ),
     columns: topo.columns && reading.swapTopo ? swappedColumns(topo.columns) : topo.columns,
     columnsBecause: columnsInWords(topo, meeting, reading),
-    closure: closureOf(boundary, frame.feetPerUnit),
+    closure: closureOf(boundary, units.plane),
   };
 }
 
@@ -141,11 +141,12 @@ function tableInFeet(
   return points;
 }
 
-function closureOf({ traverse }: BoundarySource, feet: number): Closure | null {
+/** The calls were walked in the unit they say; where they say none, in that of the plane. */
+function closureOf({ traverse, said }: BoundarySource, plane: LengthUnit): Closure | null {
   if (!traverse) return null;
   const { misclosure, length, adjusted } = traverse;
   return {
-    misclosureFt: misclosure * feet,
+    misclosureFt: misclosure * feetPerUnit(said.unit ?? plane),
     precision: misclosure > 0 ? Math.round(length / misclosure) : Number.MAX_SAFE_INTEGER,
     adjusted,
   };

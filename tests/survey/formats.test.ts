@@ -126,6 +126,17 @@ describe("LandXML 1.2", () => {
     assert.equal(problem!.code, "parcel-open");
     assert.match(problem!.message, /Edge 1 .* 5\.00 ft/);
   });
+  test("a curve without a center is refused, not drawn straight", async () => {
+    const line = (a: string, b: string) => `<Line><Start>${a}</Start><End>${b}</End></Line>`;
+    for (const centre of ["", '<Center pntRef="nowhere"/>']) {
+      const boundary = landxml(
+        `<Parcels><Parcel name="1"><CoordGeom>${line("10000 5000", "10000 5200")}<Curve rot="ccw"><Start>10000 5200</Start>${centre}<End>10200 5200</End></Curve>${line("10200 5200", "10000 5000")}</CoordGeom></Parcel></Parcels>`,
+      );
+      const [problem] = await problemsFrom({ topo: asTable(planeShots()), boundary });
+      assert.equal(problem!.code, "parcel-curve");
+      assert.match(problem!.message, /^Edge 2 /);
+    }
+  });
   test("an entity is not expanded", async () => {
     const topo = `<!DOCTYPE x [<!ENTITY a "10000">]><LandXML><CgPoints><CgPoint name="1">&a; 5000 700</CgPoint></CgPoints></LandXML>`;
     const [problem] = await problemsFrom({ topo, boundary: SQUARE });

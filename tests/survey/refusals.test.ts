@@ -145,6 +145,29 @@ const cases: Refused[] = [
     },
   },
   {
+    what: "a lot line in two pieces",
+    code: "boundary-geojson",
+    topo,
+    request: {
+      boundary: {
+        type: "MultiLineString",
+        coordinates: [
+          [
+            [5000, 10000],
+            [5200, 10000],
+            [5200, 10100],
+          ],
+          [
+            [5200, 10100],
+            [5200, 10200],
+            [5000, 10200],
+            [5000, 10000],
+          ],
+        ],
+      },
+    },
+  },
+  {
     what: "GeoJSON with a word for a number",
     code: "boundary-geojson",
     topo,
@@ -361,6 +384,8 @@ describe("what is said of itself", () => {
       1.52,
       0.005,
     );
+    assert.match((await of({ survey: { source: "canopy" } }))[1], /under trees/);
+    assert.match((await of({ survey: { source: "contours" } }))[1], /contours whose interval nobody stated/);
   });
 });
 

@@ -146,6 +146,19 @@ describe("two files in two systems", () => {
     const [e] = toSurvey(survey.frame, survey.boundary[0]!);
     assert.closeTo(e, planar[0]![0], 1e-4);
   });
+  test("calls in metres miss in metres, whatever the topo's zone is in", async () => {
+    const [x, y] = between(WGS84, crsOf("EPSG:26910")!)(corners[0]);
+    // 60 m along each side but the last, which is 1 m short
+    const calls = "N 90° E 60.00; N 0° E 60.00; S 90° W 60.00; S 0° E 59.00";
+    const survey = await surveyFrom({
+      topo: shots.join("\n"),
+      request: {
+        boundary: { start: [x, y], calls },
+        survey: { crs: "EPSG:2227", boundaryCrs: "EPSG:26910" },
+      },
+    });
+    assert.closeTo(survey.closure!.misclosureFt, 1 / 0.3048, 1e-9);
+  });
   test("degrees on a local topo are refused", async () => {
     const [problem] = await problemsFrom({ topo: shots.join("\n"), boundary: geojson });
     assert.equal(problem!.code, "mixed-frames");
