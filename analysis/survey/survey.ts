@@ -154,7 +154,11 @@ export function toSurvey(frame: Frame, [east, north]: Point): [number, number] {
   return [frame.originEasting + east / frame.feetPerUnit, frame.originNorthing + north / frame.feetPerUnit];
 }
 
-/** Survey coordinates to local feet. Where the caller's survey is in degrees, degrees are taken too: places of the plane are never that small. */
+/**
+ * Survey coordinates to local feet. Where the caller's survey is in degrees, degrees are taken too: places of the plane
+ * are never that small. Such a frame comes from `readSurvey` alone, which has loaded the projections; surveys neither
+ * leave their thread nor are kept.
+ */
 export function toLocal(frame: Frame, at: Point): [number, number] {
   const isDegrees = frame.fromDegrees && Math.abs(at[0]) <= 180 && Math.abs(at[1]) <= 90;
   const [easting, northing] = isDegrees ? projection("WGS84", frame.proj4!).forward([at[0], at[1]]) : at;
