@@ -64,7 +64,7 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
   if (!units) return null;
   const toPlane = plane ? between(systems.topo!, plane) : (at: Point) => at;
   const ring = swapped.map(toPlane);
-  const frame = frameAt(ring, plane, units, systems.topo?.unit === "degree");
+  const frame = frameAt(ring, plane, units);
   const place = placing(frame, units.topoScale, plane ? toPlane : null);
   return {
     frame,
@@ -82,7 +82,7 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
   };
 }
 
-function frameAt(ring: Ring, plane: Crs | null, units: UnitsOfSurvey, fromDegrees: boolean): Frame {
+function frameAt(ring: Ring, plane: Crs | null, units: UnitsOfSurvey): Frame {
   return {
     originEasting: roundDown(Math.min(...ring.map(([x]) => x))),
     originNorthing: roundDown(Math.min(...ring.map(([, y]) => y))),
@@ -92,7 +92,6 @@ function frameAt(ring: Ring, plane: Crs | null, units: UnitsOfSurvey, fromDegree
     verticalFeetPerUnit: feetPerUnit(units.vertical),
     crs: plane?.code ?? "local",
     proj4: plane?.proj4 ?? null,
-    ...(fromDegrees ? { fromDegrees: true } : {}),
   };
 }
 

@@ -78,6 +78,24 @@ const FAR_FT = 2_000;
 const FAR_LOTS = 5;
 const MOST_NAMED = 500;
 
+/** What is far from a lot: how far, and whether a place is. */
+export function farFromLot(boundary: Ring): {
+  readonly farFt: number;
+  readonly isFar: (eastFt: number, northFt: number) => boolean;
+  readonly awayFt: (eastFt: number, northFt: number) => number;
+} {
+  const box = boxOf(boundary);
+  const size = Math.hypot(box.maxEastFt - box.minEastFt, box.maxNorthFt - box.minNorthFt);
+  const farFt = Math.max(FAR_FT, FAR_LOTS * size);
+  const beyondEast = (x: number) => Math.max(box.minEastFt - x, 0, x - box.maxEastFt);
+  const beyondNorth = (y: number) => Math.max(box.minNorthFt - y, 0, y - box.maxNorthFt);
+  return {
+    farFt,
+    isFar: (x, y) => !(beyondEast(x) <= farFt && beyondNorth(y) <= farFt),
+    awayFt: (x, y) => Math.hypot(beyondEast(x), beyondNorth(y)),
+  };
+}
+
 /** Marks shots far from the lot in `keep`: other jobs in the same file, and coordinates with digits lost. */
 export function dropFarShots(
   { count, eastFt, northFt, row }: GroundPoints,
@@ -86,15 +104,11 @@ export function dropFarShots(
   forced: ReadonlySet<number>,
   notes: IntakeNotes,
 ): void {
-  const box = boxOf(boundary);
-  const size = Math.hypot(box.maxEastFt - box.minEastFt, box.maxNorthFt - box.minNorthFt);
-  const farFt = Math.max(FAR_FT, FAR_LOTS * size);
+  const { farFt, isFar, awayFt } = farFromLot(boundary);
   const rows: number[] = [];
   let dropped = 0;
   for (let i = 0; i < count; i++) {
-    const dx = Math.max(box.minEastFt - eastFt[i]!, 0, eastFt[i]! - box.maxEastFt);
-    const dy = Math.max(box.minNorthFt - northFt[i]!, 0, northFt[i]! - box.maxNorthFt);
-    if (dx <= farFt && dy <= farFt) continue;
+    if (!isFar(eastFt[i]!, northFt[i]!)) continue;
     if (forced.has(row[i]!)) continue;
     keep[i] = 0;
     dropped++;
@@ -103,7 +117,7 @@ export function dropFarShots(
       notes.excluded.push({
         row: row[i]!,
         reason: "far from the lot",
-        evidence: `${measure(Math.round(Math.hypot(dx, dy)), "ft")} away; digits may be missing from its coordinates`,
+        evidence: `${measure(Math.round(awayFt(eastFt[i]!, northFt[i]!)), "ft")} away; digits may be missing from its coordinates`,
       });
   }
   if (dropped > 0)

@@ -8,10 +8,11 @@ import { toldColumns } from "./column-names.js";
 import { settleFrame } from "./frame.js";
 import { settleGround } from "./ground.js";
 import { jsonOf } from "./json-file.js";
-import { readConstraints, treeAreas } from "./no-build.js";
+import { noteOffLot, readConstraints, treeAreas } from "./no-build.js";
 import { emptyNotes, type IntakeNotes } from "./notes.js";
 import { loadProjections } from "./projections.js";
 import { checkCount } from "./reach.js";
+import { soundLines } from "./sound-lines.js";
 import type { FrameSaid } from "./sources.js";
 import { facesInFeet } from "./surface-faces.js";
 import { type SurveyFiles, type SurveyReading, toLocal } from "./survey.js";
@@ -56,18 +57,22 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
   if (!shots) return refused(notes);
 
   const constraints = sourceOf("constraints", input, files, notes);
-  const breaks = sourceOf("breaklines", input, files, notes);
   const given =
     constraints === undefined || constraints === null ? [] : readConstraints(constraints, inFeet, notes);
-  const breaklines = [
+  noteOffLot(given, lot.boundary, notes);
+  const breaks = sourceOf("breaklines", input, files, notes);
+  const drawn = [
     ...settled.lines,
-    ...breaklinesOfTable(table, request.survey.codes, shots.lostRows),
     ...(breaks === undefined || breaks === null
       ? []
       : readBreaklines(
           { source: breaks, toLocal: inFeet, verticalFeetPerUnit: frame.verticalFeetPerUnit, table },
           notes,
         )),
+  ];
+  const breaklines = [
+    ...breaklinesOfTable(table, request.survey.codes, shots.lostRows),
+    ...soundLines(drawn, shots.ground, lot.boundary, notes),
   ];
   if (notes.problems.length > 0) return refused(notes);
   noteUnstated(request, notes);

@@ -2,7 +2,7 @@
 import { assert, describe, test } from "vitest";
 import { inUsUnits } from "../../analysis/measure.js";
 import { codesOf, problemsFrom, reference, surveyFrom } from "./intake.js";
-import { asTable, planeShots, planeZ, type Shot, SQUARE } from "./lot-on-a-plane.js";
+import { asTable, ORIGIN, planeShots, planeZ, type Shot, SQUARE } from "./lot-on-a-plane.js";
 
 /** Row of the file that holds shot i: the header is row 1. */
 const rowOf = (i: number) => i + 2;
@@ -326,5 +326,52 @@ describe("corners", () => {
     ]);
     const [problem] = await problemsFrom({ topo: planted({}), request: { boundary: { ring } } });
     assert.equal(problem!.code, "boundary-too-many-corners");
+  });
+});
+
+describe("lines and areas drawn somewhere else", () => {
+  const line = (...corners: [number, number, number][]) =>
+    JSON.stringify({ type: "LineString", coordinates: corners });
+  const { e, n } = ORIGIN;
+  test.each([
+    ["a corner with digits lost", line([e, n, 700], [e + 100, 100, 700]), "breaklines-far"],
+    ["heights never filled in", line([e, n + 50, 0], [e + 200, n + 50, 0]), "breaklines-off-ground"],
+    ["one height never filled in", line([e, n, 700], [e + 200, n, 0]), "breaklines-off-ground"],
+    ["heights in metres", line([e, n, 213], [e + 200, n, 220]), "breaklines-off-ground"],
+  ])("a break line with %s is left out, and it is said", async (_, breaklines, code) => {
+    const survey = await surveyFrom({ topo: asTable(planeShots()), boundary: SQUARE, breaklines });
+    assert.include(codesOf(survey), code);
+    assert.deepEqual(survey.breaklines, []);
+  });
+  test("a wall top and a break line beside the lot stay", async () => {
+    const breaklines = line([e - 40, n, planeZ(e - 40, n) + 20], [e - 40, n + 100, planeZ(e - 40, n + 100)]);
+    const survey = await surveyFrom({ topo: asTable(planeShots()), boundary: SQUARE, breaklines });
+    assert.equal(survey.breaklines.length, 1);
+  });
+  test("an easement that reaches nowhere near the lot is named", async () => {
+    const area = (name: string, x: number) => ({
+      type: "Feature",
+      properties: { name, kind: "easement" },
+      geometry: {
+        type: "Polygon",
+        coordinates: [
+          [
+            [x, n],
+            [x + 20, n],
+            [x + 20, n + 200],
+            [x, n],
+          ],
+        ],
+      },
+    });
+    const constraints = { type: "FeatureCollection", features: [area("sewer", e), area("lane", e + 900)] };
+    const survey = await surveyFrom({
+      topo: asTable(planeShots()),
+      boundary: SQUARE,
+      constraints: JSON.stringify(constraints),
+    });
+    const warning = survey.summary.warnings.find(({ code }) => code === "constraints-off-lot");
+    assert.match(warning!.message, /: 1 of 2 \(lane\)/);
+    assert.equal(survey.noBuild.length, 2);
   });
 });

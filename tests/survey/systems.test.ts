@@ -1,6 +1,6 @@
 /** Coordinate systems: published examples, PROJ's values for the zones offered, and frames that must not be mixed. */
 import { assert, describe, test } from "vitest";
-import { signedAreaFt2 } from "../../analysis/geometry/plane.js";
+import { ringContains, signedAreaFt2 } from "../../analysis/geometry/plane.js";
 import { between, crsOf, planeThrough, WGS84 } from "../../analysis/survey/crs.js";
 import { toLocal, toSurvey } from "../../analysis/survey/index.js";
 import { loadProjections } from "../../analysis/survey/projections.js";
@@ -145,6 +145,28 @@ describe("two files in two systems", () => {
     });
     const [e] = toSurvey(survey.frame, survey.boundary[0]!);
     assert.closeTo(e, planar[0]![0], 1e-4);
+  });
+  test("constraints and break lines in degrees are brought to the zone the survey is in", async () => {
+    const [[lon, lat]] = corners;
+    const line = (z: number[]) => ({
+      type: "LineString",
+      coordinates: [
+        [lon, lat, ...z],
+        [lon + 0.0006, lat + 0.0006, ...z],
+      ],
+    });
+    const survey = await surveyFrom({
+      topo: shots.join("\n"),
+      boundary: geojson,
+      constraints: JSON.stringify({ type: "Feature", properties: { bufferFt: 10 }, geometry: line([]) }),
+      breaklines: JSON.stringify(line([503])),
+      request: { survey: { crs: "EPSG:2227" } },
+    });
+    const [east, north] = survey.boundary[0]!;
+    const [x, y] = survey.breaklines[0]![0]!;
+    assert.closeTo(Math.hypot(x - east, y - north), 0, 1e-6);
+    assert.isTrue(ringContains(survey.noBuild[0]!.polygons[0]![0]!, [east + 1, north + 1]));
+    assert.notInclude(codesOf(survey), "constraints-off-lot");
   });
   test("calls in metres miss in metres, whatever the topo's zone is in", async () => {
     const [x, y] = between(WGS84, crsOf("EPSG:26910")!)(corners[0]);
