@@ -1,8 +1,10 @@
 /** What is left to build on, against plane geometry worked by hand. */
 import { assert, describe, test } from "vitest";
 import { openingLimits } from "../../analysis/geometry/disc-filter.js";
-import { areaFt2, type Ring, signedAreaFt2 } from "../../analysis/geometry/plane.js";
+import { areaFt2, type Point, type Ring, signedAreaFt2 } from "../../analysis/geometry/plane.js";
 import { scanPolygons } from "../../analysis/geometry/scan.js";
+import { describeLot } from "../../analysis/lot/index.js";
+import { understandRequest } from "../../analysis/request/index.js";
 import type { SurveyFeature } from "../../analysis/survey/survey.js";
 import { formulaSite, gridShots, planeSite, siteOf, surveyOf } from "../support/sites.js";
 
@@ -127,6 +129,25 @@ describe("setbacks", () => {
       site.lot.edges.map(({ role }) => role),
       ["side", "front", "side", "rear"],
     );
+  });
+  test("a line that curves is one line: all of it fronts the street, all of it is a rear", () => {
+    // a straight line of 300 ft, and a half circle over it in 24 chords
+    const arc = Array.from({ length: 24 }, (_, k): Point => {
+      const angle = (Math.PI * k) / 24;
+      return [150 + 150 * Math.cos(angle), 150 * Math.sin(angle)];
+    });
+    const boundary: Ring = [[0, 0], ...arc];
+    const inputEdge = boundary.map((_, i) => (i === 0 ? 0 : 1));
+    for (const [point, front] of [
+      [[150, -5], 0],
+      [[150, 155], 1],
+    ] as const) {
+      const request = { access: { point: [...point] as [number, number] } };
+      const points = gridShots(() => 100, 0, 0, 300, 150, 50);
+      const survey = { ...surveyOf({ boundary, points, request }), inputEdge };
+      const { edges } = describeLot(survey, understandRequest(request).request);
+      for (const { number, role } of edges) assert.equal(role, number === front ? "front" : "rear");
+    }
   });
   test("the frontage is guessed from street shots", () => {
     const features = [10, 60, 100].map(
