@@ -39,7 +39,7 @@ export function wellDepthFt(earthFt: number): number {
   return earthFt <= SILL_FT - WELL_BELOW_SILL_FT ? 0 : earthFt - SILL_FT + WELL_BELOW_SILL_FT;
 }
 
-/** Bedrooms take open walls first; each one left over gets a well where the earth is lowest. */
+/** Bedrooms take open walls first; each one left over gets a well where the earth is lowest, as far as there is wall. */
 export function waysOut(
   samples: readonly WallSample[],
   bedrooms: number,
@@ -78,8 +78,11 @@ function ifBedroomMoves(
 ): string {
   if (bedrooms === 0)
     return "No bedroom is planned in the basement; each one added against the hill asks for a light well.";
+  const placed = onOpen + wells.length;
+  if (placed < bedrooms)
+    return `The walls have room for the ways out of ${placed} of ${bedrooms} bedrooms, at ${measure(BEDROOM_WALL_FT, "ft")} of wall each: the others belong upstairs.`;
   if (wells.length === 0)
-    return `All ${bedrooms} have an open wall. A bedroom moved against the hill would need a light well with a ladder.`;
+    return `Each has an open wall. A bedroom moved against the hill would need a light well with a ladder.`;
   const deepest = Math.max(...wells.map((w) => w.depthFt));
   return openFt - onOpen * BEDROOM_WALL_FT >= BEDROOM_WALL_FT
     ? `A bedroom moved to the open wall saves a light well up to ${measure(deepest, "ft", 1)} deep.`
