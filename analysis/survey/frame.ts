@@ -10,7 +10,7 @@ import type { PointTable } from "./point-table.js";
 import type { BoundarySource, SourceLine, TopoSource } from "./sources.js";
 import { type Closure, type Frame, toLocal } from "./survey.js";
 import { inTopoSystem, planeOfStudy, systemsOfFiles } from "./systems-of-files.js";
-import { localUnits, type UnitsOfSurvey, unitsOfPlane } from "./units-of-survey.js";
+import { localUnits, noteUnitsAgainstFiles, type UnitsOfSurvey, unitsOfPlane } from "./units-of-survey.js";
 
 export interface SettledFrame {
   readonly frame: Frame;
@@ -62,6 +62,8 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
     ? unitsOfPlane(plane, systems.topo!, topo, request, notes)
     : localUnits({ topoUnit, boundaryUnit, reading, topo, request }, notes);
   if (!units) return null;
+  // a boundary in a system of its own may have another unit
+  noteUnitsAgainstFiles(request, { topo, boundary: plane ? null : boundary }, units.vertical, notes);
   const toPlane = plane ? between(systems.topo!, plane) : (at: Point) => at;
   const ring = swapped.map(toPlane);
   const frame = frameAt(ring, plane, units);

@@ -10,8 +10,9 @@ export type AxisSaying = "named" | "x-y" | "guessed";
 
 export interface FrameSaid {
   readonly axes: AxisSaying;
-  /** Units the file itself states. */
+  /** Unit the file itself states; that of its elevations too where it says nothing else of them. */
   readonly unit: LengthUnit | null;
+  /** Unit it states of the elevations themselves. */
   readonly verticalUnit: LengthUnit | null;
   /** Coordinates are degrees by name or by the format's own rule. */
   readonly degrees: boolean;

@@ -366,6 +366,26 @@ describe("what is said of itself", () => {
       0.01,
     );
   });
+  test("a unit stated in the request goes before the file's, for heights too, and the contradiction is told", async () => {
+    const lowest = Math.min(...planeShots().map(({ z }) => z));
+    for (const [file, unit, lowestFt] of [
+      [`# units feet\n${topo}`, "m", lowest / 0.3048],
+      [`# units meters\n${topo}`, "ft", lowest],
+      [topo.replace("northing,easting", "northing_ft,easting_ft"), "m", lowest / 0.3048],
+      // said of the elevations alone, the file knows better
+      [topo.replace("elevation", "elevation_m"), "ft", lowest / 0.3048],
+    ] as const) {
+      const survey = await surveyFrom({ topo: file, boundary: SQUARE, request: { survey: { unit } } });
+      assert.closeTo(Math.min(...survey.ground.elevFt), lowestFt, 0.01);
+      assert.include(codesOf(survey), "unit-against-file");
+    }
+    const agreed = { topo: `# units feet\n${topo}`, boundary: SQUARE };
+    for (const unit of ["ft", "us-ft"] as const)
+      assert.notInclude(
+        codesOf(await surveyFrom({ ...agreed, request: { survey: { unit } } })),
+        "unit-against-file",
+      );
+  });
   test("datum and date unknown are asked for", async () => {
     const survey = await surveyFrom({ topo, boundary: SQUARE });
     assert.includeMembers(codesOf(survey), ["datum-not-stated", "date-not-stated"]);
