@@ -1,5 +1,6 @@
 /** Intake: from what was sent to one survey in local feet, or to problems a surveyor's assistant can act on. */
-import type { Point } from "../geometry/plane.js";
+import type { Point, Ring } from "../geometry/plane.js";
+import { measure } from "../measure.js";
 import type { RequestInput, StudyRequest } from "../request/index.js";
 import { readBoundary } from "./boundary.js";
 import { settleLotLine } from "./boundary-ring.js";
@@ -11,7 +12,7 @@ import { jsonOf } from "./json-file.js";
 import { noteOffLot, readConstraints, treeAreas } from "./no-build.js";
 import { emptyNotes, type IntakeNotes } from "./notes.js";
 import { loadProjections } from "./projections.js";
-import { checkCount } from "./reach.js";
+import { checkCount, farFromLot } from "./reach.js";
 import { soundLines } from "./sound-lines.js";
 import type { FrameSaid } from "./sources.js";
 import { facesInFeet } from "./surface-faces.js";
@@ -74,6 +75,8 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
     ...breaklinesOfTable(table, request.survey.codes, shots.lostRows),
     ...soundLines(drawn, shots.ground, lot.boundary, notes),
   ];
+  const accessPoint = request.access.point ? inFeet(request.access.point) : null;
+  if (accessPoint) checkAccessPoint(accessPoint, lot.boundary, notes);
   if (notes.problems.length > 0) return refused(notes);
   noteUnstated(request, notes);
   const accuracy = describeAccuracy(request, topo.heightsFrom, frame.verticalFeetPerUnit);
@@ -91,7 +94,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
       breaklines,
       ...(topo.faces ? { faces: facesInFeet(topo.faces, table) } : {}),
       leftOut: shots.leftOut,
-      accessPoint: request.access.point ? inFeet(request.access.point) : null,
+      accessPoint,
       summary: {
         pointsRead: topo.pointsRead,
         pointsUsed: shots.ground.count,
@@ -143,6 +146,17 @@ function sourceOf(
       remedy: "Send one of them.",
     });
   return jsonOf(file.bytes, part, notes);
+}
+
+function checkAccessPoint([east, north]: Point, boundary: Ring, notes: IntakeNotes): void {
+  const { isFar, awayFt } = farFromLot(boundary);
+  if (isFar(east, north))
+    notes.problems.push({
+      code: "access-point-far",
+      where: "request.access.point",
+      message: `The point where a car comes in lies ${measure(Math.round(awayFt(east, north)), "ft")} from the lot.`,
+      remedy: "Give it in survey coordinates: [easting, northing].",
+    });
 }
 
 function noteUnstated({ survey }: StudyRequest, notes: IntakeNotes): void {

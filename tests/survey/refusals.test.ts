@@ -145,6 +145,13 @@ const cases: Refused[] = [
     },
   },
   {
+    what: "a car's entry with northing and easting exchanged",
+    code: "access-point-far",
+    topo,
+    boundary: SQUARE,
+    request: { access: { point: [10_000, 5_100] } },
+  },
+  {
     what: "a lot line in two pieces",
     code: "boundary-geojson",
     topo,
