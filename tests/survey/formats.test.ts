@@ -162,18 +162,26 @@ describe("GeoTIFF grids, written by the geotiff package", () => {
     [674_050, 4_263_150],
   ] as [number, number][];
   const height = (e: number, n: number) => 100 + 0.1 * (e - west) + 0.05 * (n - 4_263_000);
-  const grid = (middle: number, holes: readonly number[] = []) => {
+  const asSent = {
+    ModelPixelScale: [cell, cell, 0],
+    ModelTiepoint: [0, 0, 0, west, north, 0],
+  };
+  const southward = (c: number, r: number): [number, number] => [west + c * cell, north - r * cell];
+  const grid = (
+    middle: number,
+    holes: readonly number[] = [],
+    tags: Record<string, number[]> = asSent,
+    placeOf = southward,
+  ) => {
     const values = new Float32Array(size * size);
     for (let r = 0; r < size; r++)
-      for (let c = 0; c < size; c++)
-        values[r * size + c] = height(west + (c + middle) * cell, north - (r + middle) * cell);
+      for (let c = 0; c < size; c++) values[r * size + c] = height(...placeOf(c + middle, r + middle));
     for (const hole of holes) values[hole] = -9999;
     return new Uint8Array(
       writeArrayBuffer(values, {
         width: size,
         height: size,
-        ModelPixelScale: [cell, cell, 0],
-        ModelTiepoint: [0, 0, 0, west, north, 0],
+        ...tags,
         GTModelTypeGeoKey: 1,
         GTRasterTypeGeoKey: middle === 0 ? 2 : 1,
         ProjectedCSTypeGeoKey: 26910,
@@ -195,6 +203,26 @@ describe("GeoTIFF grids, written by the geotiff package", () => {
       assert.closeTo(ground.elevFt[i]! * 0.3048, height(e, n), 1e-4);
     }
     assert.include(codesOf(survey), "topo-from-grid");
+  });
+  // GeoTIFF 1.1, 7.2: x = a·column + b·row + c, y = d·column + e·row + f, written a b 0 c / d e 0 f / 0 0 0 0 / 0 0 0 1
+  const transformed = (a: number, b: number, c: number, d: number, e: number, f: number) => ({
+    tags: { ModelTransformation: [a, b, 0, c, d, e, 0, f, 0, 0, 0, 0, 0, 0, 0, 1] },
+    placeOf: (col: number, row: number): [number, number] => [a * col + b * row + c, d * col + e * row + f],
+  });
+  const tied = { ...asSent, ModelTiepoint: [5, 7, 0, west + 5 * cell, north - 7 * cell, 0] };
+  test.each([
+    ["by a tie point in its midst", { tags: tied, placeOf: southward }],
+    ["by a transformation", transformed(cell, 0, west, 0, -cell, north)],
+    ["by a transformation, rows running north", transformed(cell, 0, west, 0, cell, north - size * cell)],
+    ["turned by 30°", transformed(8.66, 5, west - 60, 5, -8.66, north - 60)],
+  ])("a grid placed %s", async (_, { tags, placeOf }) => {
+    const topo = grid(0.5, [], tags, placeOf);
+    const { ground, frame } = await surveyFrom({ topo, request: { boundary: { ring } } });
+    assert.equal(ground.count, size * size);
+    for (const i of [0, 100, 555, 899]) {
+      const [e, n] = toSurvey(frame, [ground.eastFt[i]!, ground.northFt[i]!]);
+      assert.closeTo(ground.elevFt[i]! * 0.3048, height(e, n), 1e-4);
+    }
   });
   test("cells without a height are no points", async () => {
     const survey = await surveyFrom({ topo: grid(0.5, [3, 4, 500]), request: { boundary: { ring } } });
