@@ -263,6 +263,18 @@ describe("lidar, written byte by byte", () => {
     assert.closeTo(n, shot.y, 0.0006);
     assert.closeTo(elevFt[7]! * 0.3048, shot.z, 0.0006);
   });
+  test("model key points are ground, withheld points are deleted (ASPRS LAS 1.2: class 8; bit 7 of the class byte)", async () => {
+    const ground = points.filter(({ classOf }) => classOf === 2);
+    const marked = ground.map((point, i) => ({
+      ...point,
+      classOf: i % 3 === 0 ? 8 : i % 3 === 1 ? 2 : 2 | 128,
+    }));
+    const survey = await surveyFrom({
+      topo: lasFile({ points: marked, offset, epsg: 26910 }),
+      request: { boundary: { ring } },
+    });
+    assert.equal(survey.summary.pointsUsed, marked.filter((_, i) => i % 3 !== 2).length);
+  });
   test("points that nobody classed are refused", async () => {
     const bare = points.map((point) => ({ ...point, classOf: 1 }));
     const [problem] = await problemsFrom({
