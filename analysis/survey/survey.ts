@@ -28,7 +28,7 @@ export interface Frame {
   readonly verticalUnit: LengthUnit;
   readonly feetPerUnit: number;
   readonly verticalFeetPerUnit: number;
-  /** "local" or "EPSG:…" of the survey coordinates (for degrees: of the plane they were projected to). */
+  /** "local" or "EPSG:…" of the survey coordinates; words for a plane through the lot that degrees were projected to. */
   readonly crs: string;
   /** proj4 definition of `crs`, when known. */
   readonly proj4: string | null;

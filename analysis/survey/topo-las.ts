@@ -51,7 +51,7 @@ async function read(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource |
   );
   const builder = new PointTableBuilder(Math.min(whole, 1_000_000));
   for (let i = 0; i < whole; i++)
-    // a withheld point is deleted (ASPRS LAS 1.4, table 17)
+    // a withheld point counts as deleted (ASPRS LAS 1.4)
     if (GROUND_CLASSES.has(classOf!(i)) && !isWithheld!(i)) builder.push(x!(i), y!(i), z!(i), i + 1);
   const points = builder.finish();
   if (points.count === 0)
