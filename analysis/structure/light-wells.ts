@@ -82,9 +82,9 @@ function ifBedroomMoves(
   if (placed < bedrooms)
     return `The walls have room for the ways out of ${placed} of ${bedrooms} bedrooms, at ${measure(BEDROOM_WALL_FT, "ft")} of wall each: the others belong upstairs.`;
   if (wells.length === 0)
-    return `Each has an open wall. A bedroom moved against the hill would need a light well with a ladder.`;
+    return "Each has an open wall. A bedroom moved against the hill would need a light well with a ladder.";
   const deepest = Math.max(...wells.map((w) => w.depthFt));
-  return openFt - onOpen * BEDROOM_WALL_FT >= BEDROOM_WALL_FT
-    ? `A bedroom moved to the open wall saves a light well up to ${measure(deepest, "ft", 1)} deep.`
-    : `The open wall is full; a bedroom moved upstairs saves a light well up to ${measure(deepest, "ft", 1)} deep.`;
+  const open =
+    openFt < BEDROOM_WALL_FT ? "No wall is open wide enough for a bedroom" : "The open wall is full";
+  return `${open}; a bedroom moved upstairs saves a light well up to ${measure(deepest, "ft", 1)} deep.`;
 }

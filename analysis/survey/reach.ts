@@ -78,22 +78,35 @@ const FAR_FT = 2_000;
 const FAR_LOTS = 5;
 const MOST_NAMED = 500;
 
-/** What is far from a lot: how far, and whether a place is. */
+/** What is far from a lot: the box beyond which places are, how far that reaches, and how far a place lies away. */
 export function farFromLot(boundary: Ring): {
   readonly farFt: number;
-  readonly isFar: (eastFt: number, northFt: number) => boolean;
+  readonly within: Box;
   readonly awayFt: (eastFt: number, northFt: number) => number;
 } {
-  const box = boxOf(boundary);
-  const size = Math.hypot(box.maxEastFt - box.minEastFt, box.maxNorthFt - box.minNorthFt);
-  const farFt = Math.max(FAR_FT, FAR_LOTS * size);
-  const beyondEast = (x: number) => Math.max(box.minEastFt - x, 0, x - box.maxEastFt);
-  const beyondNorth = (y: number) => Math.max(box.minNorthFt - y, 0, y - box.maxNorthFt);
+  const { minEastFt, minNorthFt, maxEastFt, maxNorthFt } = boxOf(boundary);
+  const farFt = Math.max(FAR_FT, FAR_LOTS * Math.hypot(maxEastFt - minEastFt, maxNorthFt - minNorthFt));
   return {
     farFt,
-    isFar: (x, y) => !(beyondEast(x) <= farFt && beyondNorth(y) <= farFt),
-    awayFt: (x, y) => Math.hypot(beyondEast(x), beyondNorth(y)),
+    within: {
+      minEastFt: minEastFt - farFt,
+      minNorthFt: minNorthFt - farFt,
+      maxEastFt: maxEastFt + farFt,
+      maxNorthFt: maxNorthFt + farFt,
+    },
+    awayFt: (x, y) =>
+      Math.hypot(Math.max(minEastFt - x, 0, x - maxEastFt), Math.max(minNorthFt - y, 0, y - maxNorthFt)),
   };
+}
+
+/** False too for a place that is no number. */
+export function isWithin(box: Box, eastFt: number, northFt: number): boolean {
+  return (
+    eastFt >= box.minEastFt &&
+    eastFt <= box.maxEastFt &&
+    northFt >= box.minNorthFt &&
+    northFt <= box.maxNorthFt
+  );
 }
 
 /** Marks shots far from the lot in `keep`: other jobs in the same file, and coordinates with digits lost. */
@@ -104,11 +117,11 @@ export function dropFarShots(
   forced: ReadonlySet<number>,
   notes: IntakeNotes,
 ): void {
-  const { farFt, isFar, awayFt } = farFromLot(boundary);
+  const { farFt, within, awayFt } = farFromLot(boundary);
   const rows: number[] = [];
   let dropped = 0;
   for (let i = 0; i < count; i++) {
-    if (!isFar(eastFt[i]!, northFt[i]!)) continue;
+    if (isWithin(within, eastFt[i]!, northFt[i]!)) continue;
     if (forced.has(row[i]!)) continue;
     keep[i] = 0;
     dropped++;

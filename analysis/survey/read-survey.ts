@@ -12,7 +12,7 @@ import { jsonOf } from "./json-file.js";
 import { noteOffLot, readConstraints, treeAreas } from "./no-build.js";
 import { emptyNotes, type IntakeNotes } from "./notes.js";
 import { loadProjections } from "./projections.js";
-import { checkCount, farFromLot } from "./reach.js";
+import { checkCount, farFromLot, isWithin } from "./reach.js";
 import { soundLines } from "./sound-lines.js";
 import type { FrameSaid } from "./sources.js";
 import { facesInFeet } from "./surface-faces.js";
@@ -149,8 +149,8 @@ function sourceOf(
 }
 
 function checkAccessPoint([east, north]: Point, boundary: Ring, notes: IntakeNotes): void {
-  const { isFar, awayFt } = farFromLot(boundary);
-  if (isFar(east, north))
+  const { within, awayFt } = farFromLot(boundary);
+  if (!isWithin(within, east, north))
     notes.problems.push({
       code: "access-point-far",
       where: "request.access.point",

@@ -3,7 +3,7 @@ import type { Ring } from "../geometry/plane.js";
 import { measure } from "../measure.js";
 import type { Breakline } from "./breaklines.js";
 import type { IntakeNotes } from "./notes.js";
-import { farFromLot } from "./reach.js";
+import { farFromLot, isWithin } from "./reach.js";
 import type { GroundPoints } from "./survey.js";
 
 /** Heights that lie beyond the lowest or highest shot by more than this and by more than the shots' whole relief are of other ground, in another unit, or were never filled in. */
@@ -17,8 +17,8 @@ export function soundLines(
   notes: IntakeNotes,
 ): Breakline[] {
   if (lines.length === 0) return [];
-  const { farFt, isFar } = farFromLot(boundary);
-  const near = lines.filter((line) => !line.some(([east, north]) => isFar(east, north)));
+  const { farFt, within } = farFromLot(boundary);
+  const near = lines.filter((line) => line.every(([east, north]) => isWithin(within, east, north)));
   if (near.length < lines.length)
     notes.warnings.push({
       code: "breaklines-far",
