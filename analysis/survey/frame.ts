@@ -10,7 +10,13 @@ import type { PointTable } from "./point-table.js";
 import type { BoundarySource, SourceLine, TopoSource } from "./sources.js";
 import { type Closure, type Frame, toLocal } from "./survey.js";
 import { inTopoSystem, planeOfStudy, systemsOfFiles } from "./systems-of-files.js";
-import { localUnits, noteUnitsAgainstFiles, type UnitsOfSurvey, unitsOfPlane } from "./units-of-survey.js";
+import {
+  localUnits,
+  noteTwoFeet,
+  noteUnitsAgainstFiles,
+  type UnitsOfSurvey,
+  unitsOfPlane,
+} from "./units-of-survey.js";
 
 export interface SettledFrame {
   readonly frame: Frame;
@@ -64,6 +70,7 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
   if (!units) return null;
   // a boundary in a system of its own may have another unit
   noteUnitsAgainstFiles(request, { topo, boundary: plane ? null : boundary }, units.vertical, notes);
+  if (!plane && !survey.unit) noteTwoFeet(topo, boundary, swapped, notes);
   const toPlane = plane ? between(systems.topo!, plane) : (at: Point) => at;
   const ring = swapped.map(toPlane);
   const frame = frameAt(ring, plane, units);

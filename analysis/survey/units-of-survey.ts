@@ -1,6 +1,8 @@
 /** Feet or metres, of the plane and of the heights. */
+
+import { measure } from "../measure.js";
 import type { StudyRequest } from "../request/request.js";
-import { feetPerUnit, type LengthUnit } from "../units.js";
+import { feetPerUnit, type LengthUnit, METRES_PER_FOOT, METRES_PER_US_SURVEY_FOOT } from "../units.js";
 import type { Crs } from "./crs.js";
 import { FEET_PER_METRE, type Reading } from "./meet.js";
 import type { IntakeNotes } from "./notes.js";
@@ -125,4 +127,26 @@ export function noteUnitsAgainstFiles(
     ? (["survey.verticalUnit", survey.verticalUnit] as const)
     : (["survey.unit", survey.unit] as const);
   compare(field, asked, "the elevation column of the topo", topo.said.verticalUnit, vertical);
+}
+
+/** Places of the two feet that lie this far apart are worth a word. */
+const FEET_APART_FT = 0.05;
+
+/** Warns where one file states international and the other US survey feet: on large coordinates the same number is another place. */
+export function noteTwoFeet(
+  topo: TopoSource,
+  boundary: BoundarySource,
+  ring: readonly (readonly [number, number])[],
+  notes: IntakeNotes,
+): void {
+  const feet = new Set([topo.said.unit, boundary.said.unit]);
+  if (!feet.has("ft") || !feet.has("us-ft")) return;
+  const farthest = Math.max(...ring.map(([x, y]) => Math.hypot(x, y)));
+  const apartFt = farthest * (METRES_PER_US_SURVEY_FOOT / METRES_PER_FOOT - 1);
+  if (apartFt > FEET_APART_FT)
+    notes.warnings.push({
+      code: "two-feet",
+      message: `One file states US survey feet, the other international feet. Both were laid on each other number for number; were the statements right, they would lie ${measure(apartFt, "ft", 0.1)} apart.`,
+      remedy: "Ask the surveyor which foot both are in, and state it in survey.unit.",
+    });
 }

@@ -1,6 +1,7 @@
 /** Coordinate systems: published examples, PROJ's values for the zones offered, and frames that must not be mixed. */
 import { assert, describe, test } from "vitest";
 import { ringContains, signedAreaFt2 } from "../../analysis/geometry/plane.js";
+import { inUsUnits } from "../../analysis/measure.js";
 import { between, crsOf, planeThrough, WGS84 } from "../../analysis/survey/crs.js";
 import { toLocal, toSurvey } from "../../analysis/survey/index.js";
 import { loadProjections } from "../../analysis/survey/projections.js";
@@ -107,6 +108,34 @@ describe("degrees", () => {
     const [, high] = between(WGS84, plane)([-121, 38.5 + 1 / 7200]);
     assert.closeTo((high - low) * 0.3048, (radius * Math.PI) / 180 / 3600, 1e-5);
   });
+});
+
+test("two kinds of feet in two files are told where the same number is another place", async () => {
+  // 85 FR 62698: 2 parts in a million; 6,325,000 ft from the origin that is 12.6 ft
+  const at = (east: number, north: number) => ({
+    topo: [
+      "# units us survey feet",
+      "northing,easting,elevation",
+      ...Array.from(
+        { length: 49 },
+        (_, i) => `${north + 40 * (i % 7)},${east + 40 * Math.floor(i / 7)},${500 + i}`,
+      ),
+    ].join("\n"),
+    boundary: [
+      "# units feet",
+      "corner,northing,easting",
+      ...[
+        [20, 20],
+        [20, 220],
+        [220, 220],
+        [220, 20],
+      ].map(([n, e], i) => `${i + 1},${north + n!},${east + e!}`),
+    ].join("\n"),
+  });
+  const survey = await surveyFrom(at(6_000_000, 2_000_000));
+  const warning = survey.summary.warnings.find(({ code }) => code === "two-feet");
+  assert.match(inUsUnits(warning!.message), /12\.6 ft apart/);
+  assert.notInclude(codesOf(await surveyFrom(at(5_000, 10_000))), "two-feet");
 });
 
 describe("two files in two systems", () => {
