@@ -6,7 +6,7 @@ import { checkOverrides, likelyPrices } from "./book/current-prices.js";
 import { type MoneyDraws, priceSchemes } from "./cost/index.js";
 import { planDrainage, routeLotWater } from "./drainage/index.js";
 import { collectFindings, recommend } from "./findings/index.js";
-import { checkFrontage, findBuildable } from "./lot/index.js";
+import { checkLineNumbers, findBuildable } from "./lot/index.js";
 import { makePictures } from "./pictures/index.js";
 // by name: the index would load the schemas with their library into every thread that studies
 import { checkPads } from "./request/check-pads.js";
@@ -49,7 +49,7 @@ export async function studyLot({
   onStep("Reading the survey");
   const reading = await readSurvey({ input, request, files });
   if (!reading.ok) return reading;
-  const noSuchLines = checkFrontage(reading.survey, request);
+  const noSuchLines = checkLineNumbers(reading.survey, request);
   if (noSuchLines.length > 0) return { ok: false, problems: noSuchLines };
 
   onStep("Shaping the ground");

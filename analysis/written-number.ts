@@ -34,13 +34,17 @@ export function roundTo(value: number, step: number): number {
 /** A number with thousands set apart and as many decimals as its step needs. */
 export function written(value: number, step: number): string {
   const decimals = Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
-  const text = Math.abs(roundTo(value, step)).toFixed(decimals);
-  return `${roundTo(value, step) < 0 ? "−" : ""}${grouped(text)}`;
+  const rounded = roundTo(value, step);
+  return signed(rounded, Math.abs(rounded).toFixed(decimals));
 }
 
-/** A number somebody chose, as they wrote it: no trailing zeros, thousands set apart. */
+/** A number somebody chose, as they wrote it, to six figures: no trailing zeros, thousands set apart. */
 export function given(value: number): string {
-  return grouped(String(Number(value.toPrecision(6))));
+  return signed(value, String(Number(Math.abs(value).toPrecision(6))));
+}
+
+function signed(value: number, digits: string): string {
+  return `${value < 0 ? "−" : ""}${grouped(digits)}`;
 }
 
 function grouped(text: string): string {

@@ -41,7 +41,7 @@ export function wellDepthFt(earthFt: number): number {
   return Math.max(0, earthFt - WELL_OVER_FLOOR_FT);
 }
 
-/** Bedrooms take open walls first; each one left over gets a well where the earth is lowest. */
+/** Bedrooms take open walls first; each one left over gets a well where the earth is lowest, as far as there is wall. */
 export function waysOut(
   samples: readonly WallSample[],
   bedrooms: number,
@@ -80,9 +80,11 @@ function ifBedroomMoves(
 ): string {
   if (bedrooms === 0)
     return "No bedroom is planned in the basement; each one added against the hill asks for a light well.";
-  if (onOpen === bedrooms)
-    return `All ${bedrooms} have an open wall. A bedroom moved against the hill would need a light well with a ladder.`;
-  if (wells.length === 0) return `Only ${onOpen} of ${bedrooms} bedrooms find a wall wide enough.`;
+  const placed = onOpen + wells.length;
+  if (placed < bedrooms)
+    return `The walls have room for the ways out of ${placed} of ${bedrooms} bedrooms, at ${measure(BEDROOM_WALL_FT, "ft")} of wall each: the others belong upstairs.`;
+  if (wells.length === 0)
+    return "Each has an open wall. A bedroom moved against the hill would need a light well with a ladder.";
   const deepest = Math.max(...wells.map((w) => w.depthFt));
   const open =
     openFt < BEDROOM_WALL_FT ? "No wall is open wide enough for a bedroom" : "The open wall is full";
