@@ -6,6 +6,12 @@ const MOST_BUCKETS = 512;
 /** Draws looked at to lay the buckets where most draws are. */
 const LOOKED_AT = 100;
 
+export interface Percentiles {
+  readonly p10: number;
+  readonly p50: number;
+  readonly p90: number;
+}
+
 /**
  * The values below which the shares `ps` of the draws lie, straight between neighbouring draws; exact.
  * Draws are counted into even buckets, what lies beyond the first and last in these, and only the buckets that hold
