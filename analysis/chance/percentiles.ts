@@ -1,16 +1,16 @@
 /** Percentiles of draws. */
 
-export interface Percentiles {
-  readonly p10: number;
-  readonly p50: number;
-  readonly p90: number;
-}
-
 /** Draws in a bucket, about; and at most this many buckets. */
 const DRAWS_A_BUCKET = 20;
 const MOST_BUCKETS = 512;
 /** Draws looked at to lay the buckets where most draws are. */
 const LOOKED_AT = 100;
+
+export interface Percentiles {
+  readonly p10: number;
+  readonly p50: number;
+  readonly p90: number;
+}
 
 /**
  * The values below which the shares `ps` of the draws lie, straight between neighbouring draws; exact.
