@@ -10,8 +10,8 @@ import { type Figure, figure } from "./report-parts.js";
 interface Sample {
   readonly x: number;
   readonly y: number;
-  /** What a point would break, in words. */
-  readonly breaks: readonly string[];
+  /** What a point would break, in words; studies kept from before did not say. */
+  readonly breaks: readonly string[] | undefined;
 }
 
 const FEWEST_POINTS = 3;
@@ -104,24 +104,24 @@ function panel(
   if (samples.length < FEWEST_POINTS) return undefined;
   const said = samples.map(
     ({ x, y, breaks }) =>
-      `${axes.xTick(x)}: ${axes.yTick(y)}${breaks.length > 0 ? `, not allowed: ${breaks.join(", ")}` : ""}`,
+      `${axes.xTick(x)}: ${axes.yTick(y)}${breaks?.length ? `, not allowed: ${breaks.join(", ")}` : ""}`,
   );
   const points = samples.map(({ x, y }) => [x, y] as const);
-  const forbidden = samples.map(({ breaks }) => breaks.length > 0);
+  const forbidden = samples.map(({ breaks = [] }) => breaks.length > 0);
   const picture = curve({ id, title, words: `${said.join("; ")}.` }, { points, forbidden, ...axes });
-  const broken = [...new Set(samples.flatMap(({ breaks }) => breaks))];
+  const broken = [...new Set(samples.flatMap(({ breaks = [] }) => breaks))];
+  const isFree = samples.every(({ breaks }) => breaks?.length === 0);
   return figure(
     picture,
-    broken.length > 0 ? "" : "No point of it breaks a rule.",
+    isFree ? "No point of it breaks a rule." : "",
     broken.length > 0
       ? [{ sample: areaSample("no-build", "no-build"), words: `breaks a rule: ${broken.join("; ")}` }]
       : [],
   );
 }
 
-/** Studies kept from before did not say what their points break. */
-function brokenBy({ breaks }: { readonly breaks?: readonly string[] }): readonly string[] {
-  return (breaks ?? []).map((code) => RULE_WORDS[code] ?? "a rule");
+function brokenBy({ breaks }: { readonly breaks?: readonly string[] }): readonly string[] | undefined {
+  return breaks?.map((code) => RULE_WORDS[code] ?? "a rule");
 }
 
 /** What stands against a place, by the code of its problem. */

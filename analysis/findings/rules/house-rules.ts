@@ -69,7 +69,7 @@ export const houseRules: readonly Rule[] = [
   },
   {
     code: "NAT-01",
-    title: "Hazard maps: what they show, and what nobody looked up",
+    title: "A hazard map shows the lot, or nobody looked",
     why: "Wildfire, flood, fault, slide and habitat maps can stop a job or double its cost.",
     next: "Read the hazard disclosure reports",
     who: WHO.seller,
