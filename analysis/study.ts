@@ -1,12 +1,12 @@
 /** The whole job on one screen: from two surveys to what the land allows. */
-import { surveyReach } from "./access/index.js";
+import { Drives, surveyReach } from "./access/index.js";
 import { listQuantities } from "./bill/index.js";
 import type { CostBook } from "./book/book.js";
 import { checkOverrides, likelyPrices } from "./book/current-prices.js";
 import { type MoneyDraws, priceSchemes } from "./cost/index.js";
 import { planDrainage, routeLotWater } from "./drainage/index.js";
 import { collectFindings, recommend } from "./findings/index.js";
-import { checkFrontage, findBuildable } from "./lot/index.js";
+import { checkLineNumbers, findBuildable } from "./lot/index.js";
 import { makePictures } from "./pictures/index.js";
 // by name: the index would load the schemas with their library into every thread that studies
 import { checkPads } from "./request/check-pads.js";
@@ -49,7 +49,7 @@ export async function studyLot({
   onStep("Reading the survey");
   const reading = await readSurvey({ input, request, files });
   if (!reading.ok) return reading;
-  const noSuchLines = checkFrontage(reading.survey, request);
+  const noSuchLines = checkLineNumbers(reading.survey, request);
   if (noSuchLines.length > 0) return { ok: false, problems: noSuchLines };
 
   onStep("Shaping the ground");
@@ -67,15 +67,11 @@ export async function studyLot({
 
   onStep("Trying the ways to build");
   const prices = likelyPrices(book, request);
-  const reached = proposeReachable(site, { reach, prices });
+  const drives = new Drives(site, reach);
+  const reached = proposeReachable(site, { reach, prices }, drives);
 
   onStep("Drawing the driveway, the drains and the foundation");
-  const drafts = settleGarages(
-    site,
-    { reach, prices },
-    reached.map(({ design }) => design),
-    reached.map(({ access }) => access),
-  ).map(({ design, access }) => {
+  const drafts = settleGarages(site, { reach, prices }, reached, drives).map(({ design, access }) => {
     const drainage = planDrainage(site, water, design, access);
     const structure = chooseStructure(site, design, access, drainage);
     return {

@@ -8,6 +8,8 @@ export const SQUARE_FEET_PER_ACRE = 43_560;
 export const CUBIC_FEET_PER_CUBIC_YARD = 27;
 export const POUNDS_PER_TON = 2_000;
 export const INCHES_PER_FOOT = 12;
+/** In the mean year of the Julian calendar. */
+export const WEEKS_PER_MONTH = 365.25 / 12 / 7;
 
 export type LengthUnit = "us-ft" | "ft" | "m";
 

@@ -17,6 +17,14 @@ export function tenfoldStep(doubt: number): number {
   return 10 ** Math.floor(Math.log10(step) + 1e-9);
 }
 
+/** Less than this of dirt is not told apart. Judgement. */
+const LEAST_DOUBT_YD3 = 5;
+
+/** The doubt a volume of a pad is written with wherever it is told: one sigma of the survey, never under 5 yd³. */
+export function volumeDoubtYd3({ uncertaintyYd3 }: { readonly uncertaintyYd3: number }): number {
+  return Math.max(LEAST_DOUBT_YD3, uncertaintyYd3);
+}
+
 /** The multiple of the step nearest to the value; never −0. */
 export function roundTo(value: number, step: number): number {
   const rounded = Math.round(value / step) * step;
@@ -26,13 +34,17 @@ export function roundTo(value: number, step: number): number {
 /** A number with thousands set apart and as many decimals as its step needs. */
 export function written(value: number, step: number): string {
   const decimals = Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
-  const text = Math.abs(roundTo(value, step)).toFixed(decimals);
-  return `${roundTo(value, step) < 0 ? "−" : ""}${grouped(text)}`;
+  const rounded = roundTo(value, step);
+  return signed(rounded, Math.abs(rounded).toFixed(decimals));
 }
 
-/** A number somebody chose, as they wrote it: no trailing zeros, thousands set apart. */
+/** A number somebody chose, as they wrote it, to six figures: no trailing zeros, thousands set apart. */
 export function given(value: number): string {
-  return grouped(String(Number(value.toPrecision(6))));
+  return signed(value, String(Number(Math.abs(value).toPrecision(6))));
+}
+
+function signed(value: number, digits: string): string {
+  return `${value < 0 ? "−" : ""}${grouped(digits)}`;
 }
 
 function grouped(text: string): string {

@@ -80,6 +80,8 @@ function messageOf(issue: Issue): string {
   return text.endsWith(".") ? text : `${text}.`;
 }
 
+const COMPARE = "Compare with the example in /docs/api, or leave the name out to take the default.";
+
 function remedyOf(issue: Issue): string {
   switch (issue.code) {
     case "invalid_union":
@@ -100,8 +102,10 @@ function remedyOf(issue: Issue): string {
         : `Send at most ${issue.maximum}.`;
     case "invalid_format":
       return formatRemedy(issue);
+    case "custom":
+      return typeof issue.params?.remedy === "string" ? issue.params.remedy : COMPARE;
     default:
-      return "Compare with the example in /docs/api, or leave the name out to take the default.";
+      return COMPARE;
   }
 }
 

@@ -20,7 +20,10 @@ export function changedValues(fields: FormFields, now: StudyRequest): Tree {
   // Rain is one choice of three numbers and a duration: those not asked for stay as they were understood.
   if (rules?.rainfall) {
     const { durationMin, inPerHr100yr } = now.rules.rainfall;
-    rules.rainfall = { durationMin, inPerHr100yr, ...(rules.rainfall as Tree) };
+    const asked = rules.rainfall as Tree;
+    // a rain of 100 years is never softer than one of ten
+    const hardest = Math.max(inPerHr100yr, Number(asked.inPerHr10yr) || 0);
+    rules.rainfall = { durationMin, inPerHr100yr: hardest, ...asked };
   }
   // Setbacks are one choice as well: front, side and rear stand or fall together.
   if (rules?.setbacksFt) rules.setbacksFt = { ...now.rules.setbacksFt, ...(rules.setbacksFt as Tree) };

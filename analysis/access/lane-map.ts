@@ -1,6 +1,7 @@
 /** Where a place of a search lies: its state, the entry nearest to it, and the likely cost from it to the street. */
 import type { Grid } from "../geometry/grid.js";
 import { DEEPEST_FT, type DriveRules } from "./drive-rules.js";
+import type { NextPlace } from "./lane-places.js";
 import type { LotLanes } from "./lot-lanes.js";
 import { nearestEntryIndex } from "./street-shots.js";
 
@@ -37,7 +38,7 @@ export class LaneMap {
   }
 
   /** Number of the state: place, heading and height over the ground. */
-  stateOf(x: number, y: number, heading: number, overFt: number): number {
+  stateOf({ x, y, overFt }: NextPlace, heading: number): number {
     const place =
       Math.floor((y - this.#grid.originNorthFt) / this.#placeFt) * this.#placeCols +
       Math.floor((x - this.#grid.originEastFt) / this.#placeFt);
@@ -55,7 +56,7 @@ export class LaneMap {
   }
 
   /** Likely cost to the street: over the ground, else `elseFt`, and at least the length the climb still to be made takes at the limit. */
-  leftFt(x: number, y: number, elevFt: number, elseFt: number): number {
+  leftFt({ x, y, elevFt }: NextPlace, elseFt: number): number {
     const cell = this.#cellOf(x, y);
     const streetFt = this.#lot.reach.entries[this.#nearestIn(cell, x, y)]!.elevFt;
     const known = this.#toGo[cell]!;

@@ -2,11 +2,19 @@
 
 const FIRST_ROOM = 4096;
 
-/** Of the lane where a walk has come to: its height, how far that lies over the ground, and its cost in feet of plain lane. */
-export interface Walked {
-  readonly elevFt: number;
-  readonly overFt: number;
-  readonly spentFt: number;
+/** A place that a walk has come to and a search may add; of the lane there. */
+export class NextPlace {
+  x = 0;
+  y = 0;
+  elevFt = 0;
+  /** How far that lies over the ground. */
+  overFt = 0;
+  /** Cost so far in feet of plain lane. */
+  spentFt = 0;
+  /** Most the lane so far could have climbed. */
+  climbFt = 0;
+  /** Lane since the place it comes from. */
+  ft = 0;
 }
 
 export class LanePlaces {
@@ -38,16 +46,8 @@ export class LanePlaces {
     return this.#best;
   }
 
-  /** Number of a new place where a walk `ft` long from another has come to; `parent` −1 where it has not begun. */
-  add(
-    x: number,
-    y: number,
-    turned: number,
-    { elevFt, overFt, spentFt }: Walked,
-    climbFt: number,
-    parent: number,
-    ft: number,
-  ): number {
+  /** Number of a new place, come to from another; `parent` −1 where the lane begins. */
+  add({ x, y, elevFt, overFt, spentFt, climbFt, ft }: NextPlace, turned: number, parent: number): number {
     if (this.count === this.x.length) this.#grow();
     const place = this.count++;
     this.x[place] = x;

@@ -69,29 +69,30 @@ function nearestHeights(
   const n = limits.length;
   const bend = bendPerFt * stepFt * stepFt;
   const z = plain.slice();
-  const slack1 = new Float64Array(n);
-  const price1 = new Float64Array(n);
-  const slack2 = new Float64Array(n - 1);
-  const price2 = new Float64Array(n - 1);
+  const startFt = z[0]!;
+  const endFt = z[n]!;
   const stiffness = stiffnessOf(n);
   const solver = new BandSolver(n - 1, stiffness);
   const right = new Float64Array(n - 1);
-  for (let i = 0; i < n; i++) slack1[i] = z[i + 1]! - z[i]!;
-  for (let i = 0; i < n - 1; i++) slack2[i] = z[i + 2]! - 2 * z[i + 1]! + z[i]!;
+  const mostRise = limits.map((limit) => limit * stepFt);
+  const priceOfRise = new Float64Array(n);
+  const priceOfTurn = new Float64Array(n - 1);
+  // what each rise and turn is drawn to, less its price, times the stiffness; turns are counted from 1, none at either end
+  const rises = new Float64Array(n);
+  const turns = new Float64Array(n + 1);
+  /** Fixed ends move over to the right-hand side. */
+  const takeEndsOver = () => {
+    rises[0]! += stiffness * startFt;
+    rises[n - 1]! -= stiffness * endFt;
+    turns[1]! -= stiffness * startFt;
+    turns[n - 1]! -= stiffness * endFt;
+  };
+  for (let i = 0; i < n; i++) rises[i] = stiffness * (z[i + 1]! - z[i]!);
+  for (let i = 1; i < n; i++) turns[i] = stiffness * (z[i + 1]! - 2 * z[i]! + z[i - 1]!);
+  takeEndsOver();
   for (let round = 1; round <= MOST_ROUNDS; round++) {
-    // right-hand side over the inner stations 1 … n − 1; the fixed ends move over to it
-    for (let k = 0; k < n - 1; k++) right[k] = groundFt[k + 1]!;
-    for (let i = 0; i < n; i++) {
-      const v = stiffness * (slack1[i]! - price1[i]! + (i === 0 ? z[0]! : 0) - (i === n - 1 ? z[n]! : 0));
-      if (i < n - 1) right[i]! += v;
-      if (i > 0) right[i - 1]! -= v;
-    }
-    for (let i = 0; i < n - 1; i++) {
-      const v = stiffness * (slack2[i]! - price2[i]! - (i === 0 ? z[0]! : 0) - (i === n - 2 ? z[n]! : 0));
-      if (i > 0) right[i - 1]! += v;
-      right[i]! -= 2 * v;
-      if (i < n - 2) right[i + 1]! += v;
-    }
+    for (let k = 0; k < n - 1; k++)
+      right[k] = groundFt[k + 1]! + rises[k]! - rises[k + 1]! + turns[k]! - 2 * turns[k + 1]! + turns[k + 2]!;
     solver.solve(right);
     let movedFt = 0;
     for (let k = 0; k < n - 1; k++) {
@@ -101,19 +102,22 @@ function nearestHeights(
     let brokenFt = 0;
     for (let i = 0; i < n; i++) {
       const rise = z[i + 1]! - z[i]!;
-      const most = limits[i]! * stepFt;
-      const v = rise + price1[i]!;
-      slack1[i] = Math.max(-most, Math.min(most, v));
-      price1[i] = v - slack1[i]!;
-      brokenFt = Math.max(brokenFt, Math.abs(rise - slack1[i]!));
+      const most = mostRise[i]!;
+      const priced = rise + priceOfRise[i]!;
+      const kept = Math.max(-most, Math.min(most, priced));
+      priceOfRise[i] = priced - kept;
+      rises[i] = stiffness * (2 * kept - priced);
+      brokenFt = Math.max(brokenFt, Math.abs(rise - kept));
     }
-    for (let i = 0; i < n - 1; i++) {
-      const turn = z[i + 2]! - 2 * z[i + 1]! + z[i]!;
-      const v = turn + price2[i]!;
-      slack2[i] = Math.max(-bend, Math.min(bend, v));
-      price2[i] = v - slack2[i]!;
-      brokenFt = Math.max(brokenFt, Math.abs(turn - slack2[i]!));
+    for (let i = 1; i < n; i++) {
+      const turn = z[i + 1]! - 2 * z[i]! + z[i - 1]!;
+      const priced = turn + priceOfTurn[i - 1]!;
+      const kept = Math.max(-bend, Math.min(bend, priced));
+      priceOfTurn[i - 1] = priced - kept;
+      turns[i] = stiffness * (2 * kept - priced);
+      brokenFt = Math.max(brokenFt, Math.abs(turn - kept));
     }
+    takeEndsOver();
     if (round % LOOK_EVERY === 0 && Math.max(movedFt, brokenFt) < SETTLED_FT) break;
   }
   return z;
@@ -133,8 +137,9 @@ class BandSolver {
     diagonal[0]! -= rho;
     diagonal[m - 1]! -= rho;
     this.#d = new Float64Array(m);
-    this.#l1 = new Float64Array(m);
-    this.#l2 = new Float64Array(m);
+    // none beyond the last row
+    this.#l1 = new Float64Array(m + 1);
+    this.#l2 = new Float64Array(m + 2);
     for (let i = 0; i < m; i++) {
       const l2 = i > 1 ? second[i]! / this.#d[i - 2]! : 0;
       const l1 =
@@ -149,10 +154,21 @@ class BandSolver {
   /** In place. */
   solve(x: Float64Array): void {
     const m = x.length;
-    for (let i = 1; i < m; i++) x[i]! -= this.#l1[i]! * x[i - 1]! + (i > 1 ? this.#l2[i]! * x[i - 2]! : 0);
-    for (let i = 0; i < m; i++) x[i]! /= this.#d[i]!;
-    for (let i = m - 2; i >= 0; i--)
-      x[i]! -= this.#l1[i + 1]! * x[i + 1]! + (i + 2 < m ? this.#l2[i + 2]! * x[i + 2]! : 0);
+    const d = this.#d;
+    const l1 = this.#l1;
+    const l2 = this.#l2;
+    for (let i = 1, before = x[0]!, beforeThat = 0; i < m; i++) {
+      const here = x[i]! - (l1[i]! * before + l2[i]! * beforeThat);
+      x[i] = here;
+      beforeThat = before;
+      before = here;
+    }
+    for (let i = m - 1, after = 0, afterThat = 0; i >= 0; i--) {
+      const here = x[i]! / d[i]! - (l1[i + 1]! * after + l2[i + 2]! * afterThat);
+      x[i] = here;
+      afterThat = after;
+      after = here;
+    }
   }
 }
 

@@ -2,7 +2,6 @@
 import FlatQueue from "flatqueue";
 import type { LaneGround, StreetEntry } from "./access.js";
 import {
-  centreLimit,
   DEEPEST_FT,
   type DriveRules,
   riseLostFt,
@@ -12,9 +11,18 @@ import {
 } from "./drive-rules.js";
 import { LaneMap } from "./lane-map.js";
 import { type LaneMove, laneMoves } from "./lane-moves.js";
-import { along, joined, type LanePath, lengthFt, type Piece, type Pose, piecesOf } from "./lane-path.js";
-import type { LanePlaces, Walked } from "./lane-places.js";
-import { curveCost, LaneWalk, limitOn } from "./lane-walk.js";
+import {
+  along,
+  bearingOf,
+  joined,
+  type LanePath,
+  lengthFt,
+  type Piece,
+  type Pose,
+  piecesOf,
+} from "./lane-path.js";
+import { type LanePlaces, NextPlace } from "./lane-places.js";
+import { LaneWalk } from "./lane-walk.js";
 import type { LotLanes } from "./lot-lanes.js";
 import { MoveWalk } from "./move-walk.js";
 import { type Bearing, ShortestCurve } from "./shortest-curve.js";
@@ -26,8 +34,6 @@ const MOST_REFUSED = 24;
 const SHOT_FROM_FT = 100;
 const LONGEST_SHOT_FT = 150;
 const ROUNDING_FT = 0.01;
-/** A lane that moves this share of what it may already makes for the street as fast as it can. */
-const NEARLY_ALL = 0.999;
 /** A lane that reaches the street too high or too low must be pulled there along its whole length; feet of lane per foot. Judgement. */
 const GAP_COST = 2;
 /** Share of a full turn, counted with its sign from the door, after which a lane would cross itself. Judgement. */
@@ -66,6 +72,7 @@ export class LaneSearch {
   readonly #moves: readonly LaneMove[];
   readonly #map: LaneMap;
   readonly #places: LanePlaces;
+  readonly #next = new NextPlace();
   readonly #best: Float32Array;
   readonly #queue = new FlatQueue<number>();
   readonly #finishes: Finish[] = [];
@@ -87,10 +94,10 @@ export class LaneSearch {
     this.#floorFt = floorFt;
     this.#rules = rules;
     this.#headings = headings;
-    this.#moves = laneMoves(rules.radiusFt, headings, 1.5 * ground.grid.cellFt, door.heading);
-    this.#moveWalk = new MoveWalk(ground, rules, lot.bench, this.#moves);
+    this.#moves = laneMoves(rules, headings, 1.5 * ground.grid.cellFt, door.heading);
     this.#map = new LaneMap(lot, rules, headings);
     this.#places = lot.places;
+    this.#moveWalk = new MoveWalk(ground, rules, lot.bench, this.#moves, this.#places, this.#next);
     this.#best = lot.places.clear(this.#map.states);
     const { limit, apronGrade, throatGrade } = rules;
     this.#lostFt =
@@ -113,8 +120,9 @@ export class LaneSearch {
       if (places.spentFt[node]! > this.#best[places.state[node]!]!) continue;
       if (++expanded > mostExpanded) return null;
       if (places.leftFt[node]! <= SHOT_FROM_FT) {
-        this.#shootStraight(node);
-        this.#shoot(node);
+        const from = this.#bearing(node);
+        this.#shootStraight(node, from);
+        this.#shoot(node, from);
       }
       this.#expand(node);
     }
@@ -125,77 +133,56 @@ export class LaneSearch {
   #start(): void {
     const walk = this.#walk;
     const places = this.#places;
+    const next = this.#next;
     const { x, y } = this.#door;
+    Object.assign(next, { x, y, elevFt: this.#floorFt, overFt: 0, spentFt: 0, climbFt: 0, ft: 0 });
+    const start = places.add(next, 0, -1);
+    places.leftFt[start] = this.#map.leftFt(next, 0);
     walk.resume(this.#floorFt, 0, 0, 0);
-    const start = places.add(x, y, 0, walk, 0, -1, 0);
-    places.leftFt[start] = this.#map.leftFt(x, y, this.#floorFt, 0);
     if (!walk.walk(this.#door, OUT_PIECE, 0, NaN)) {
-      this.#shootStraight(start);
+      this.#shootStraight(start, bearingOf(this.#door));
       return;
     }
     const out = along(this.#door, OUT_PIECE, STRAIGHT_OUT_FT);
-    this.#offer(out.x, out.y, 0, walk, walk.climbFt, start, OUT, STRAIGHT_OUT_FT);
+    const { elevFt, overFt, spentFt, climbFt } = walk;
+    Object.assign(next, { x: out.x, y: out.y, elevFt, overFt, spentFt, climbFt, ft: STRAIGHT_OUT_FT });
+    this.#offer(0, start, OUT);
   }
 
   #expand(node: number): void {
     const places = this.#places;
     const walk = this.#moveWalk;
-    const { limit, widthFt, radiusFt } = this.#rules;
-    const x = places.x[node]!;
-    const y = places.y[node]!;
-    const fromFt = places.elevFt[node]!;
-    const spentFt = places.spentFt[node]!;
-    const climbFt = places.climbFt[node]!;
-    const doneFt = places.lengthFt[node]!;
     const turned = places.turned[node]!;
-    const heading = this.#headingOf(turned);
-    const streetFt = this.#map.streetFt(x, y);
+    walk.startAt(node, this.#headingOf(turned), this.#map.streetFt(places.x[node]!, places.y[node]!));
     for (let m = 0; m < this.#moves.length; m++) {
       const move = this.#moves[m]!;
-      const { piece, steps, stepFt } = move;
-      const next = turned + piece.turn;
-      if (Math.abs(next) > MOST_TURNED * this.#headings || !walk.reads(move, x, y, heading)) continue;
-      const mostFt = limitOn(piece, doneFt, this.#rules) * stepFt;
-      const perFt = curveCost(piece, radiusFt);
-      const last = heading * steps + steps - 1;
-      const most = centreLimit(limit, piece.radiusFt, widthFt) * piece.lengthFt;
-      for (let toStreet = 0; toStreet < 2; toStreet++) {
-        if (!walk.walks(move, fromFt, spentFt, toStreet ? streetFt : NaN, mostFt, perFt)) break;
-        const climbed = climbFt + mostFt * steps;
-        this.#offer(
-          x + move.east[last]!,
-          y + move.north[last]!,
-          next,
-          walk,
-          climbed,
-          node,
-          m,
-          piece.lengthFt,
-        );
-        // making for the street changes nothing where the ground already falls to it at the limit
-        const moved = walk.elevFt - fromFt;
-        if (Math.abs(moved) > NEARLY_ALL * most && moved * (streetFt - fromFt) > 0) break;
-      }
+      const next = turned + move.piece.turn;
+      if (Math.abs(next) > MOST_TURNED * this.#headings || !walk.reads(move)) continue;
+      if (!walk.walks(move, false)) continue;
+      this.#offer(next, node, m);
+      // making for the street changes nothing where the ground already falls to it at the limit
+      if (walk.madeForStreet(move)) continue;
+      if (walk.walks(move, true)) this.#offer(next, node, m);
     }
   }
 
   /** Straight on to the street. */
-  #shootStraight(node: number): void {
-    const shot = straightOut(this.#lot.reach.entries, this.#bearing(node));
+  #shootStraight(node: number, from: Bearing): void {
+    const shot = straightOut(this.#lot.reach.entries, from);
     if (shot && this.#mayArrive(node, shot.lengthFt, shot.entry))
       this.#finish(node, [{ turn: 0, lengthFt: shot.lengthFt, radiusFt: Infinity }], shot.entry);
   }
 
   /** The shortest curves to the entries nearest a place, square to the street. */
-  #shoot(node: number): void {
+  #shoot(node: number, from: Bearing): void {
     const { exits, reach } = this.#lot;
     const { radiusFt } = this.#rules;
-    const from = this.#bearing(node);
     const nearest = this.#map.nearestEntry(from.x, from.y);
     for (let i = Math.max(0, nearest - 1); i < Math.min(exits.length, nearest + 2); i++) {
       const entry = reach.entries[i]!;
       if (!this.#mayArrive(node, LONGEST_SHOT_FT, entry)) continue;
-      if (this.#mayArrive(node, this.#curve.between(from, exits[i]!, radiusFt), entry))
+      const ft = this.#curve.between(from, exits[i]!, radiusFt, LONGEST_SHOT_FT);
+      if (ft < LONGEST_SHOT_FT && this.#mayArrive(node, ft, entry))
         this.#finish(node, piecesOf(this.#curve, radiusFt).filter(isSome), entry);
     }
   }
@@ -246,26 +233,18 @@ export class LaneSearch {
     return { x: x[node]!, y: y[node]!, heading: this.#door.heading + turn };
   }
 
-  /** Queues the place a walk has come to by a move `ft` long, unless it was reached for less. */
-  #offer(
-    x: number,
-    y: number,
-    turned: number,
-    walked: Walked,
-    climbFt: number,
-    parent: number,
-    move: number,
-    ft: number,
-  ): void {
-    const spentFt = Math.fround(walked.spentFt);
-    const state = this.#map.stateOf(x, y, this.#headingOf(turned), walked.overFt);
+  /** Queues the place that a move has led to, unless it was reached for less. */
+  #offer(turned: number, parent: number, move: number): void {
+    const next = this.#next;
+    const state = this.#map.stateOf(next, this.#headingOf(turned));
+    const spentFt = Math.fround(next.spentFt);
     if (!(spentFt < this.#best[state]!)) return;
     this.#best[state] = spentFt;
     const places = this.#places;
-    const node = places.add(x, y, turned, walked, climbFt, parent, ft);
+    const node = places.add(next, turned, parent);
     places.state[node] = state;
     places.move[node] = move;
-    places.leftFt[node] = this.#map.leftFt(x, y, walked.elevFt, places.leftFt[parent]! - ft);
+    places.leftFt[node] = this.#map.leftFt(next, places.leftFt[parent]! - next.ft);
     this.#queue.push(node, spentFt + HASTE * places.leftFt[node]!);
   }
 

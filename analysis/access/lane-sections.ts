@@ -1,5 +1,6 @@
 /** Cross-sections of a lane: what is cut, filled and held at a station. Method: docs/methods/access.md */
 
+import { LEAST_WALL_FT } from "../earthwork/walls.js";
 import type { DriveRules } from "./drive-rules.js";
 import type { Station } from "./lane-path.js";
 import { isTooLong } from "./side-slope.js";
@@ -15,7 +16,7 @@ export type Bed = Pick<DriveRules, "halfBedFt" | "cutBatter" | "fillBatter" | "t
 export interface Section {
   readonly cutFt2: number;
   readonly fillFt2: number;
-  /** Heights of walls at the edges, 0 where a slope does. */
+  /** Heights of walls at the edges, 0 where a slope or a curb does. */
   readonly wallsFt: readonly [left: number, right: number];
 }
 
@@ -61,7 +62,8 @@ export function sectionAt(
       const offset = sign * (halfBedFt + t);
       const px = x + offset * east;
       const py = y + offset * north;
-      if (!ground.mayGrade(px, py) || isTooLong(Math.abs(edge), t, batter)) return Math.abs(edge);
+      if (!ground.mayGrade(px, py) || isTooLong(Math.abs(edge), t, batter))
+        return Math.abs(edge) < LEAST_WALL_FT ? 0 : Math.abs(edge);
       const here = over(offset);
       if (Number.isNaN(here)) break; // the house wall holds it
       const open = here - slope * t;

@@ -19,7 +19,11 @@ export function curveCost({ turn, radiusFt }: Piece, tightestFt: number): number
 /** Steepest the centre line may be on a piece that begins `fromFt` from the door. */
 export function limitOn({ turn, radiusFt }: Piece, fromFt: number, rules: DriveRules): number {
   const limit = centreLimit(rules.limit, turn === 0 ? Infinity : radiusFt, rules.widthFt);
-  return fromFt < APRON_FT - SHORTEST_FT ? Math.min(rules.apronGrade, limit) : limit;
+  return isOnApron(fromFt) ? Math.min(rules.apronGrade, limit) : limit;
+}
+
+export function isOnApron(fromFt: number): boolean {
+  return fromFt < APRON_FT - SHORTEST_FT;
 }
 
 export class LaneWalk {

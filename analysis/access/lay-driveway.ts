@@ -1,15 +1,14 @@
 /** The way from the street to a garage, or why there is none. Method: docs/methods/access.md */
-import { prismoidalFt3, sumStationsFt3 } from "../earthwork/index.js";
 import { stripAlong, unionOf } from "../geometry/clip.js";
-import { type MultiPolygon, ringContains } from "../geometry/plane.js";
+import type { MultiPolygon } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { elevationAt } from "../terrain/index.js";
 import { toYd3 } from "../units.js";
 import type { Access, Driveway, Reach } from "./access.js";
 import { centreLimit, type DriveRules, driveRules } from "./drive-rules.js";
-import { type DriveTarget, finishedGround } from "./drive-target.js";
-import { type Station, stationsOf } from "./lane-path.js";
-import { type SectionGround, sectionAt } from "./lane-sections.js";
+import type { DriveTarget } from "./drive-target.js";
+import { type EarthMoved, LaneEarth } from "./lane-earth.js";
+import type { Station } from "./lane-path.js";
 import { type Doorstep, doorstepOf, type LaidLane, layLane } from "./lay-lane.js";
 import { LotLanes } from "./lot-lanes.js";
 import { stairsTo } from "./stairs.js";
@@ -25,9 +24,9 @@ export function layDriveway(site: Site, reach: Reach, target: DriveTarget): Acce
   return drive ? { reachable: true, driveway: drive.driveway() } : drives.whyNot(target);
 }
 
-/** A lane laid, whose pavement and vehicles are looked at when they are asked for. */
+/** A lane laid, whose earth, pavement and vehicles are looked at when they are asked for. */
 export interface Drive {
-  readonly wallMaxFt: number;
+  readonly hasWallOver: (heightFt: number) => boolean;
   readonly driveway: () => Driveway;
 }
 
@@ -49,10 +48,10 @@ export class Drives {
     const doorstep = doorstepOf(this.#lot, target);
     const laid = layLane(this.#lot, doorstep, this.#rules);
     if (!laid) return null;
-    const earth = earthAlong(this.#site, target, laid, this.#rules);
+    const earth = new LaneEarth(this.#site, target, laid, this.#rules);
     return {
-      wallMaxFt: earth.wallMaxFt,
-      driveway: () => driveway(this.#site, doorstep, laid, earth, this.#rules),
+      hasWallOver: (heightFt) => earth.hasWallOver(heightFt),
+      driveway: () => driveway(this.#site, doorstep, laid, earth.moved(), this.#rules),
     };
   }
 
@@ -66,7 +65,7 @@ function driveway(
   site: Site,
   { target, ground }: Doorstep,
   laid: LaidLane,
-  earth: LaneEarth,
+  earth: EarthMoved,
   rules: DriveRules,
 ): Driveway {
   const { stations, gradeFt, groundFt, radiiFt, entry } = laid;
@@ -122,63 +121,6 @@ function driveway(
     ...stairsTo(target),
   };
 }
-
-interface LaneEarth {
-  readonly endAreaCutFt3: number;
-  readonly endAreaFillFt3: number;
-  readonly prismoidalCutFt3: number;
-  readonly prismoidalFillFt3: number;
-  readonly wallFaceFt2: number;
-  readonly wallMaxFt: number;
-}
-
-/** Cross-sections at every station and half-way between, against the ground as the scheme leaves it. */
-function earthAlong(
-  site: Site,
-  target: DriveTarget,
-  { path, gradeFt, profileRules }: LaidLane,
-  rules: DriveRules,
-): LaneEarth {
-  const { stepFt } = profileRules;
-  const at = finishedGround(site, target);
-  const { boundary } = site.survey;
-  const ground: SectionGround = { at, mayGrade: (x, y) => ringContains(boundary, [x, y]) };
-  const halves = beforeDoor(stationsOf(path, 2 * (gradeFt.length - 1))).map((station, k) => ({
-    stationFt: station.stationFt,
-    ...sectionAt(station, (gradeFt[Math.floor(k / 2)]! + gradeFt[Math.ceil(k / 2)]!) / 2, ground, rules),
-  }));
-  const whole = halves.filter((_, k) => k % 2 === 0);
-  const endArea = (of: "cutFt2" | "fillFt2") =>
-    sumStationsFt3(whole.map((section) => ({ stationFt: section.stationFt, areaFt2: section[of] })));
-  const prismoidal = (of: "cutFt2" | "fillFt2") =>
-    whole
-      .slice(1)
-      .reduce(
-        (sum, section, i) => sum + prismoidalFt3(whole[i]![of], halves[2 * i + 1]![of], section[of], stepFt),
-        0,
-      );
-  const walls = whole.map(({ wallsFt: [left, right] }) => left + right);
-  return {
-    endAreaCutFt3: endArea("cutFt2"),
-    endAreaFillFt3: endArea("fillFt2"),
-    prismoidalCutFt3: prismoidal("cutFt2"),
-    prismoidalFillFt3: prismoidal("fillFt2"),
-    wallFaceFt2: walls.slice(1).reduce((sum, wall, i) => sum + (stepFt * (walls[i]! + wall)) / 2, 0),
-    wallMaxFt: Math.max(...whole.flatMap(({ wallsFt }) => wallsFt)),
-  };
-}
-
-/** The last station a hair out of the wall the door is in, where there is ground to be read. */
-function beforeDoor(stations: readonly Station[]): Station[] {
-  const last = stations.at(-1)!;
-  const { at, heading } = last;
-  return [
-    ...stations.slice(0, -1),
-    { ...last, at: [at[0] - OUT_OF_WALL_FT * Math.cos(heading), at[1] - OUT_OF_WALL_FT * Math.sin(heading)] },
-  ];
-}
-
-const OUT_OF_WALL_FT = 0.01;
 
 /** Grade at the steepest place on the pavement, inside edges of curves included, and the station before it. */
 function steepestOf(

@@ -169,11 +169,14 @@ function crossesItself(stations: readonly Station[], { radiusFt, halfBedFt }: Dr
   const apartFt = Math.PI * radiusFt;
   const stepFt = stations[1]!.stationFt;
   const skip = Math.ceil(apartFt / stepFt);
-  for (let i = 0; i + skip < stations.length; i++)
-    for (let k = i + skip; k < stations.length; k++) {
-      const [ax, ay] = stations[i]!.at;
-      const [bx, by] = stations[k]!.at;
-      if (Math.hypot(ax - bx, ay - by) < 2 * halfBedFt) return true;
+  const near2 = (2 * halfBedFt) ** 2;
+  const east = Float64Array.from(stations, ({ at }) => at[0]);
+  const north = Float64Array.from(stations, ({ at }) => at[1]);
+  for (let i = 0; i + skip < east.length; i++)
+    for (let k = i + skip; k < east.length; k++) {
+      const dx = east[i]! - east[k]!;
+      const dy = north[i]! - north[k]!;
+      if (dx * dx + dy * dy < near2) return true;
     }
   return false;
 }

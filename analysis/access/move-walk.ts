@@ -3,35 +3,65 @@ import type { LaneGround } from "./access.js";
 import { DEEPEST_FT, type DriveRules } from "./drive-rules.js";
 import type { BenchCosts } from "./lane-cost.js";
 import type { LaneMove } from "./lane-moves.js";
+import type { LanePlaces, NextPlace } from "./lane-places.js";
+import { isOnApron } from "./lane-walk.js";
 
+/** A lane that moves this share of what it may already makes for the street as fast as it can. */
+const NEARLY_ALL = 0.999;
+
+/** Numbers go from step to step in fields, not in arguments, which would put each into an object of its own. */
 export class MoveWalk {
-  /** Of the lane at the end of the move walked: height, how far over the ground, and cost so far in feet of plain lane. */
-  elevFt = 0;
-  overFt = 0;
-  spentFt = 0;
   readonly #ground: LaneGround;
   readonly #bench: BenchCosts;
   readonly #needFt: number;
+  readonly #places: LanePlaces;
+  readonly #next: NextPlace;
   // by step of the move read: ground, and its fall across the lane
   readonly #under: Float64Array;
   readonly #side: Float64Array;
+  // where the moves begin
+  #from = 0;
+  #heading = 0;
+  #onApron = false;
+  #streetFt = 0;
 
-  constructor(ground: LaneGround, { halfBedFt }: DriveRules, bench: BenchCosts, moves: readonly LaneMove[]) {
+  /** @param next where a walk ends up */
+  constructor(
+    ground: LaneGround,
+    { halfBedFt }: DriveRules,
+    bench: BenchCosts,
+    moves: readonly LaneMove[],
+    places: LanePlaces,
+    next: NextPlace,
+  ) {
     const mostSteps = Math.max(...moves.map(({ steps }) => steps));
     this.#ground = ground;
     this.#bench = bench;
     this.#needFt = halfBedFt - ground.grid.cellFt / 4; // clearances are known to half a cell
+    this.#places = places;
+    this.#next = next;
     this.#under = new Float64Array(mostSteps);
     this.#side = new Float64Array(mostSteps);
   }
 
+  /** The moves that follow begin at this place, near which the street lies so high. */
+  startAt(place: number, heading: number, streetFt: number): void {
+    this.#from = place;
+    this.#heading = heading;
+    this.#onApron = isOnApron(this.#places.lengthFt[place]!);
+    this.#streetFt = streetFt;
+  }
+
   /** Reads the ground along a move as `GroundLook` does; false where the lane has no room or nobody surveyed. */
-  reads({ steps, east, north, ahead, up }: LaneMove, x: number, y: number, heading: number): boolean {
+  reads({ steps, east, north, ahead, up }: LaneMove): boolean {
     const { grid, elevFt, clearanceFt } = this.#ground;
     const { cols, rows, cellFt, originEastFt, originNorthFt } = grid;
+    const x = this.#places.x[this.#from]!;
+    const y = this.#places.y[this.#from]!;
+    const needFt = this.#needFt;
     const under = this.#under;
     const side = this.#side;
-    for (let k = 0, n = heading * steps; k < steps; k++, n++) {
+    for (let k = 0, n = this.#heading * steps; k < steps; k++, n++) {
       const u = (x + east[n]! - originEastFt) / cellFt - 0.5;
       const v = (y + north[n]! - originNorthFt) / cellFt - 0.5;
       const col = Math.floor(u);
@@ -43,7 +73,7 @@ export class MoveWalk {
       const fv = v - row;
       const c0 = clearanceFt[i]! + fu * (clearanceFt[i + 1]! - clearanceFt[i]!);
       const c1 = clearanceFt[j]! + fu * (clearanceFt[j + 1]! - clearanceFt[j]!);
-      if (c0 + fv * (c1 - c0) < this.#needFt) return false;
+      if (c0 + fv * (c1 - c0) < needFt) return false;
       const z00 = elevFt[i]!;
       const z01 = elevFt[j]!;
       const riseSouth = elevFt[i + 1]! - z00;
@@ -58,34 +88,44 @@ export class MoveWalk {
     return true;
   }
 
-  /**
-   * Walks the move read last from a height: each step follows the ground (`towardFt` NaN) or makes for a height, by at
-   * most `mostFt`. False where the lane comes to lie too deep or too high.
-   */
+  /** Walks the move read last: each step follows the ground, or makes for the street's height, as far as its limit lets it. False where the lane comes to lie too deep or too high. */
   walks(
-    { steps, stepFt }: LaneMove,
-    fromFt: number,
-    spentFt: number,
-    towardFt: number,
-    mostFt: number,
-    perFt: number,
+    { piece, steps, stepFt, perFt, apronStepFt, mostStepFt, east, north }: LaneMove,
+    toStreet: boolean,
   ): boolean {
+    const places = this.#places;
+    const next = this.#next;
+    const from = this.#from;
     const under = this.#under;
     const side = this.#side;
-    const follows = Number.isNaN(towardFt);
-    let elevFt = fromFt;
+    const bench = this.#bench;
+    const streetFt = this.#streetFt;
+    const mostFt = this.#onApron ? apronStepFt : mostStepFt;
+    let elevFt = places.elevFt[from]!;
     let overFt = 0;
-    let spent = spentFt;
+    let spent = places.spentFt[from]!;
     for (let k = 0; k < steps; k++) {
       const groundFt = under[k]!;
-      elevFt += Math.max(-mostFt, Math.min(mostFt, (follows ? groundFt : towardFt) - elevFt));
+      elevFt += Math.max(-mostFt, Math.min(mostFt, (toStreet ? streetFt : groundFt) - elevFt));
       overFt = elevFt - groundFt;
       if (!(Math.abs(overFt) <= DEEPEST_FT)) return false;
-      spent += stepFt * (perFt + this.#bench.at(overFt, side[k]!));
+      spent += stepFt * (perFt + bench.at(overFt, side[k]!));
     }
-    this.elevFt = elevFt;
-    this.overFt = overFt;
-    this.spentFt = spent;
+    const last = this.#heading * steps + steps - 1;
+    next.x = places.x[from]! + east[last]!;
+    next.y = places.y[from]! + north[last]!;
+    next.elevFt = elevFt;
+    next.overFt = overFt;
+    next.spentFt = spent;
+    next.climbFt = places.climbFt[from]! + mostFt * steps;
+    next.ft = piece.lengthFt;
     return true;
+  }
+
+  /** Whether the walk before already made for the street's height as fast as the move's own limit lets it. */
+  madeForStreet({ mostFt }: LaneMove): boolean {
+    const fromFt = this.#places.elevFt[this.#from]!;
+    const movedFt = this.#next.elevFt - fromFt;
+    return Math.abs(movedFt) > NEARLY_ALL * mostFt && movedFt * (this.#streetFt - fromFt) > 0;
   }
 }

@@ -2,6 +2,7 @@
 import type { DriveRules } from "./drive-rules.js";
 import { along, bearingOf, joined, piecesOf } from "./lane-path.js";
 import type { FoundLane } from "./lane-search.js";
+import { curveCost } from "./lane-walk.js";
 import type { LineCost } from "./line-cost.js";
 import { type Bearing, ShortestCurve } from "./shortest-curve.js";
 
@@ -15,7 +16,7 @@ const LEAST_GAIN_FT = 0.1;
 
 /**
  * Pulls the slack out of a found line: wherever the shortest curve between two of its joints, tight or wide, makes the
- * whole line cheaper, it takes the place of what lay between. A curve longer than what is there costs is passed over.
+ * whole line cheaper, it takes the place of what lay between. A curve that would cost more even on level ground is passed over.
  * The run straight out of the door stays.
  */
 export function straightened(lane: FoundLane, rules: DriveRules, price: LineCost): FoundLane {
@@ -43,6 +44,9 @@ function pulled(lane: FoundLane, { radiusFt }: DriveRules, price: LineCost): Fou
         const mostFt = cost - LEAST_GAIN_FT - elsewhere;
         if (!(curve.between(joints[from]!, joints[to]!, radius, mostFt) < mostFt)) continue;
         const between = piecesOf(curve, radius);
+        let levelFt = 0;
+        for (const piece of between) levelFt += piece.lengthFt * curveCost(piece, radiusFt);
+        if (!(levelFt < mostFt)) continue;
         const tried = {
           path: { start, pieces: joined([...pieces.slice(0, from), ...between, ...pieces.slice(to)]) },
           entry: best.entry,

@@ -23,6 +23,8 @@ export const EVENT_ODDS = {
   rockGroundShare: { low: 0.4, likely: 0.7, high: 0.95 },
   brokenShareOfRock: 0.25,
   water: 0.15,
+  /** A dig no deeper than footings go on any lot meets no more water than they do. Judgement. */
+  shallowDigFt: 2,
   waterInSwale: 0.35,
   swaleCatchmentFt2: SQUARE_FEET_PER_ACRE / 4,
   oldFill: 0.2,

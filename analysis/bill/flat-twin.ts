@@ -7,6 +7,7 @@ import { CUBIC_FEET_PER_CUBIC_YARD, SQUARE_FEET_PER_ACRE } from "../units.js";
 import type { QuantityLine } from "./bill.js";
 import { detentionLine, SHORT_SERVICE_FT } from "./list-access-and-water.js";
 import { houseSizes, livingLines, SHARE_LINES } from "./list-house.js";
+import { FLAT_SHARE } from "./list-paperwork.js";
 
 /** Judgements about an ordinary flat lot; common practice, no source. */
 export const FLAT_LOT = {
@@ -19,8 +20,6 @@ export const FLAT_LOT = {
   leastClearedAcres: 0.25,
   topsoilBeyondFt: 5,
   drainFt: 60,
-  /** A mild soils report, plain engineering and few inspections, as a share of the hillside ones. */
-  officeShare: { STAKE: 0.6, SOILRPT: 0.5, CIVIL: 0.4, STRUCT: 0.5, OBSERVE: 0.4, EROSION: 0.4 },
   basementWallFt: 9,
   basementDigFt: 9,
   workingSpaceFt: 3,
@@ -54,7 +53,6 @@ export function flatTwinQuantities(
     factor,
     trace: `flat lot: ${trace}`,
   });
-  const share = FLAT_LOT.officeShare;
   const septic = request.utilities.septic || request.brief.septic || request.utilities.sewer === "no";
   return [
     line("MOBIL", 1, "ls", "once"),
@@ -73,7 +71,7 @@ export function flatTwinQuantities(
     line("EXCAV", strippedYd3, "bank yd3", `${measure(1, "ft")} under the slab`),
     line("HAUL", strippedYd3 * swell, "loose yd3", "what is dug under the slab"),
     line("DUMP", strippedYd3 * swell, "loose yd3", "what is dug under the slab"),
-    line("EROSION", 1, "season", "plain", share.EROSION),
+    line("EROSION", 1, "season", "plain", FLAT_SHARE.EROSION),
     line("SLAB", slabFt2 - belowFt2, "ft2", "under the house and garage"),
     line("TIGHTLINE", FLAT_LOT.drainFt, "ft", "roof water to the street"),
     line("BASIN", 2, "each", "at the house"),
@@ -84,11 +82,11 @@ export function flatTwinQuantities(
     line("SEPTIC", septic ? 1 : 0, "each", "no sewer here either"),
     ...(withBasement ? basementLines(belowFt2, request.brief.basementBedrooms, swell, line) : []),
     ...livingLines(livingAboveFt2, belowFt2, garageFt2),
-    line("STAKE", 1, "ls", "plain", share.STAKE),
-    line("SOILRPT", 1, "ls", "mild", share.SOILRPT),
-    line("CIVIL", 1, "ls", "plain", share.CIVIL),
-    line("STRUCT", 1, "ls", "plain", share.STRUCT),
-    line("OBSERVE", 1, "ls", "plain", share.OBSERVE),
+    line("STAKE", 1, "ls", "plain", FLAT_SHARE.STAKE),
+    line("SOILRPT", 1, "ls", "mild", FLAT_SHARE.SOILRPT),
+    line("CIVIL", 1, "ls", "plain", FLAT_SHARE.CIVIL),
+    line("STRUCT", 1, "ls", "plain", FLAT_SHARE.STRUCT),
+    line("OBSERVE", 1, "ls", "plain", FLAT_SHARE.OBSERVE),
     line("PERMIT", 1, "ls", "the same"),
     ...SHARE_LINES,
   ].filter((l) => l.quantity > 0);

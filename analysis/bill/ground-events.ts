@@ -62,11 +62,12 @@ export function water({ request }: Site, { design, drainage }: SchemeParts): Cos
   const known = request.soil.depthToWaterFt;
   const deepestFt = Math.max(design.earthwork.maxCutFt, design.earthwork.temporaryCutFt);
   const inSwale = drainage.catchmentFt2 > EVENT_ODDS.swaleCatchmentFt2;
+  const met = inSwale ? EVENT_ODDS.waterInSwale : EVENT_ODDS.water;
+  const unknown = deepestFt > EVENT_ODDS.shallowDigFt ? met : 0;
   return {
     id: "water",
     name: "Ground water runs into the dig",
-    chance:
-      known !== null ? (known < deepestFt ? 1 : 0) : inSwale ? EVENT_ODDS.waterInSwale : EVENT_ODDS.water,
+    chance: known === null ? unknown : known < deepestFt ? 1 : 0,
     because:
       known !== null
         ? `water at ${measure(known, "ft")}, dig to ${measure(deepestFt, "ft", 1)}`

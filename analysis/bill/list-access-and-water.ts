@@ -41,7 +41,10 @@ export function drainLines({ request }: Site, { design, drainage, access }: Sche
       quantity: outflow(roof) + outflow(below),
       unit: "ft",
       cause: "drains",
-      trace: `roof and surface ${measure(outflow(roof), "ft", 1)}, drains below ground ${measure(outflow(below), "ft", 1)}, in pipes of their own`,
+      trace:
+        below.length > 0
+          ? `roof and surface ${measure(outflow(roof), "ft", 1)}, drains below ground ${measure(outflow(below), "ft", 1)}, in pipes of their own`
+          : "roof and surface",
     },
     {
       code: "BASIN",

@@ -5,8 +5,9 @@ import { areaFt2, polygonsContain } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
 import { CUBIC_FEET_PER_CUBIC_YARD, INCHES_PER_FOOT, SQUARE_FEET_PER_ACRE } from "../units.js";
-import { written } from "../written-number.js";
+import { volumeDoubtYd3, written } from "../written-number.js";
 import type { QuantityLine } from "./bill.js";
+import { hillsideShare, shareWords } from "./list-paperwork.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
 /** Ground cleared beyond what is disturbed, ft. Common practice, no source. */
@@ -21,11 +22,10 @@ const HAUL_INCLUDED_MIN = 60;
 const HAUL_STEP_MIN = 30;
 const HAUL_STEP_SHARE = 0.35;
 const LEAST_TREE_TRUNK_IN = 12;
+const LEAST_TOLD_YD3 = 0.5;
 
-export function earthLines(
-  { request, survey }: Site,
-  { design, access, structure }: SchemeParts,
-): QuantityLine[] {
+export function earthLines(site: Site, { design, access, structure }: SchemeParts): QuantityLine[] {
+  const { request, survey } = site;
   const { earthwork, graded } = design;
   const { swellPct, shrinkPct } = request.soil;
   const swell = 1 + swellPct / 100;
@@ -34,6 +34,8 @@ export function earthLines(
   const driveCut = drive?.bankCutYd3 ?? 0;
   const driveFill = drive?.compactedFillYd3 ?? 0;
   const overexcavation = design.overexcavationYd3;
+  const doubtYd3 = volumeDoubtYd3(earthwork);
+  const pad = (yd3: number) => measure(yd3, "yd³", doubtYd3);
 
   const disturbedFt2 = earthwork.disturbedFt2 + (drive?.pavedFt2 ?? 0);
   // a strip around the disturbed ground taken as a square
@@ -63,6 +65,7 @@ export function earthLines(
   // higher ground than surveyed: more cut, less fill, and both leave
   const cutSigma = earthwork.uncertaintyYd3;
   const netSigma = earthwork.uncertaintyYd3 * (1 + 1 / compactedPerBank) * swell;
+  const erosionShare = hillsideShare("EROSION", site, design);
   const hard = drive && (drive.lengthFt > LONG_DRIVE_FT || drive.maxGradePct > STEEP_DRIVE_PCT);
 
   return [
@@ -103,7 +106,7 @@ export function earthLines(
       unit: "bank yd3",
       cause: "ground",
       surveySigma: cutSigma,
-      trace: `earthwork.bankCutYd3 ${measure(earthwork.bankCutYd3, "yd³", 1)}, less the basement ${measure(buildingYd3, "yd³", 1)}, driveway ${measure(driveCut, "yd³", 1)}, dug out and put back ${measure(overexcavation, "yd³", 1)}`,
+      trace: `earthwork.bankCutYd3 ${pad(earthwork.bankCutYd3)}${part("less the basement", buildingYd3)}${part("driveway", driveCut)}${part("dug out and put back", overexcavation)}`,
     },
     {
       code: "EXCAV-BSMT",
@@ -125,7 +128,7 @@ export function earthLines(
       unit: "compacted yd3",
       cause: "ground",
       surveySigma: earthwork.compactedFillYd3 > 0 ? -cutSigma : 0,
-      trace: `earthwork.compactedFillYd3 ${measure(earthwork.compactedFillYd3, "yd³", 1)}, driveway ${measure(driveFill, "yd³", 1)}, put back ${measure(overexcavation * compactedPerBank, "yd³", 1)}, less what is brought placed ${measure(importYd3, "yd³", 1)}`,
+      trace: `earthwork.compactedFillYd3 ${pad(earthwork.compactedFillYd3)}${part("driveway", driveFill)}${part("put back", overexcavation * compactedPerBank)}${part("less what is brought and placed", importYd3)}`,
     },
     {
       code: "BACKFILL",
@@ -143,7 +146,7 @@ export function earthLines(
         swells: true,
         surveySigma: netSigma,
         factor: code === "HAUL" ? haulFactor : 1,
-        trace: `earthwork.looseExportYd3 ${measure(earthwork.looseExportYd3, "yd³", 1)}, with driveway, pier spoil and backfill ${signed(haulLoose - earthwork.looseExportYd3)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${written(haulFactor, 0.01)}` : ""}`,
+        trace: `earthwork.looseExportYd3 ${pad(earthwork.looseExportYd3)}, with driveway, pier spoil and backfill ${signed(haulLoose - earthwork.looseExportYd3)}${code === "HAUL" && haulFactor > 1 ? `; round trip ${request.haul.roundTripMin} min: × ${written(haulFactor, 0.01)}` : ""}`,
       }),
     ),
     {
@@ -158,7 +161,8 @@ export function earthLines(
       quantity: 1,
       unit: "season",
       cause: "none",
-      trace: `one wet season over ${measure(areaFt2(graded.cut) + areaFt2(graded.fill), "ft²", 1)} of cut and fill`,
+      factor: erosionShare,
+      trace: `one wet season over ${measure(areaFt2(graded.cut) + areaFt2(graded.fill), "ft²", 1)} of cut and fill${shareWords(erosionShare, site, design)}`,
     },
   ];
 }
@@ -172,6 +176,11 @@ function shareOut(
   return besidePad >= 0
     ? { haulLoose: looseExportYd3 + besidePad - saved, importLoose: looseImportYd3 - saved }
     : { haulLoose: looseExportYd3 - saved, importLoose: looseImportYd3 - besidePad - saved };
+}
+
+/** One more part of a volume, where there is any. */
+function part(words: string, yd3: number): string {
+  return yd3 < LEAST_TOLD_YD3 ? "" : `, ${words} ${measure(yd3, "yd³", 1)}`;
 }
 
 function signed(yd3: number): string {

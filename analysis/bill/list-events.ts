@@ -13,7 +13,7 @@ export function listEvents(
   parts: SchemeParts,
   quantities: readonly QuantityLine[],
 ): readonly CostEvent[] {
-  return [
+  return met([
     rock(site, parts, quantities),
     water(site, parts),
     oldFill(site, parts),
@@ -22,7 +22,16 @@ export function listEvents(
     pump(parts),
     noSewer(site),
     dump(quantities),
-  ].flatMap((event) => {
+  ]);
+}
+
+/** Events of the flat twin: whether the street has a sewer is no matter of the slope. */
+export function flatTwinEvents(site: Site): readonly CostEvent[] {
+  return met([noSewer(site)]);
+}
+
+function met(events: readonly (CostEvent | null)[]): CostEvent[] {
+  return events.flatMap((event) => {
     if (event === null || event.chance <= 0) return [];
     const lines = event.lines.filter((line) => line.quantity > 0);
     return lines.length ? [{ ...event, lines }] : [];

@@ -1,4 +1,4 @@
-/** The house itself, and the people who draw, inspect and permit it. */
+/** The house itself, and what goes with the whole of the works. */
 
 import { signedAreaFt2 } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
@@ -13,7 +13,6 @@ const REFERENCE_HOUSE_FT2 = 3200;
 /** Kitchen, baths and services cost the same in a smaller house: 160,000 of 1,056,000 USD at good finish. From memory. */
 const FIXED_SHARE = 160_000 / 1_056_000;
 const PLAIN_FRAMING_SLOPE_PCT = 10;
-const STABILITY_SLOPE_PCT = 25;
 
 /** House above the foundation, as ft² at the rate of the reference house. */
 function houseRateFt2(aboveFt2: number): number {
@@ -110,25 +109,3 @@ export const SHARE_LINES: readonly QuantityLine[] = [
   },
   { code: "ARCH", quantity: 1, unit: "share of works", cause: "none", trace: "on the works" },
 ];
-
-export function officeLines({ design }: SchemeParts): QuantityLine[] {
-  const once = (code: string, trace: string): QuantityLine => ({
-    code,
-    quantity: 1,
-    unit: "ls",
-    cause: "none",
-    trace,
-  });
-  return [
-    once("STAKE", "corners, pads, piers, forms"),
-    once("SOILRPT", "hillside lot"),
-    ...(design.slopeUnderHousePct.p90 > STABILITY_SLOPE_PCT
-      ? [once("SLOPESTAB", `ground under the house over ${STABILITY_SLOPE_PCT} %`)]
-      : []),
-    once("CIVIL", "grading and drainage"),
-    once("STRUCT", "walls and foundation"),
-    once("OBSERVE", "fill, piers, steel"),
-    once("PERMIT", "the same on flat land"),
-    ...SHARE_LINES,
-  ];
-}

@@ -3,7 +3,8 @@ import type { Site } from "../lot/site.js";
 import type { QuantityLine } from "./bill.js";
 import { accessLines, drainLines, serviceLines } from "./list-access-and-water.js";
 import { earthLines } from "./list-earth.js";
-import { houseLines, officeLines } from "./list-house.js";
+import { houseLines } from "./list-house.js";
+import { paperworkLines } from "./list-paperwork.js";
 import { foundationLines, wallLines } from "./list-walls-and-foundation.js";
 import type { SchemeParts } from "./scheme-parts.js";
 
@@ -17,6 +18,6 @@ export function listQuantities(site: Site, parts: SchemeParts): readonly Quantit
     ...accessLines(parts),
     ...serviceLines(site, parts),
     ...houseLines(site, parts),
-    ...officeLines(parts),
+    ...paperworkLines(site, parts),
   ].filter((line) => line.quantity > 0);
 }

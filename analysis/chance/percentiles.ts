@@ -1,11 +1,5 @@
 /** Percentiles of draws. */
 
-export interface Percentiles {
-  readonly p10: number;
-  readonly p50: number;
-  readonly p90: number;
-}
-
 /** Draws in a bucket, about; and at most this many buckets. */
 const DRAWS_A_BUCKET = 20;
 const MOST_BUCKETS = 512;

@@ -4,7 +4,7 @@
 export const Z90 = 1.2815515655446004;
 /** Beyond one draw in a hundred on either side nothing is claimed about a price. */
 export const Z_CLIP = 2.33;
-/** Steps of the table on each side of the middle; straight between them, off by less than a hundred thousandth for low and high a factor of 3.6 from likely. */
+/** Steps of the table on each side of the middle; straight between them, off by less than a hundred thousandth for low and high a factor of 3.5 from likely. */
 const STEPS = 256;
 
 export interface Range {
@@ -15,7 +15,7 @@ export interface Range {
 
 /**
  * Two-piece lognormal: likely·exp(s·z), s = ln(high ÷ likely) ÷ z₉₀ above and ln(likely ÷ low) ÷ z₉₀ below the middle.
- * Low, likely and high are its P10, P50 and P90 exactly. z is taken within ±Z_CLIP.
+ * Low, likely and high are its P10, P50 and P90. z is taken within ±Z_CLIP.
  *
  * @throws {RangeError} unless 0 < low ≤ likely ≤ high, or all three are 0.
  */
@@ -24,7 +24,7 @@ export function drawRange(
   scores: Float64Array,
   out: Float64Array = new Float64Array(scores.length),
 ): Float64Array {
-  if (low === 0 && high === 0) return out.fill(0);
+  if (low === 0 && likely === 0 && high === 0) return out.fill(0);
   if (!(low > 0 && low <= likely && likely <= high))
     throw new RangeError(`low, likely, high must rise from above 0, got ${low}, ${likely}, ${high}`);
   if (low === high) return out.fill(likely);

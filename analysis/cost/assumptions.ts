@@ -2,6 +2,7 @@
 import type { Assumption } from "../assumptions.js";
 import { FLAT_LOT } from "../bill/flat-twin.js";
 import { EVENT_ODDS } from "../bill/index.js";
+import { FULL_HILLSIDE_PCT } from "../bill/list-paperwork.js";
 import { DRAWS } from "./money-draws.js";
 import { LEAST_HOLD_BACK_SHARE } from "./price-schemes.js";
 
@@ -87,6 +88,12 @@ export const assumptions: readonly Assumption[] = [
     value: `${FLAT_LOT.driveFt} and ${FLAT_LOT.serviceFt}`,
     unit: "ft",
     origin: PRACTICE,
+  },
+  {
+    name: "Slope from which a hillside's engineers and erosion control are due in full",
+    value: FULL_HILLSIDE_PCT,
+    unit: "%",
+    origin: MEMORY,
   },
   {
     name: "Least money to hold back",

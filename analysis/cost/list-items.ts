@@ -1,8 +1,9 @@
 /** The bill as a table: each item at low, likely and high, beside the flat lot. */
+import type { QuantityLine } from "../bill/bill.js";
 import type { Percentiles } from "../chance/percentiles.js";
 import type { SchemeCost } from "./cost.js";
 import { eventCode, type Job } from "./draw-costs.js";
-import { isShare, likelyBill } from "./shares.js";
+import { isShare, LEAST_CHARGE_USD, likelyBill } from "./shares.js";
 import { type StudyDraws, spreadOf } from "./study-draws.js";
 
 const NOTHING: Percentiles = { p10: 0, p50: 0, p90: 0 };
@@ -29,6 +30,9 @@ export function listItems(
     const own = hill.lines.filter((l) => l.code === code);
     const likelyUsd = likely.get(code) ?? 0;
     const byMonth = code === "GENCOND" && !isShare(item);
+    const leastUsd = own.length > 0 ? (LEAST_CHARGE_USD[code] ?? 0) * hill.regionFactor : 0;
+    // a least charge holds at either end of the range too
+    const freeUsd = leastUsd > 0 ? own.reduce((sum, l) => sum + costAt(item.likely, l), 0) : likelyUsd;
     const [low, high] = rangeOf(item, byMonth ? spreadOfMonths(hill.months) : own[0] && spreadOf(own[0]));
     return {
       code,
@@ -39,21 +43,21 @@ export function listItems(
           ? own.length && item.likely
           : own.reduce((sum, l) => sum + l.quantity, 0),
       unit: item.unit,
-      lowUsd: likelyUsd * low,
+      lowUsd: Math.max(leastUsd, freeUsd * low),
       likelyUsd,
-      highUsd: likelyUsd * high,
+      highUsd: Math.max(leastUsd, freeUsd * high),
       flatLikelyUsd: flatLikely.get(code) ?? 0,
       premiumUsd: premiums.get(code) ?? NOTHING,
       trace: byMonth
         ? `months from the first machine to the keys, ${monthsInWords(hill.months)}; on the flat lot ${monthsInWords(flat.months)}`
-        : own.map((l) => l.trace).join("; ") || "on the flat lot only",
+        : `${own.map((l) => l.trace).join("; ") || "on the flat lot only"}${freeUsd < leastUsd ? "; so little that coming out at all sets the price" : ""}`,
     };
   });
   const eventItems = hill.events.map((event) => {
     const code = eventCode(event);
     const ifSo = event.lines.map((l) => {
       const item = draws.item(l.code);
-      const usd = l.quantity * item.likely * (l.factor ?? 1);
+      const usd = costAt(item.likely, l);
       const [low, high] = rangeOf(item, spreadOf(l));
       return { low: usd * low, high: usd * high };
     });
@@ -66,12 +70,16 @@ export function listItems(
       lowUsd: certain ? ifSo.reduce((sum, l) => sum + l.low, 0) : 0,
       likelyUsd: likely.get(code) ?? 0,
       highUsd: ifSo.reduce((sum, l) => sum + l.high, 0),
-      flatLikelyUsd: 0,
+      flatLikelyUsd: flatLikely.get(code) ?? 0,
       premiumUsd: premiums.get(code) ?? NOTHING,
       trace: `${event.because}; if so: ${event.lines.map((l) => `${l.code} ${l.trace}`).join(", ")}`,
     };
   });
   return [...items, ...eventItems];
+}
+
+function costAt(priceUsd: number, { quantity, factor = 1 }: QuantityLine): number {
+  return quantity * priceUsd * factor;
 }
 
 /** P10 and P90 over the likely value of price × quantity, both varying on their own: their log spreads add in squares. */

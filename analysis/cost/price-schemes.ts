@@ -1,5 +1,5 @@
 /** Money as ranges: every scheme, its flat twin and the difference, draw by draw. Method: docs/methods/cost.md */
-import { flatTwinQuantities, listEvents, type PricedDraft } from "../bill/index.js";
+import { flatTwinEvents, flatTwinQuantities, listEvents, type PricedDraft } from "../bill/index.js";
 import type { CostBook } from "../book/book.js";
 import { currentPrices } from "../book/current-prices.js";
 import { type ColumnPool, sumParts } from "../chance/columns.js";
@@ -71,10 +71,11 @@ export function priceSchemes(
     };
   };
   const twins = new Map<string, Drawn>();
+  const twinEvents = flatTwinEvents(site);
   const twinOf = ({ design }: PricedDraft, withBasement: boolean, buildingMonths: Float64Array): Drawn => {
     const lines = flatTwinQuantities(site, design, withBasement);
     const key = JSON.stringify(lines.map((l) => [l.code, l.quantity, l.factor]));
-    const twin = twins.get(key) ?? drawn({ lines, events: [], buildingMonths }, twinPool);
+    const twin = twins.get(key) ?? drawn({ lines, events: twinEvents, buildingMonths }, twinPool);
     twins.set(key, twin);
     return twin;
   };

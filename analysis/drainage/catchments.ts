@@ -1,5 +1,5 @@
 /** Ground whose water runs to a place. */
-import { outlineAtLeast } from "../geometry/outlines.js";
+import { nestedOutlines } from "../geometry/nested-outlines.js";
 import type { MultiPolygon } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
 import type { FlowField } from "./flow-field.js";
@@ -51,7 +51,7 @@ export function catchmentOf(flow: FlowField, place: MultiPolygon): Catchment {
   return {
     aboveFt2: above * cellFt2,
     placeFt2: on * cellFt2,
-    polygons: above === 0 ? [] : outlineAtLeast({ grid, values: inside }, 0.5),
+    polygons: above === 0 ? [] : nestedOutlines({ grid, values: inside }, [0.5])[0]!,
     lowerBound,
     longestFt,
     fallFt,

@@ -1,5 +1,6 @@
 /** Water to hold back so that a lot sheds no more after building than before. */
 import { measure } from "../measure.js";
+import { toYd3 } from "../units.js";
 import type { Drainage } from "./drainage.js";
 
 /**
@@ -20,33 +21,34 @@ export function peakStorageFt3(
   return 60 * (afterCfs - beforeCfs) * (rainMin - (riseMin * beforeCfs) / afterCfs);
 }
 
-/** Depth of rain in so many minutes against that of an hour: US Weather Bureau Technical Paper 40 (1961), from memory; two hours by common ratio. */
+/** Depth of rain in so many minutes against that of an hour: US Weather Bureau Technical Paper 40 (1961), from memory. */
 const DEPTH_TO_HOUR = [
   [5, 0.29],
   [10, 0.45],
   [15, 0.57],
   [30, 0.79],
   [60, 1],
-  [120, 1.2],
 ] as const;
 
-/** Intensity of an hour's rain against that of a shorter or longer one of the same frequency. */
+/**
+ * Intensity of an hour's rain against that of a shorter one of the same frequency.
+ *
+ * @throws {RangeError} unless the shorter rain lasts 5 to 60 minutes, as requests may say.
+ */
 export function hourlyShare(rainMin: number): number {
-  const last = DEPTH_TO_HOUR.length - 1;
-  const minutes = Math.max(DEPTH_TO_HOUR[0][0], Math.min(DEPTH_TO_HOUR[last]![0], rainMin));
+  if (!(rainMin >= 5 && rainMin <= 60)) throw new RangeError(`rainMin must be 5 to 60, got ${rainMin}`);
   const i = Math.max(
     1,
-    DEPTH_TO_HOUR.findIndex(([upTo]) => minutes <= upTo),
+    DEPTH_TO_HOUR.findIndex(([upTo]) => rainMin <= upTo),
   );
   const [m0, r0] = DEPTH_TO_HOUR[i - 1]!;
   const [m1, r1] = DEPTH_TO_HOUR[i]!;
-  const ratio = r0 + ((r1 - r0) * Math.log(minutes / m0)) / Math.log(m1 / m0);
-  return minutes / 60 / ratio;
+  const ratio = r0 + ((r1 - r0) * Math.log(rainMin / m0)) / Math.log(m1 / m0);
+  return rainMin / 60 / ratio;
 }
 
 /** Volumes below this are lost in the noise of the coefficients. Judgement. */
 const LEAST_FT3 = 20;
-const FT3_PER_YD3 = 27;
 
 /** Before and after building, the 10-year rain of so many minutes. */
 export function detain(
@@ -58,7 +60,7 @@ export function detain(
   const peakFt3 = peakStorageFt3(afterCfs, beforeCfs, rainMin, concentrationMin);
   const addedFt3 = 3_600 * Math.max(0, afterCfs - beforeCfs) * hourlyShare(rainMin);
   const share = Math.round((100 * (afterCfs - beforeCfs)) / beforeCfs);
-  const yards = (ft3: number) => measure(ft3 / FT3_PER_YD3, "yd³", 1);
+  const yards = (ft3: number) => measure(toYd3(ft3), "yd³", 1);
   const peak = peakFt3 < LEAST_FT3 ? "almost no storage" : `about ${yards(peakFt3)} of storage`;
   return {
     peakFt3,

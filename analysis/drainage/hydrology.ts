@@ -43,9 +43,11 @@ export function sheetFlowMin({
   return lengthFt <= 0 ? 0 : (60 * 0.007 * (n * lengthFt) ** 0.8) / (p2In ** 0.5 * slope ** 0.4);
 }
 
-/** Rain of two years over a day where the request does not say, and the roughness of grass: TR-55 table 3-1 (short grass 0.15). */
-const P2_IN = 3.5;
-const GRASS_N = 0.15;
+/** Rain of a day that comes every other year. From memory, order of magnitude: about 2 in on dry coasts, 5 in on wet ones. */
+export const P2_IN = 3.5;
+/** Roughness of short grass: TR-55 table 3-1. */
+export const GRASS_N = 0.15;
+/** The formulas run away on level ground. */
 const LEAST_SLOPE = 0.005;
 
 /** Sheet flow over the first stretch, Kirpich for the rest, never under five minutes. */

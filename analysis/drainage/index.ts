@@ -1,6 +1,6 @@
 import type { Assumption } from "../assumptions.js";
 import { measure } from "../measure.js";
-import { DRIVE_C, LEAST_CONCENTRATION_MIN, RATIONAL_K, ROOF_C } from "./hydrology.js";
+import { DRIVE_C, GRASS_N, LEAST_CONCENTRATION_MIN, P2_IN, RATIONAL_K, ROOF_C } from "./hydrology.js";
 import { PIPE_N, SWALE_N } from "./pipes.js";
 import { INVERT_BELOW_FT } from "./plan-drainage.js";
 import { GRASS_HOLDS_FT_PER_S, SWALE_SLOPE } from "./swale.js";
@@ -35,6 +35,12 @@ export const assumptions: readonly Assumption[] = [
     value: LEAST_CONCENTRATION_MIN,
     unit: "min",
     origin: TRADE,
+  },
+  {
+    name: "Day's rain of every other year / roughness n of grass, for the time until a catchment answers",
+    value: `${measure(P2_IN, "in")} / ${GRASS_N}`,
+    unit: "",
+    origin: "rain from memory, order of magnitude; NRCS TR-55 (1986), table 3-1, short grass",
   },
   {
     name: "Roughness n of pipes / swales (Manning)",

@@ -3,12 +3,13 @@ import { cellCentre } from "../geometry/grid.js";
 import { type Point, polygonsContain } from "../geometry/plane.js";
 import { scanPolygons } from "../geometry/scan.js";
 import type { Site } from "../lot/site.js";
+import { SQUARE_FEET_PER_ACRE } from "../units.js";
 import { catchmentOf } from "./catchments.js";
 import type { LotWater } from "./drainage.js";
 import { type FlowField, flowField } from "./flow-field.js";
 
 /** Lines that gather less ground than this are not drawn. Common practice, no source. */
-export const STREAM_FROM_FT2 = 43_560 / 8;
+const STREAM_FROM_FT2 = SQUARE_FEET_PER_ACRE / 8;
 /** Hollows shallower or smaller than this are taken for noise of the survey. Common practice, no source. */
 const HOLLOW = { depthFt: 0.5, areaFt2: 200 } as const;
 

@@ -90,9 +90,12 @@ export class WaysOut {
   }
 }
 
+/** Water is let out beyond the strip that falls away from a house: 10 ft (IRC R401.3; of roof water R801.3 asks 5 ft, from memory). */
+export const OUTLET_FROM_HOUSE_FT = 10;
+
 /**
  * Nearest cell whose natural ground lies at or below the pipe that leaves the house at `invertFt` and falls at `slope`;
- * on ground that is not dug or filled, and far enough from the lot line. When only ground near the line is low enough,
+ * on ground that is not dug or filled, and far enough from the house and the lot line. When only ground near the line is low enough,
  * that is returned (its distance says so). Null when no ground of the lot is low enough: a pump.
  */
 export function outletFor(
@@ -118,6 +121,7 @@ export function outletFor(
   const { grid, values } = site.terrain.elevation;
   let nearLine: number | null = null;
   for (const cell of ways.nearestFirst()) {
+    if (ways.distanceFt[cell]! < OUTLET_FROM_HOUSE_FT) continue;
     if (values[cell]! > invertFt - slope * ways.distanceFt[cell]!) continue;
     const at = cellCentre(grid, cell % grid.cols, Math.floor(cell / grid.cols));
     if (isTouched(graded.depth, at) || !only(at)) continue;

@@ -6,9 +6,12 @@ import type { Site } from "../lot/site.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import type { Drainage, LotWater } from "./drainage.js";
 
+/** Ground that ends this near the lot line reaches it, cells. */
+const REACHES_CELLS = 2;
+
 /**
  * From the lowest ground at the edge of the pad, by the way water takes over the natural ground (D8 on filled hollows),
- * to where it leaves the lot.
+ * to where it leaves the lot. Null where the surveyed ground ends before.
  */
 export function overflowFrom(
   { survey, lot }: Site,
@@ -33,6 +36,10 @@ export function overflowFrom(
   }
   const end = line.at(-1);
   if (!end || line.length < 2) return null;
+  const known =
+    !ringContains(survey.boundary, end) ||
+    distanceToRingFt(survey.boundary, end) <= REACHES_CELLS * grid.cellFt;
+  if (!known) return null;
   const edge = survey.boundary.reduce(
     (best, a, i) => {
       const ft = distanceToRingFt([a, survey.boundary[(i + 1) % survey.boundary.length]!], end);

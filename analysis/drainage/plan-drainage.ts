@@ -1,9 +1,10 @@
 /** What one way to build asks of the water: catch what comes from above, lead off what falls on it. */
 
 import type { Access } from "../access/access.js";
-import { areaFt2, distanceToRingFt, type Point, type Ring } from "../geometry/plane.js";
+import { distanceToRingFt, type Point, type Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure, published } from "../measure.js";
+import { roofedFt2 } from "../schemes/roofs.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import { catchmentOf } from "./catchments.js";
 import { crossingsOf } from "./crossings.js";
@@ -36,7 +37,7 @@ export function planDrainage(site: Site, water: LotWater, design: SchemeDesign, 
   const { inPerHr10yr, inPerHr100yr } = rules.rainfall;
   const above = catchmentOf(water.flow, [[design.outline]]);
   const c = groundC(soil.kind, site.terrain.summary.meanSlopePct);
-  const roofFt2 = areaFt2([[design.footprint]]);
+  const roofFt2 = roofedFt2(design);
   const pavedFt2 = access.reachable ? access.driveway.pavedFt2 : 0;
   const lotFt2 = site.lot.summary.areaFt2;
   const hardFt2 = Math.min(lotFt2, roofFt2 + pavedFt2);

@@ -52,7 +52,7 @@ export function swaleAbove(
     fastestFtPerS,
     lined,
     words: lined
-      ? `Down the sides of the pad the ditch falls up to ${Math.round(100 * steepest)} %: there the 100-year water runs at about ${measure(fastestFtPerS, "ft", 0.5)} a second, more than grass holds (about ${measure(GRASS_HOLDS_FT_PER_S, "ft")} a second). Rock, a lining or a pipe on those stretches, and something at its end to break the flow.`
+      ? `Down the sides of the pad the ditch falls up to ${Math.round(100 * steepest)} %: there the 100-year water runs at about ${measure(fastestFtPerS, "ft", 0.1)} a second, more than grass holds (about ${measure(GRASS_HOLDS_FT_PER_S, "ft")} a second). Rock, a lining or a pipe on those stretches, and something at its end to break the flow.`
       : `Grass is likely to hold the water of the ditch, at most about ${measure(fastestFtPerS, "ft", 0.5)} a second.`,
   };
 }

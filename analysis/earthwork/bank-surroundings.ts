@@ -108,8 +108,18 @@ export class Surroundings {
  * or before its corner as seen along either side of a wedge. Around one convex pad there are none.
  */
 function facesAny({ distance: [da, db, dc], base: [apex], rays }: Zone, points: readonly Point[]): boolean {
-  if (rays === null) return points.some(([x, y]) => da * x + db * y + dc > TOUCH_FT);
-  return rays.some(([rx, ry]) => points.some(([x, y]) => rx * (x - apex[0]) + ry * (y - apex[1]) > TOUCH_FT));
+  if (rays === null) return liesBefore(da, db, dc, points);
+  for (const [rx, ry] of rays) if (liesBefore(rx, ry, -rx * apex[0] - ry * apex[1], points)) return true;
+  return false;
+}
+
+/** True when a·x + b·y + c is more than rounding at one of the points. */
+function liesBefore(a: number, b: number, c: number, points: readonly Point[]): boolean {
+  for (let i = 0; i < points.length; i++) {
+    const at = points[i]!;
+    if (a * at[0] + b * at[1] + c > TOUCH_FT) return true;
+  }
+  return false;
 }
 
 function shapeOf(ring: Ring): Shape {

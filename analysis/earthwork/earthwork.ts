@@ -31,6 +31,8 @@ export interface Earthwork {
   readonly stockpileFt2: number;
   readonly temporaryCutFt: number;
   readonly temporaryReachFt: number;
+  /** True when the top of the temporary cut would lie past the lot line. */
+  readonly temporaryLeavesLot: boolean;
   /** True when a batter or a temporary cut would cross the lot line. */
   readonly leavesLot: boolean;
   readonly topsoilYd3: number;

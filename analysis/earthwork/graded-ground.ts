@@ -12,14 +12,15 @@ import type { GradedPiece } from "./plane-pieces.js";
 /** Cells of the depth raster at most: larger works get larger cells. */
 const MOST_CELLS = 20_000;
 
-/** Outlines where ground is cut and filled, and depths (positive cut, negative fill, NaN untouched) on cells of about `cellFt`. */
-export function gradedGround(surface: GradedSurface, cellFt = 1): GradedGround {
-  const onPads = piecesOnPads(surface);
-  return {
-    cut: outline(surface, onPads.flat(), "cut"),
-    fill: outline(surface, onPads.flat(), "fill"),
-    depth: depthRaster(surface, onPads, cellFt),
-  };
+/** Outlines where ground is cut and filled, pads and banks together, with the depths between them unless they are known. */
+export function gradedGround(surface: GradedSurface, depth = gradedDepth(surface)): GradedGround {
+  const onPads = piecesOnPads(surface).flat();
+  return { cut: outline(surface, onPads, "cut"), fill: outline(surface, onPads, "fill"), depth };
+}
+
+/** Depths on cells of about `cellFt`: positive cut, negative fill, NaN untouched. */
+export function gradedDepth(surface: GradedSurface, cellFt = 1): GradedGround["depth"] {
+  return depthRaster(surface, piecesOnPads(surface), cellFt);
 }
 
 /** Outline of the ground cut (or filled), pads and banks together. */

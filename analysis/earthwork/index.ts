@@ -9,7 +9,7 @@ export type { Pad, Side } from "./batter-zones.js";
 export type * from "./earthwork.js";
 export { type Footprint, padCutFill, prepareFootprint } from "./footprint.js";
 export { catchMultiplier, type GradedSurface, gradeSurface } from "./grade-surface.js";
-export { gradedGround } from "./graded-ground.js";
+export { gradedDepth, gradedGround } from "./graded-ground.js";
 export { slopeTerracesFt, TERRACE_EVERY_FT } from "./slope-terraces.js";
 export {
   balanceEarth,

@@ -10,8 +10,10 @@ import type { Wall } from "./earthwork.js";
 export const FOOTING_BELOW_GRADE_FT = 1.5;
 /** Upper limits of the height classes; above the last the class is open. */
 const CLASS_LIMITS_FT = [4, 6, 8, 10, 12] as const;
-/** Less earth than this needs no wall. */
+/** Less earth than this needs no wall: it is rolled over and dressed by hand, or held by a curb. */
 export const LEAST_WALL_FT = 0.5;
+/** A slope that would meet the ground more than this many edge heights up (or down) is a scar: a wall stands instead. Judgement, common practice. */
+export const CATCH_TO_EDGE = 2;
 /** Ground behind a wall steeper than this leans on it: common practice, no source. */
 export const SURCHARGE_SLOPE_PCT = 10;
 const PROFILE_STEP_FT = 1;

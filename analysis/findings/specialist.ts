@@ -40,7 +40,7 @@ export function openQuestions(
     "the house stood back, or a soils engineer accepted a deeper foundation",
   );
   ask(
-    design.temporary !== null && design.earthwork.leavesLot,
+    design.earthwork.temporaryLeavesLot,
     "The hole for the basement would reach past the lot line.",
     "the neighbor agreed in writing, or the sides of the hole were braced",
   );

@@ -7,7 +7,7 @@ import { signedAreaFt2 } from "./plane.js";
 /**
  * Ground where the raster is at least `threshold`, outlined through cell centres by linear interpolation; cells
  * without a value count as below. Outlines hold as far as the box reaches, where one is given: beyond it less is read.
- * For drawing and for dense surveys: each outline is good to a fraction of a cell.
+ * For dense surveys: each outline is good to a fraction of a cell.
  */
 export function outlineAtLeast({ grid, values }: Raster, threshold: number, within?: Box): MultiPolygon {
   const window = windowAtLeast(grid, values, threshold, within ? cellsAround(grid, within) : wholeOf(grid));

@@ -25,53 +25,58 @@ export function findEdgeRoles(survey: Survey, request: StudyRequest): EdgeRoles 
   const given = request.access.frontage;
   const numbered = boundary.map((_, i) => given?.includes(inputEdge[i]!) ?? false);
   if (numbered.includes(true))
-    return { roles: roles(boundary, numbered), frontage: numbered, origin: "given" };
-  const guess = guessFrontEdge(survey);
+    return { roles: roles(boundary, inputEdge, numbered), frontage: numbered, origin: "given" };
+  const guess = guessFrontLine(survey);
   if (guess === null)
     return { roles: boundary.map(() => "side"), frontage: boundary.map(() => false), origin: "unknown" };
-  const guessed = boundary.map((_, i) => i === guess);
-  return { roles: roles(boundary, guessed), frontage: guessed, origin: "guessed" };
+  const guessed = inputEdge.map((line) => line === guess);
+  return { roles: roles(boundary, inputEdge, guessed), frontage: guessed, origin: "guessed" };
 }
 
-function guessFrontEdge({ boundary, accessPoint, features }: Survey): number | null {
+/** The caller's number of the likely front line: a curve is one line of many chords. */
+function guessFrontLine({ boundary, inputEdge, accessPoint, features }: Survey): number | null {
   const hints = accessPoint
     ? [accessPoint]
     : features.filter(({ kind }) => kind === "street").map(({ at }) => at);
-  const votes = new Array<number>(boundary.length).fill(0);
+  const votes = new Array<number>(Math.max(...inputEdge) + 1).fill(0);
   for (const hint of hints) {
     const distances = boundary.map((_, i) => distanceToEdge(boundary, i, hint));
     const nearest = distances.indexOf(Math.min(...distances));
-    if (distances[nearest]! <= NEAR_STREET_FT) votes[nearest]!++;
+    if (distances[nearest]! <= NEAR_STREET_FT) votes[inputEdge[nearest]!]!++;
   }
   const most = Math.max(...votes);
   return most > 0 ? votes.indexOf(most) : null;
 }
 
-function roles(boundary: Ring, frontage: readonly boolean[]): EdgeRole[] {
+function roles(boundary: Ring, inputEdge: readonly number[], frontage: readonly boolean[]): EdgeRole[] {
   let east = 0;
   let north = 0;
+  /** Way of each line from its first corner to its last: a curve looks where its chord does. */
+  const ways = new Map<number, readonly [number, number]>();
   boundary.forEach((_, i) => {
-    if (!frontage[i]) return;
     const [dx, dy] = edgeVector(boundary, i);
+    const [x, y] = ways.get(inputEdge[i]!) ?? [0, 0];
+    ways.set(inputEdge[i]!, [x + dx, y + dy]);
+    if (!frontage[i]) return;
     east += dy; // outward of a counter-clockwise ring is to the right
     north -= dx;
   });
   const length = Math.hypot(east, north);
   const result = boundary.map((_, i): EdgeRole => {
     if (frontage[i]) return "front";
-    const [dx, dy] = edgeVector(boundary, i);
-    const cosine = length > 0 ? (dy * east - dx * north) / (length * Math.hypot(dx, dy)) : 0;
+    const [dx, dy] = ways.get(inputEdge[i]!)!;
+    const apart = length * Math.hypot(dx, dy);
+    const cosine = apart > 0 ? (dy * east - dx * north) / apart : 0;
     return cosine <= REAR_COSINE ? "rear" : "side";
   });
-  if (!result.includes("rear")) {
-    const front = boundary.findIndex((_, i) => frontage[i]);
-    const far = boundary.map((_, i) =>
-      frontage[i] ? -1 : distanceToEdge(boundary, front, midpoint(boundary, i)),
-    );
-    const farthest = far.indexOf(Math.max(...far));
-    if (far[farthest]! > 0) result[farthest] = "rear";
-  }
-  return result;
+  if (result.includes("rear")) return result;
+  const front = boundary.findIndex((_, i) => frontage[i]);
+  const far = boundary.map((_, i) =>
+    frontage[i] ? -1 : distanceToEdge(boundary, front, midpoint(boundary, i)),
+  );
+  const farthest = far.indexOf(Math.max(...far));
+  if (!(far[farthest]! > 0)) return result;
+  return result.map((role, i) => (inputEdge[i] === inputEdge[farthest] ? "rear" : role));
 }
 
 function edgeVector(ring: Ring, i: number): [number, number] {

@@ -1,7 +1,7 @@
 import type { Assumption } from "../assumptions.js";
 import { NEAR_STREET_FT } from "./edge-roles.js";
 
-export { checkFrontage } from "./check-frontage.js";
+export { checkLineNumbers } from "./check-line-numbers.js";
 export { findBuildable } from "./find-buildable.js";
 export type * from "./lot.js";
 export { describeLot } from "./lot-line.js";

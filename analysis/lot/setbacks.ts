@@ -6,7 +6,8 @@ import type { EdgeRoles } from "./edge-roles.js";
 
 /**
  * Setback of each lot line, ft. With roles unknown the largest of front, side and rear holds everywhere, so that the
- * buildable ground is never overstated. A line without a number of its own takes the largest number given.
+ * buildable ground is never overstated. A line without a number of its own, which a study refuses and a look at the survey
+ * does not, takes the largest number given.
  */
 export function setbackPerEdge(
   setbacks: Setbacks,

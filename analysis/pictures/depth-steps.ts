@@ -1,6 +1,6 @@
 /** How deep the cut and how high the fill, as nested outlines. */
 import type { Raster } from "../geometry/grid.js";
-import { outlineAtLeast } from "../geometry/outlines.js";
+import { nestedOutlines } from "../geometry/nested-outlines.js";
 import type { SchemePicture } from "./pictures.js";
 import { thinPolygons } from "./thin.js";
 
@@ -20,10 +20,11 @@ export function depthSteps({ grid, values }: Raster, toleranceFt: number): Schem
       depths[i] = depth;
       if (depth > deepest) deepest = depth;
     }
-    return STEPS_FT.filter((step) => step < deepest).map((depthFt) => ({
+    const reached = STEPS_FT.filter((step) => step < deepest);
+    return nestedOutlines({ grid, values: depths }, reached).map((outline, i) => ({
       side,
-      depthFt,
-      polygons: thinPolygons(outlineAtLeast({ grid, values: depths }, depthFt), tolerance, SMALLEST_FT2),
+      depthFt: reached[i]!,
+      polygons: thinPolygons(outline, tolerance, SMALLEST_FT2),
     }));
   });
 }

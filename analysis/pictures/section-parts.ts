@@ -1,6 +1,7 @@
 /** What stands in the ground where a section is cut: piers, walls, wells, drains, the open dig. */
 import type { DrainTier } from "../drainage/drainage.js";
 import type { Point } from "../geometry/plane.js";
+import { WELL_OVER_FLOOR_FT } from "../structure/light-wells.js";
 import { crossings, spansInside } from "./line-crossings.js";
 import type { PictureScheme } from "./picture-input.js";
 import type { Section } from "./pictures.js";
@@ -104,7 +105,7 @@ export function wellsNear(
   lengthFt: number,
   levels: Section["levels"],
 ): Section["wells"] {
-  const floorFt = design.levels.find((level) => level.role === "basement")?.elevationFt;
+  const floorFt = design.levels.find((level) => level.role === "basement")?.floorElevationFt;
   const basement = levels.find((level) => level.role === "basement");
   if (floorFt === undefined || !structure.basement) return [];
   return structure.basement.wells.flatMap((well) => {
@@ -116,8 +117,8 @@ export function wellsNear(
       {
         atFt: to01(atFt),
         widthFt: LIGHT_WELL_WIDTH_FT,
-        bottomFt: to01(floorFt),
-        topFt: to01(floorFt + well.depthFt),
+        bottomFt: to01(floorFt + WELL_OVER_FLOOR_FT),
+        topFt: to01(floorFt + WELL_OVER_FLOOR_FT + well.depthFt),
       },
     ];
   });

@@ -22,7 +22,8 @@ export function cutSection(site: Site, scheme: PictureScheme, through: Point, di
   const { from, to, lotFromFt, lotToFt } = lineAcrossLot(site.survey.boundary, through, direction);
   const lengthFt = Math.hypot(to[0] - from[0], to[1] - from[1]);
   const pointAt = (atFt: number): Point => [from[0] + direction[0] * atFt, from[1] + direction[1] * atFt];
-  const groundAt = (atFt: number) => heightAt(site.terrain.elevation, ...pointAt(atFt));
+  const groundAt = (atFt: number) =>
+    heightAt(site.terrain.elevation, from[0] + direction[0] * atFt, from[1] + direction[1] * atFt);
   const { design } = scheme;
 
   const tops = levelTops(design.levels, site.request.brief.storeys, site.request.rules.floorToFloorFt);
@@ -38,15 +39,16 @@ export function cutSection(site: Site, scheme: PictureScheme, through: Point, di
     })),
   );
   const isDug = design.kind !== "pier-raised";
-  const designAt = (atFt: number): number => {
+  const designAt = (atFt: number, groundFt = groundAt(atFt)): number => {
     let dugFt = Infinity;
     if (isDug)
       for (const { fromFt, toFt, elevationFt } of levels)
         if (atFt >= fromFt && atFt <= toFt && elevationFt < dugFt) dugFt = elevationFt;
     if (dugFt < Infinity) return dugFt;
-    const [east, north] = pointAt(atFt);
+    const east = from[0] + direction[0] * atFt;
+    const north = from[1] + direction[1] * atFt;
     const smooth = heightAt(design.graded.depth, east, north);
-    return groundAt(atFt) - (Number.isNaN(smooth) ? cellAt(design.graded.depth, east, north) : smooth);
+    return groundFt - (Number.isNaN(smooth) ? cellAt(design.graded.depth, east, north) : smooth);
   };
 
   return {
@@ -92,32 +94,41 @@ function lineAcrossLot(boundary: Ring, through: Point, [dx, dy]: Point) {
 function stations(
   lengthFt: number,
   groundAt: (atFt: number) => number,
-  designAt: (atFt: number) => number,
+  designAt: (atFt: number, groundFt: number) => number,
 ): Station[] {
   const count = Math.max(2, Math.ceil(lengthFt / STEP_FT) + 1);
-  const at = Array.from({ length: count }, (_, i) => (lengthFt * i) / (count - 1));
-  const ground = at.map(groundAt);
-  const design = at.map(designAt);
-  const off = (values: readonly number[], i: number, a: number, b: number) => {
-    const t = (i - a) / (b - a);
-    const by = Math.abs(values[i]! - values[a]! - (values[b]! - values[a]!) * t);
-    // A value that begins or ends between two stations must keep both.
-    if (!Number.isNaN(by)) return by;
-    return Number.isNaN(values[i]!) && Number.isNaN(values[a]!) && Number.isNaN(values[b]!)
-      ? 0
-      : edgeWeight(values, i, a, b);
-  };
-  const kept = keepIndices(count, (i, a, b) => Math.max(off(ground, i, a, b), off(design, i, a, b)), FLAT_FT);
+  const ground = new Float64Array(count);
+  const design = new Float64Array(count);
+  const placeFt = (i: number) => (lengthFt * i) / (count - 1);
+  for (let i = 0; i < count; i++) {
+    ground[i] = groundAt(placeFt(i));
+    design[i] = designAt(placeFt(i), ground[i]!);
+  }
+  const kept = keepIndices(
+    count,
+    (i, a, b) => Math.max(offStraight(ground, i, a, b), offStraight(design, i, a, b)),
+    FLAT_FT,
+  );
   const orNull = (value: number) => (Number.isNaN(value) ? null : to01(value));
   return kept.map((i) => ({
-    atFt: to01(at[i]!),
+    atFt: to01(placeFt(i)),
     groundFt: orNull(ground[i]!),
     designFt: orNull(design[i]!),
   }));
 }
 
+/** How far a value lies from the straight line between two others; where values begin or end, what keeps both stations. */
+function offStraight(values: Float64Array, i: number, a: number, b: number): number {
+  const t = (i - a) / (b - a);
+  const by = Math.abs(values[i]! - values[a]! - (values[b]! - values[a]!) * t);
+  if (!Number.isNaN(by)) return by;
+  return Number.isNaN(values[i]!) && Number.isNaN(values[a]!) && Number.isNaN(values[b]!)
+    ? 0
+    : edgeWeight(values, i, a, b);
+}
+
 /** Splits a stretch where values begin or end: strongest right beside the change. */
-function edgeWeight(values: readonly number[], i: number, a: number, b: number): number {
+function edgeWeight(values: Float64Array, i: number, a: number, b: number): number {
   const here = Number.isNaN(values[i]!);
   const changes = here !== Number.isNaN(values[i - 1]!) || here !== Number.isNaN(values[i + 1]!);
   const whole = b - a > 1;

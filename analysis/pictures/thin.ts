@@ -99,6 +99,38 @@ function farthestFromChord(
   return farthest;
 }
 
+/** A spur or crack of an outline no wider than this and no blunter than that angle is no shape of the ground but of how it was pieced together. */
+const NEEDLE_FT = 0.5;
+const NEEDLE_COSINE = Math.cos((10 * Math.PI) / 180);
+
+/** A closed ring without the points at which it runs out and straight back, inward or outward. */
+function withoutNeedles<P extends Point>(ring: readonly P[]): P[] {
+  const kept = [...ring];
+  for (let i = 0, looked = 0; looked < kept.length && kept.length > 3; ) {
+    const n = kept.length;
+    const at = i % n;
+    if (isNeedle(kept[(at + n - 1) % n]!, kept[at]!, kept[(at + 1) % n]!)) {
+      kept.splice(at, 1);
+      // the neighbors may be needles now
+      i = at + n - 2;
+      looked = 0;
+    } else {
+      i = at + 1;
+      looked++;
+    }
+  }
+  return kept;
+}
+
+/** Whether the way to the tip b and the way back lie side by side, as near as a needle's. */
+function isNeedle([ax, ay]: Point, [bx, by]: Point, [cx, cy]: Point): boolean {
+  const [ux, uy, vx, vy] = [ax - bx, ay - by, cx - bx, cy - by];
+  const there = Math.hypot(ux, uy);
+  const back = Math.hypot(vx, vy);
+  const sharp = ux * vx + uy * vy >= NEEDLE_COSINE * there * back;
+  return sharp && Math.abs(ux * vy - uy * vx) < NEEDLE_FT * Math.max(there, back);
+}
+
 /** Thins a closed ring about its two farthest-apart vertices; undefined when nothing with an area is left. */
 function thinRing(ring: Ring, toleranceFt: number): Ring | undefined {
   if (ring.length < 3) return undefined;
@@ -113,7 +145,7 @@ function thinRing(ring: Ring, toleranceFt: number): Ring | undefined {
   });
   const there = thinLine(ring.slice(0, far + 1), toleranceFt);
   const back = thinLine([...ring.slice(far), ring[0]!], toleranceFt);
-  const kept = [...there.slice(0, -1), ...back.slice(0, -1)].map(roundPoint);
+  const kept = withoutNeedles([...there.slice(0, -1), ...back.slice(0, -1)]).map(roundPoint);
   return kept.length >= 3 && Math.abs(signedAreaFt2(kept)) > 0 ? kept : undefined;
 }
 

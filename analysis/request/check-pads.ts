@@ -1,16 +1,27 @@
-/** Pads of the brief that enclose no ground: told with the pad's name before anything is computed. */
+/** Pads of the brief that enclose no ground or share a name: told with the pad's name before anything is computed. */
 import type { Problem } from "../assumptions.js";
 import { type Point, perimeterFt, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import type { StudyRequest } from "./request.js";
 
 /** More corners than any pad has. */
 const MOST_CORNERS = 2000;
-/** Area ÷ perimeter, in the survey's unit, below which the corners lie on one line. */
-const THINNEST = 0.005;
+/** Area ÷ perimeter², the same in any unit and in degrees, below which the corners lie on one line. A pad of 60 by 40 ft has 0.06. */
+const THINNEST = 2e-5;
 
-/** One problem for each pad whose ring is no simple polygon; corners repeated in a row were taken once before. */
+/** One problem for each pad that has the name of one before it, or whose ring is no simple polygon; corners repeated in a row were taken once before. */
 export function checkPads({ brief }: StudyRequest): Problem[] {
-  return (brief.pads ?? []).flatMap(({ name, ring }, i): Problem[] => {
+  const pads = brief.pads ?? [];
+  return pads.flatMap(({ name, ring }, i): Problem[] => {
+    if (pads.findIndex((other) => other.name === name) < i)
+      return [
+        {
+          code: "pad-name-twice",
+          where: `request.brief.pads[${i}].name`,
+          message: `Two pads are called ${name}: each becomes a way to build that is told by its name.`,
+          remedy: "Give each pad a name of its own.",
+        },
+      ];
+
     const refuse = (code: string, message: string, remedy: string) => [
       { code, where: `request.brief.pads[${i}].ring`, message: `Pad ${name}: ${message}`, remedy },
     ];
@@ -32,7 +43,7 @@ export function checkPads({ brief }: StudyRequest): Problem[] {
         "its outline crosses or touches itself.",
         "List the corners in order round the pad, clockwise or counter-clockwise, each once.",
       );
-    if (Math.abs(signedAreaFt2(ring)) < THINNEST * perimeterFt(ring))
+    if (Math.abs(signedAreaFt2(ring)) < THINNEST * perimeterFt(ring) ** 2)
       return refuse(
         "pad-no-area",
         "its corners lie on one line.",

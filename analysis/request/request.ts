@@ -13,6 +13,7 @@ export interface FixedPad {
   readonly name: string;
   /** In survey coordinates, as given. */
   readonly ring: Ring;
+  /** Feet, whatever unit the survey's heights are in. */
   readonly elevationFt: number;
   readonly sides: "vertical" | "battered";
 }

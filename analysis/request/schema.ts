@@ -1,6 +1,11 @@
 /** The request as callers may send it: one schema that validates, documents and types. Every object is strict, so a mistyped name is refused instead of ignored. */
 import { z } from "zod";
 
+/** Refuses a value at the field it stands in, with what to do about it. */
+function refuse(ctx: z.RefinementCtx, path: (string | number)[], message: string, remedy: string): void {
+  ctx.addIssue({ code: "custom", path, message, params: { remedy } });
+}
+
 const finite = z.number();
 const positive = z.number().positive();
 const nonNegative = z.number().min(0);
@@ -8,6 +13,18 @@ const xy = z.tuple([finite, finite]);
 const ring = z.array(xy).min(3);
 const lengthUnit = z.enum(["us-ft", "ft", "m"]);
 const yesNoUnknown = z.enum(["yes", "no", "unknown"]);
+
+/** No two coordinates in one column. Other things may share one: a description may name its line too. */
+function eachItsOwn(
+  columns: Readonly<Record<"northing" | "easting", number> & { elevation?: number }>,
+  ctx: z.RefinementCtx,
+): void {
+  const { northing, easting, elevation } = columns;
+  const remedy = "Columns are counted from 0: give each of northing, easting and elevation its own.";
+  if (easting === northing) refuse(ctx, ["easting"], `column ${easting} is named for northing too`, remedy);
+  if (elevation === northing || elevation === easting)
+    refuse(ctx, ["elevation"], `column ${elevation} is named for a coordinate too`, remedy);
+}
 
 const survey = z.strictObject({
   unit: lengthUnit.optional(),
@@ -29,8 +46,12 @@ const survey = z.strictObject({
       description: z.int().min(0).optional(),
       line: z.int().min(0).optional(),
     })
+    .superRefine(eachItsOwn)
     .optional(),
-  boundaryColumns: z.strictObject({ northing: z.int().min(0), easting: z.int().min(0) }).optional(),
+  boundaryColumns: z
+    .strictObject({ northing: z.int().min(0), easting: z.int().min(0) })
+    .superRefine(eachItsOwn)
+    .optional(),
   verticalAccuracyFt: positive.max(50).optional(),
   /** "shots" on open ground, "canopy" or lidar under trees, "contours" traced from a map. */
   source: z.enum(["shots", "canopy", "contours"]).optional(),
@@ -71,17 +92,27 @@ const pad = z.strictObject({
   sides: z.enum(["vertical", "battered"]).default("vertical"),
 });
 
-const brief = z.strictObject({
-  floorAreaFt2: positive.max(50_000).optional(),
-  storeys: z.number().min(1).max(4).optional(),
-  bedrooms: z.int().min(0).max(20).optional(),
-  basementBedrooms: z.int().min(0).max(20).optional(),
-  garageCars: z.int().min(0).max(6).optional(),
-  basement: z.enum(["none", "daylight", "full", "either"]).optional(),
-  footprint: z.strictObject({ widthFt: positive.max(400), depthFt: positive.max(400) }).optional(),
-  pads: z.array(pad).min(1).max(20).optional(),
-  septic: z.boolean().optional(),
-});
+const brief = z
+  .strictObject({
+    floorAreaFt2: positive.max(50_000).optional(),
+    storeys: z.number().min(1).max(4).optional(),
+    bedrooms: z.int().min(0).max(20).optional(),
+    basementBedrooms: z.int().min(0).max(20).optional(),
+    garageCars: z.int().min(0).max(6).optional(),
+    basement: z.enum(["none", "daylight", "full", "either"]).optional(),
+    footprint: z.strictObject({ widthFt: positive.max(400), depthFt: positive.max(400) }).optional(),
+    pads: z.array(pad).min(1).max(20).optional(),
+    septic: z.boolean().optional(),
+  })
+  .superRefine(({ bedrooms = Infinity, basementBedrooms = 0 }, ctx) => {
+    if (basementBedrooms > bedrooms)
+      refuse(
+        ctx,
+        ["basementBedrooms"],
+        `${basementBedrooms} bedrooms in a basement are more than the ${bedrooms} of the house`,
+        "Bedrooms in a basement are counted in brief.bedrooms: raise that or lower this.",
+      );
+  });
 
 const setbacks = z.union([
   z.strictObject({ all: nonNegative.max(1000) }),
@@ -97,10 +128,18 @@ const rules = z.strictObject({
     .array(nonNegative.max(500))
     .min(1)
     .max(20)
-    .refine(
-      (b) => b[0] === 0 && b.every((v, i) => i === 0 || v > b[i - 1]!),
-      "lower edges must start at 0 and rise",
-    )
+    .superRefine((edges, ctx) => {
+      const wrong = edges.findIndex((edge, i) => (i === 0 ? edge !== 0 : !(edge > edges[i - 1]!)));
+      if (wrong >= 0)
+        refuse(
+          ctx,
+          [wrong],
+          wrong === 0
+            ? "the first band must begin at 0"
+            : `${edges[wrong]} is not above ${edges[wrong - 1]}, where the band before it begins`,
+          "Give where each band begins, rising from 0: [0, 10, 15, 20, 25, 30, 40].",
+        );
+    })
     .optional(),
   contourIntervalFt: positive.max(100).optional(),
   cutBatter: positive.max(10).optional(),
@@ -144,18 +183,38 @@ const rules = z.strictObject({
     .optional(),
   rainfall: z
     .strictObject({
-      durationMin: positive.max(1440),
+      durationMin: positive,
       inPerHr10yr: positive.max(30),
       inPerHr100yr: positive.max(40),
       inPerHrLow: positive.max(30).optional(),
     })
+    .superRefine(({ durationMin, inPerHrLow = 0, inPerHr10yr, inPerHr100yr }, ctx) => {
+      // the peak of a lot comes minutes after the rain begins: the mean of a day's rain would size pipes far too small
+      if (!(durationMin >= 5 && durationMin <= 60))
+        refuse(
+          ctx,
+          ["durationMin"],
+          `rain of ${durationMin} minutes does not size the drains of a lot`,
+          "Give the intensity of a rain of 5 to 60 minutes, 5 or 10 where nothing is prescribed, from the official rainfall atlas.",
+        );
+      const remedy = "Give all in inches an hour, of the same duration: low ≤ 10-year ≤ 100-year.";
+      if (inPerHrLow > inPerHr10yr)
+        refuse(ctx, ["inPerHrLow"], `${inPerHrLow} is above the 10-year rain, ${inPerHr10yr}`, remedy);
+      if (inPerHr100yr < inPerHr10yr)
+        refuse(ctx, ["inPerHr100yr"], `${inPerHr100yr} is below the 10-year rain, ${inPerHr10yr}`, remedy);
+    })
     .optional(),
   gradingShutdown: z
     .strictObject({ fromMonth: z.int().min(1).max(12), toMonth: z.int().min(1).max(12) })
-    .refine(
-      ({ fromMonth, toMonth }) => (toMonth + 1 - fromMonth) % 12 !== 0,
-      "one month at least must be left to grade in",
-    )
+    .superRefine(({ fromMonth, toMonth }, ctx) => {
+      if ((toMonth + 1 - fromMonth) % 12 === 0)
+        refuse(
+          ctx,
+          ["toMonth"],
+          "one month at least must be left to grade in",
+          "Give the first and the last month of the stop: 10 and 4 stop grading from October to April.",
+        );
+    })
     .optional(),
   startMonth: z.int().min(1).max(12).optional(),
 });
@@ -183,7 +242,12 @@ const soil = z.strictObject({
 
 export const priceSchema = z
   .strictObject({ low: nonNegative, likely: nonNegative, high: nonNegative })
-  .refine((p) => p.low <= p.likely && p.likely <= p.high, "low ≤ likely ≤ high is required");
+  .superRefine(({ low, likely, high }, ctx) => {
+    const remedy =
+      "Give low ≤ likely ≤ high: one job in ten is cheaper than low, one in ten dearer than high.";
+    if (low > likely) refuse(ctx, ["low"], `low, ${low}, is above likely, ${likely}`, remedy);
+    if (high < likely) refuse(ctx, ["high"], `high, ${high}, is below likely, ${likely}`, remedy);
+  });
 
 const costs = z
   .object({

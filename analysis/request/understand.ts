@@ -35,7 +35,14 @@ export function understandRequest(input: RequestInput): { request: StudyRequest;
     "ft²",
     "a common custom house, no source",
   );
-  const bedrooms = pick(b.bedrooms, "brief.bedrooms", "Bedrooms", 4, "", TRADE);
+  const bedrooms = pick(
+    b.bedrooms,
+    "brief.bedrooms",
+    "Bedrooms",
+    Math.max(4, b.basementBedrooms ?? 0),
+    "",
+    TRADE,
+  );
   const kind = pick(
     soilIn.kind,
     "soil.kind",

@@ -14,10 +14,19 @@ export function listActivities(
   site: SiteHardness,
   haul: StudyRequest["haul"],
 ): readonly Activity[] {
+  return withoutIdle(listSteps(lines, site, haul));
+}
+
+/** The same with what takes no time. */
+export function listSteps(
+  lines: readonly QuantityLine[],
+  site: SiteHardness,
+  haul: StudyRequest["haul"],
+): readonly Activity[] {
   const ground = groundWork(lines, site, haul);
   const waitedFor = new Set(ground.flatMap((a) => a.after));
   const lastOnGround = ground.map((a) => a.id).filter((id) => !waitedFor.has(id));
-  return withoutIdle([...paperWork(site), ...ground, ...houseWork(site, lastOnGround)]);
+  return [...paperWork(site), ...ground, ...houseWork(site, lastOnGround)];
 }
 
 /** Drops what takes no time; whoever waited for it waits for what it waited for. */

@@ -26,8 +26,9 @@ export function groundWork(
   { grade, slopeUnderHousePct, limitedRig }: SiteHardness,
   haul: StudyRequest["haul"],
 ): Activity[] {
-  const of = (...codes: string[]) =>
-    lines.reduce((sum, l) => sum + (codes.includes(l.code) ? l.quantity : 0), 0);
+  const quantities = new Map<string, number>();
+  for (const { code, quantity } of lines) quantities.set(code, (quantities.get(code) ?? 0) + quantity);
+  const of = (...codes: string[]) => codes.reduce((sum, code) => sum + (quantities.get(code) ?? 0), 0);
   const when = (quantity: number, weeks: Weeks) => (quantity > 0 ? weeks : NO_TIME);
   const siteWallFt2 = of("WALL-4", "WALL-6", "WALL-8", "WALL-10", "WALL-12");
   const basementWallFt2 = of("BSMTWALL");

@@ -12,27 +12,31 @@ const LEAST_WEEKS = 0.2;
  * Events that are not certain, each alone: by how much later the keys come, likely weeks. How far away another dump is nobody
  * knows, so hauling is left as it is.
  *
- * @param activitiesOf the steps of a bill
+ * @param stepsOf the steps of a bill, each after those it waits for
  */
 export function whatTakesLonger(
   lines: readonly QuantityLine[],
   events: readonly CostEvent[],
-  activitiesOf: (lines: readonly QuantityLine[]) => readonly Activity[],
+  stepsOf: (lines: readonly QuantityLine[]) => readonly Activity[],
 ): readonly LongerIf[] {
-  const planned = likelyWeeks(activitiesOf(lines));
+  const planned = likelyWeeks(stepsOf(lines));
   return events.flatMap(({ name, chance, lines: more }) => {
     const added = more.filter(({ code }) => code !== "HAUL");
-    const addsWeeks = likelyWeeks(activitiesOf([...lines, ...added])) - planned;
+    const addsWeeks = likelyWeeks(stepsOf([...lines, ...added])) - planned;
     return addsWeeks < LEAST_WEEKS ? [] : [{ name, chance, addsWeeks }];
   });
 }
 
 /** Length of the longest path when every step takes its likely time, weeks. */
-export function likelyWeeks(activities: readonly Activity[]): number {
+export function likelyWeeks(steps: readonly Activity[]): number {
   const ends = new Map<string, number>();
-  for (const { id, after, weeks, phase, hold } of activities) {
-    const start = Math.max(0, ...after.map((before) => ends.get(before)!));
-    ends.set(id, start + weeks[1] * (phase === "ground" && !hold ? RAIN.likely : 1));
+  let last = 0;
+  for (const { id, after, weeks, phase, hold } of steps) {
+    let start = 0;
+    for (const before of after) start = Math.max(start, ends.get(before)!);
+    const end = start + weeks[1] * (phase === "ground" && !hold ? RAIN.likely : 1);
+    ends.set(id, end);
+    last = Math.max(last, end);
   }
-  return Math.max(0, ...ends.values());
+  return last;
 }

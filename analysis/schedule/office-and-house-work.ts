@@ -20,7 +20,7 @@ export function paperWork({ grade, slopeUnderHousePct, lotSlopePct }: SiteHardne
     weeks: atSlope(OFFICE_WEEKS[id], grade, id === "review" ? lotSlopePct : slopeUnderHousePct),
   });
   return [
-    step("survey", "Boundary and topographic survey", []),
+    step("survey", "Corners set, survey completed and signed", []),
     step("soils", "Soils report", ["survey"]),
     step("concept", "Concept and choice of scheme", ["survey"]),
     step("review", "Planning or hillside review", ["concept", "soils"]),

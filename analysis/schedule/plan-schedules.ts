@@ -10,14 +10,14 @@ import {
 import { ColumnPool } from "../chance/columns.js";
 import { type Percentiles, percentiles, quantiles } from "../chance/percentiles.js";
 import type { Site } from "../lot/site.js";
-import { listActivities } from "./activities.js";
+import { WEEKS_PER_MONTH } from "../units.js";
+import { listActivities, listSteps } from "./activities.js";
 import type { SiteHardness } from "./activity.js";
 import { whatTakesLonger } from "./longer.js";
 import { FINISH_BELOW } from "./office-and-house-work.js";
 import type { Months, PlannedTime, Schedule } from "./schedule.js";
 import { type SimulatedWork, simulateActivities } from "./simulate-activities.js";
 import { TimeStreams } from "./time-streams.js";
-import { WEEKS_A_MONTH } from "./weeks.js";
 
 /** Goes evenly into the draws of the money. */
 const TIME_DRAWS = 2_000;
@@ -87,7 +87,7 @@ export function planSchedules(site: Site, drafts: readonly PricedDraft[]): reado
         longerIf: whatTakesLonger(
           lines,
           events.filter(({ chance }) => chance < CERTAIN),
-          (bill) => listActivities(bill, hardness, request.haul),
+          (bill) => listSteps(bill, hardness, request.haul),
         ),
       },
       building: {
@@ -113,8 +113,8 @@ interface Phases {
 function phasesOf({ beforeWeeks, frameWeeks, totalWeeks }: SimulatedWork): Phases {
   const scratch = new Float64Array(beforeWeeks.length);
   const months = (end: Float64Array, start?: Float64Array): Months => {
-    if (start) for (let i = 0; i < scratch.length; i++) scratch[i] = (end[i]! - start[i]!) / WEEKS_A_MONTH;
-    else for (let i = 0; i < scratch.length; i++) scratch[i] = end[i]! / WEEKS_A_MONTH;
+    if (start) for (let i = 0; i < scratch.length; i++) scratch[i] = (end[i]! - start[i]!) / WEEKS_PER_MONTH;
+    else for (let i = 0; i < scratch.length; i++) scratch[i] = end[i]! / WEEKS_PER_MONTH;
     const { p10, p50, p90 } = percentiles(scratch);
     return [p10, p50, p90];
   };
@@ -141,7 +141,7 @@ function belowFloorOf({
   const { starts, ends } = basementFinish;
   const below = frameWeeks.map((end, i) => end - beforeWeeks[i]! + ends[i]! - starts[i]!);
   return {
-    belowFloorMonths: inOrder(percentiles(below.map((weeks) => weeks / WEEKS_A_MONTH))),
+    belowFloorMonths: inOrder(percentiles(below.map((weeks) => weeks / WEEKS_PER_MONTH))),
     belowFloorShare: inOrder(
       percentiles(below.map((weeks, i) => weeks / (totalWeeks[i]! - beforeWeeks[i]!))),
     ),

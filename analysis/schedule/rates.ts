@@ -1,5 +1,6 @@
 /** Production rates and fixed steps, low / likely / high; all from memory, order of magnitude. */
-import { between, scaled, WEEKS_A_MONTH, type Weeks } from "./weeks.js";
+import { WEEKS_PER_MONTH } from "../units.js";
+import { between, scaled, type Weeks } from "./weeks.js";
 
 /** Which column of the fixed steps: a flat lot, a pad on 25 %, a basement on 30 %. */
 export type Grade = "flat" | "pad" | "basement";
@@ -48,7 +49,7 @@ export const FOOTING_CURE_DAYS = [2, 3, 5] as const;
 export const BASEMENT_CURE_DAYS = [3, 7, 14] as const;
 /** Working days a slab hardens before the frame goes up on it. */
 export const SLAB_CURE_DAYS = [2, 3, 5] as const;
-/** Working days for pipes, gravel and vapour barrier under a slab. */
+/** Working days for pipes, gravel and vapor barrier under a slab. */
 export const UNDER_SLAB_DAYS = [2, 3, 5] as const;
 /** Working days a free-standing wall hardens before earth is put behind it. */
 export const CURE_DAYS = [5, 7, 10] as const;
@@ -58,7 +59,8 @@ export const RAIN = { low: 1, likely: 1.1, high: 1.35 } as const;
 type OfficeStep = "survey" | "soils" | "concept" | "review" | "drawings" | "permit";
 
 export const OFFICE_WEEKS: Readonly<Record<OfficeStep, Readonly<Record<Grade, Weeks>>>> = {
-  survey: { flat: [3, 4, 6], pad: [3, 5, 8], basement: [3, 5, 8] },
+  // both surveys are there, the study was made from them: what a surveyor must still find, shoot and sign
+  survey: { flat: [1, 2, 3], pad: [1, 2, 4], basement: [1, 2, 4] },
   soils: { flat: [3, 4, 6], pad: [4, 7, 12], basement: [5, 8, 14] },
   concept: { flat: [3, 6, 10], pad: [4, 8, 14], basement: [5, 10, 16] },
   review: { flat: [0, 2, 12], pad: [0, 12, 36], basement: [0, 16, 40] },
@@ -77,9 +79,9 @@ export const SLAB_WEEKS = [0.7, 1, 1.5] as const;
 export const FLOOR_WEEKS = [1, 1.5, 2.5] as const;
 
 export const HOUSE_WEEKS: Readonly<Record<Grade, Weeks>> = {
-  flat: scaled([8, 11, 16], WEEKS_A_MONTH),
-  pad: scaled([8.5, 12, 18], WEEKS_A_MONTH),
-  basement: scaled([9, 12.5, 19], WEEKS_A_MONTH),
+  flat: scaled([8, 11, 16], WEEKS_PER_MONTH),
+  pad: scaled([8.5, 12, 18], WEEKS_PER_MONTH),
+  basement: scaled([9, 12.5, 19], WEEKS_PER_MONTH),
 };
 /** The size of house the months above are for, ft², and the share of them that does not go with its size. Judgement. */
 export const HOUSE_OF_RATES_FT2 = 3200;

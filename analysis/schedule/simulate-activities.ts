@@ -2,11 +2,11 @@
 import type { ColumnPool } from "../chance/columns.js";
 import { Z90 } from "../chance/ranges.js";
 import type { StudyRequest } from "../request/request.js";
+import { WEEKS_PER_MONTH } from "../units.js";
 import type { Activity } from "./activity.js";
 import { FINISH_BELOW } from "./office-and-house-work.js";
 import { drawWeeks, type Finish, latestOf, type NetworkDraws, simulateNetwork } from "./simulate-network.js";
 import type { TimeStreams } from "./time-streams.js";
-import { WEEKS_A_MONTH } from "./weeks.js";
 
 /**
  * Low and high of a step are taken as one in twenty, as for three-point networks (Moder and Rodgers 1968, from memory);
@@ -75,11 +75,11 @@ function wetSeasonFinish(
   return (draw, start, duration) => {
     if (duration === 0) return start;
     // months since the season last closed, at the start
-    const sinceClosed = (((startMonths[draw]! + start / WEEKS_A_MONTH - closedFrom) % 12) + 12) % 12;
+    const sinceClosed = (((startMonths[draw]! + start / WEEKS_PER_MONTH - closedFrom) % 12) + 12) % 12;
     const waitMonths = Math.max(0, closedMonths - sinceClosed);
     const openLeft = sinceClosed >= closedMonths ? 12 - sinceClosed : openMonths;
-    const overrun = duration / WEEKS_A_MONTH - openLeft;
+    const overrun = duration / WEEKS_PER_MONTH - openLeft;
     const closedAgain = overrun > 0 ? Math.ceil(overrun / openMonths) * closedMonths : 0;
-    return start + duration + (waitMonths + closedAgain) * WEEKS_A_MONTH;
+    return start + duration + (waitMonths + closedAgain) * WEEKS_PER_MONTH;
   };
 }

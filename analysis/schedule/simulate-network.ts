@@ -27,13 +27,16 @@ export interface HalfScores {
   readonly below: Float64Array;
 }
 
-export function halves(scores: Float64Array): HalfScores {
-  const above = new Float64Array(scores.length);
+/** @param above may be the scores themselves, which are then written over */
+export function halves(
+  scores: Float64Array,
+  above: Float64Array = new Float64Array(scores.length),
+): HalfScores {
   const below = new Float64Array(scores.length);
   for (let i = 0; i < scores.length; i++) {
     const z = scores[i]!;
-    if (z > 0) above[i] = Math.min(z, Z_CLIP);
-    else below[i] = Math.max(z, -Z_CLIP);
+    above[i] = z > 0 ? Math.min(z, Z_CLIP) : 0;
+    below[i] = z > 0 ? 0 : Math.max(z, -Z_CLIP);
   }
   return { above, below };
 }

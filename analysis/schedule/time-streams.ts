@@ -30,7 +30,7 @@ export class TimeStreams {
       const [ofPhase, ofStep] = [Math.sqrt(SHARED_PACE), Math.sqrt(1 - SHARED_PACE)];
       const scores = new Float64Array(own.length);
       for (let i = 0; i < scores.length; i++) scores[i] = ofPhase * pace[i]! + ofStep * own[i]!;
-      return halves(scores);
+      return halves(scores, scores);
     });
   }
 

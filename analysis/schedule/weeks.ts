@@ -3,7 +3,6 @@
 export type Weeks = readonly [low: number, likely: number, high: number];
 
 const WORKDAYS_A_WEEK = 5;
-export const WEEKS_A_MONTH = 365.25 / 12 / 7;
 export const NO_TIME: Weeks = [0, 0, 0];
 
 /** From working days. */

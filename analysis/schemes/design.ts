@@ -14,13 +14,13 @@ import { offsetOf, unionOf } from "../geometry/clip.js";
 import type { Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { toYd3 } from "../units.js";
-import { downhillUnit, type ExactTrial } from "./exact-trial.js";
+import type { DesignCore } from "./design-core.js";
+import type { ExactTrial } from "./exact-trial.js";
 import { cornersOf, footprintRing } from "./footprint-outline.js";
 import type { Rect } from "./footprints.js";
-import { houseWalls } from "./house-walls.js";
-import type { Judge, LevelPart, Trial } from "./model.js";
+import type { LevelPart, Trial } from "./model.js";
 import { onLot } from "./place.js";
-import type { Level, SchemeDesign, Straddle } from "./scheme.js";
+import type { SchemeDesign, Straddle } from "./scheme.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
 
 /** Parts this near to each other touch. */
@@ -32,16 +32,15 @@ const TRANSITION_DIG_FT = 3;
 
 /** All of a SchemeDesign that one exact trial holds; search record, curves and words come from outside. */
 export function drawDesign(
-  { trial, model, apart, keyFt3: keyedFt3, surface, walls: siteWalls, costUsd }: ExactTrial,
+  { trial, model, apart, keyFt3: keyedFt3, surface }: ExactTrial,
   site: Site,
-  judge: Judge,
+  core: DesignCore,
 ): Omit<SchemeDesign, "id" | "name" | "feasible" | "problems" | "search" | "curves"> {
   const { terrain, request, survey } = site;
   const { tin } = terrain;
   const { rules, soil, haul, brief } = request;
   const { place, shape, layout } = trial;
   const parts = model.levels(trial);
-  const downhill = downhillUnit(trial, judge);
   const under = prepareFootprint(
     tin,
     cornersOf(shape.house).map((p) => onLot(place, p)),
@@ -63,7 +62,6 @@ export function drawDesign(
           limit: survey.boundary,
         })
       : null;
-  const walls = [...siteWalls, ...houseWalls(trial, basement, site, judge, downhill)];
   const cutFt3 = surface?.cutFt3 ?? 0;
   const fillFt3 = surface?.fillFt3 ?? 0;
   const cutFt2 = surface?.cutFt2 ?? 0;
@@ -97,6 +95,7 @@ export function drawDesign(
     stockpileFt2: backfillFt3 > 0 ? stockpileFt2(backfillFt3, soil) : 0,
     temporaryCutFt: dig?.heightFt ?? 0,
     temporaryReachFt: dig?.reachFt ?? 0,
+    temporaryLeavesLot: dig?.leavesLimit ?? false,
     leavesLot: (surface?.leavesLimit ?? false) || (dig?.leavesLimit ?? false),
     topsoilYd3: toYd3(topsoilFt3),
   };
@@ -109,49 +108,19 @@ export function drawDesign(
       levelFt: part.elevationFt,
     })),
   );
-  const door = shape.doors[trial.doorIndex]!;
-  const garagePart = parts.find(({ role }) => role === "garage");
-  const carFloor = garagePart ?? houseLevels[0]!;
   return {
-    kind: model.kind,
-    levels: parts.map(
-      (part): Level => ({
-        name: part.name,
-        role: part.role,
-        ring: ringOf(part),
-        elevationFt: part.elevationFt,
-        floorElevationFt: part.floorElevationFt,
-        rotationDeg: rotationDeg(place.turnRad),
-      }),
-    ),
-    footprint: footprintRing(place, shape),
+    ...core,
     outline: outlineOf(trial),
     footprintShape: shape.name,
     floorAreaFt2: brief.floorAreaFt2,
-    garageAt: onLot(place, door.at),
-    garageFloorFt: carFloor.floorElevationFt,
-    garage: brief.garageCars === 0 ? "none" : "attached",
-    downhill,
     earthwork,
-    graded: surface
-      ? gradedGround(surface)
-      : { cut: [], fill: [], depth: { grid: EMPTY_GRID, values: new Float32Array(0) } },
-    walls,
+    graded: surface ? gradedGround(surface, core.graded.depth) : { cut: [], fill: [], ...core.graded },
     temporary: dig ? { outline: dig.outline, heightFt: dig.heightFt, reachFt: dig.reachFt } : null,
     straddle,
     slopeUnderHousePct: slopeUnder(under, site),
     overexcavationYd3: overexcavationYd3(under.coveredFt2, straddle),
     keyBenchYd3: toYd3(keyedFt3),
-    objectiveUsd: costUsd,
   };
-}
-
-const EMPTY_GRID = { originEastFt: 0, originNorthFt: 0, cellFt: 1, cols: 0, rows: 0 };
-
-/** Direction of the u axis, clockwise from north, in [0, 180). */
-export function rotationDeg(turnRad: number): number {
-  const deg = 90 - (turnRad * 180) / Math.PI;
-  return ((deg % 180) + 180) % 180;
 }
 
 /** Ground the scheme takes up, house and garage included; parts that only touch are joined. */

@@ -1,7 +1,8 @@
 /** One place of a way to build drawn exactly, with what stands against it. */
 import type { Site } from "../lot/site.js";
-import { curvesOf } from "./curves.js";
+import { type CurveRules, curvesOf } from "./curves.js";
 import { drawDesign } from "./design.js";
+import { coreOf, type DesignCore } from "./design-core.js";
 import { exactProblems } from "./exact-problems.js";
 import { computeExactly, type ExactTrial } from "./exact-trial.js";
 import type { Breach } from "./limits.js";
@@ -11,14 +12,20 @@ import type { Found } from "./refine.js";
 import type { SchemeDesign, SchemeProblem } from "./scheme.js";
 import type { WhyNot } from "./why-not.js";
 
-/** A way to build drawn but for its curves, which are worked out for the one that is shown. */
+/** What a design is called, whether it keeps the rules, and how it was searched for. */
+export type DesignWords = Pick<SchemeDesign, "id" | "name" | "feasible" | "problems" | "search">;
+
+/** A way to build as far as limits and drives look at it; the rest is drawn and worked out for the one that is shown. */
 export interface Draft {
-  readonly design: SchemeDesign;
-  readonly curves: () => SchemeDesign["curves"];
+  readonly feasible: boolean;
+  readonly core: DesignCore;
+  readonly words: () => DesignWords;
+  readonly finished: () => SchemeDesign;
 }
 
-export function finished({ design, curves }: Draft): SchemeDesign {
-  return { ...design, curves: curves() };
+/** A design with nothing left to be worked out. */
+export function asDraft(design: SchemeDesign): Draft {
+  return { feasible: design.feasible, core: design, words: () => design, finished: () => design };
 }
 
 /** A model with what the search for its place found. */
@@ -57,27 +64,48 @@ export function* otherDrafts(candidate: Candidate, inputs: DraftInputs): Generat
 
 interface Seen {
   readonly exact: ExactTrial;
-  readonly drawn: ReturnType<typeof drawDesign>;
+  readonly core: DesignCore;
   readonly breaches: readonly Breach[];
 }
 
 function seenAt(trial: Trial, { model, extra }: Candidate, { site, judge }: DraftInputs): Seen {
   const exact = computeExactly(trial, model, site, judge);
-  const drawn = drawDesign(exact, site, judge);
+  const core = coreOf(exact, site, judge);
   // the search saw one tall wall where tiers stand now
   const sought = trial.breaches.filter(({ code }) => !(exact.terraces === "stand" && code === "site-wall"));
   return {
     exact,
-    drawn,
-    breaches: onePerCode([...extra, ...sought, ...exactProblems(exact, drawn.walls, site)]),
+    core,
+    breaches: onePerCode([...extra, ...sought, ...exactProblems(exact, core.walls, site)]),
   };
 }
 
-function draftOf(
-  { exact, drawn, breaches }: Seen,
+function draftOf(seen: Seen, candidate: Candidate, inputs: DraftInputs): Draft {
+  const { exact, core, breaches } = seen;
+  const { site } = inputs;
+  let known: DesignWords | null = null;
+  const words = () => {
+    known ??= wordsOf(seen, candidate, inputs);
+    return known;
+  };
+  const finished = () => ({
+    ...words(),
+    ...drawDesign(exact, site, core),
+    curves: curvesOf(
+      exact.trial,
+      candidate.model,
+      site.request.brief.floorAreaFt2,
+      curveRules(exact, breaches, site),
+    ),
+  });
+  return { feasible: breaches.length === 0, core, words, finished };
+}
+
+function wordsOf(
+  { exact, breaches }: Seen,
   { model, found }: Candidate,
   { site, whyNot }: DraftInputs,
-): Draft {
+): DesignWords {
   const { request } = site;
   const freeing = whyNot.whatFrees(model.kind, breaches, { model, trial: exact.trial });
   const problems = breaches.map(
@@ -87,12 +115,11 @@ function draftOf(
       ...stillTrue(breach, freeing.get(breach.code)),
     }),
   );
-  const design: SchemeDesign = {
+  return {
     id: model.kind,
     name: model.name,
     feasible: problems.length === 0,
     problems,
-    ...drawn,
     search: {
       placementsTried: found.placesTried,
       exactTried: found.closelyTried,
@@ -101,9 +128,20 @@ function draftOf(
         objectiveUsd: costUsd,
       })),
     },
-    curves: null,
   };
-  return { design, curves: () => curvesOf(exact.trial, model, request.brief.floorAreaFt2) };
+}
+
+/** What the points of a design's curves are held against. */
+export function curveRules(
+  { terraces }: ExactTrial,
+  breaches: readonly Pick<Breach, "code">[],
+  { lot }: Site,
+): CurveRules {
+  return {
+    broken: breaches.map(({ code }) => code),
+    hasTiers: terraces === "stand",
+    buildable: lot.buildablePolygons,
+  };
 }
 
 /** A wall limit below the wall that came out frees nothing: the look that found it saw the outer walls only. */

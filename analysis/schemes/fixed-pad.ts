@@ -17,7 +17,8 @@ import type { FixedPad } from "../request/request.js";
 import { toLocal } from "../survey/survey.js";
 import { toYd3 } from "../units.js";
 import { Ground } from "./contained.js";
-import { rotationDeg, slopeUnder, straddleOf } from "./design.js";
+import { slopeUnder, straddleOf } from "./design.js";
+import { rotationDeg } from "./design-core.js";
 import { higherThanTerraced } from "./exact-problems.js";
 import { wallsUsd } from "./exact-trial.js";
 import { FLOOR_OVER_GRADE_FT, type Judge } from "./model.js";
@@ -31,7 +32,7 @@ const DOWNHILL_ARM_FT = 20;
 const WALL_ROUNDING_FT = 0.01;
 
 /**
- * One scheme for each pad of the brief: its ring moved to local feet, its level in feet, sides vertical or sloped at the
+ * One scheme for each pad of the brief: its ring moved to local feet, its level in feet as given, sides vertical or sloped at the
  * request's batters with rounded corners, sloped ground stopped at the lot line. `bankCutYd3` and `compactedFillYd3`
  * are the volumes between natural ground and that surface, the pad included; nothing is added for aprons or topsoil.
  * Where the pad reaches beyond the surveyed ground the volumes cover the surveyed part, and a problem says so.
@@ -39,7 +40,7 @@ const WALL_ROUNDING_FT = 0.01;
 export function fixedPad(pad: FixedPad, site: Site, judge: Judge): SchemeDesign {
   const { request, survey, terrain, lot } = site;
   const { rules, soil, haul, brief } = request;
-  const levelFt = pad.elevationFt * survey.frame.verticalFeetPerUnit;
+  const levelFt = pad.elevationFt;
   const given = pad.ring.map((corner): Point => toLocal(survey.frame, corner));
   const ring: Ring = signedAreaFt2(given) < 0 ? given.reverse() : given;
   const surface = gradeSurface(terrain.tin, {
@@ -111,6 +112,7 @@ export function fixedPad(pad: FixedPad, site: Site, judge: Judge): SchemeDesign 
       stockpileFt2: 0,
       temporaryCutFt: 0,
       temporaryReachFt: 0,
+      temporaryLeavesLot: false,
       leavesLot: surface.leavesLimit,
       topsoilYd3: toYd3(rules.topsoilFt * surface.disturbedFt2),
     },

@@ -41,9 +41,9 @@ export function placeGarage(model: Model, site: GarageGround, judge: Judge): Tri
   const fits = (place: Place) => ground.holds(footprintFlat(place, outline, flat));
   let best: Trial | null = null;
   const tried: Trial[] = [];
-  for (const place of ranked(site, judge, fits)) {
+  for (const place of ranked(site, judge)) {
     if (tried.length >= GLANCED) break;
-    if (tried.some((t) => isNear(t.place, place))) continue;
+    if (tried.some((t) => isNear(t.place, place)) || !fits(place)) continue;
     for (const one of model.shapes) {
       const trial = model.tryAt(place, one, GLANCE, SEARCH);
       if (trial) tried.push(trial);
@@ -54,7 +54,11 @@ export function placeGarage(model: Model, site: GarageGround, judge: Judge): Tri
     for (const [stepFt, deg] of MOVES)
       for (const place of around(here.place, stepFt, deg)) {
         if (!fits(place)) continue;
-        const trial = model.tryAt(place, here.shape, QUICK, { how: "near", like: here });
+        const trial = model.tryAt(place, here.shape, QUICK, {
+          how: "near",
+          like: here,
+          giveUpUsd: here.scoreUsd,
+        });
         if (trial && trial.scoreUsd < here.scoreUsd) here = trial;
       }
     const close = model.tryAt(here.place, here.shape, NEARER, SEARCH);
@@ -67,7 +71,6 @@ export function placeGarage(model: Model, site: GarageGround, judge: Judge): Tri
 function ranked(
   { buildable, entries, axisRad, entrances }: GarageGround,
   { drive, prices, request }: Judge,
-  fits: (place: Place) => boolean,
 ): Place[] {
   const box = boxOf(buildable.flat(2));
   const laneUsd = request.rules.driveway.widthFt * prices.driveFt2 + prices.trenchFt;
@@ -86,8 +89,7 @@ function ranked(
           const before = drive.distanceAt(onLot(place, [0, side * (BEFORE_DOOR_FT + 11)]));
           if (before < laneFt) laneFt = before;
         }
-        if (laneFt === Infinity || !fits(place)) continue;
-        found.push({ place, usd: laneFt * laneUsd + walkFt * prices.trenchFt });
+        if (laneFt < Infinity) found.push({ place, usd: laneFt * laneUsd + walkFt * prices.trenchFt });
       }
     }
   return found.sort((a, b) => a.usd - b.usd).map(({ place }) => place);

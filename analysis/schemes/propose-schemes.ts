@@ -2,7 +2,7 @@
 import type { Reach } from "../access/access.js";
 import type { MultiPolygon } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import { bestDraft, type Candidate, type Draft, finished, otherDrafts } from "./draft.js";
+import { asDraft, bestDraft, type Candidate, type Draft, otherDrafts } from "./draft.js";
 import { fixedPad } from "./fixed-pad.js";
 import type { GroundGrid } from "./ground-grid.js";
 import { judgeFor } from "./judge.js";
@@ -33,7 +33,7 @@ export interface Proposal {
  * allows, placed where its likely site cost is least; one that breaks a rule says which and what would free it.
  */
 export function proposeSchemes(site: Site, inputs: SchemeInputs): readonly SchemeDesign[] {
-  return proposals(site, inputs).map(({ best }) => finished(best));
+  return proposals(site, inputs).map(({ best }) => best.finished());
 }
 
 /** The schemes of `proposeSchemes` with other places for each. */
@@ -42,7 +42,7 @@ export function proposals(site: Site, { reach, prices }: SchemeInputs): readonly
   const judge = judgeFor(site, reach, prices);
   if (request.brief.pads)
     return request.brief.pads.map((pad) => ({
-      best: { design: fixedPad(pad, site, judge), curves: () => null },
+      best: asDraft(fixedPad(pad, site, judge)),
       others: () => [],
     }));
   const grounds = new Grounds(site, reach, judge);

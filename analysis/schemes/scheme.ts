@@ -94,13 +94,23 @@ export interface SchemeDesign {
     /** Best objective per footprint shape tried, cheapest first. */
     readonly byFootprint: readonly { readonly shape: string; readonly objectiveUsd: number }[];
   } | null;
+  /** `breaks`: codes of the rules this point would break. */
   readonly curves: {
     readonly exportByLevel: readonly {
       readonly levelFt: number;
       readonly looseExportYd3: number;
       readonly objectiveUsd: number;
+      readonly breaks: readonly string[];
     }[];
-    readonly exportByFloorArea: readonly { readonly floorAreaFt2: number; readonly looseExportYd3: number }[];
-    readonly costByRotation: readonly { readonly rotationDeg: number; readonly objectiveUsd: number }[];
+    readonly exportByFloorArea: readonly {
+      readonly floorAreaFt2: number;
+      readonly looseExportYd3: number;
+      readonly breaks: readonly string[];
+    }[];
+    readonly costByRotation: readonly {
+      readonly rotationDeg: number;
+      readonly objectiveUsd: number;
+      readonly breaks: readonly string[];
+    }[];
   } | null;
 }

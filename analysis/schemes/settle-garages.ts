@@ -3,12 +3,13 @@ import { type Access, Drives, type Driveway, type Reach } from "../access/index.
 import { distanceToRingFt, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { measure } from "../measure.js";
-import { finished } from "./draft.js";
+import type { DesignCore } from "./design-core.js";
 import { loadedByDrive } from "./drive-over-walls.js";
 import { type FootprintShape, GARAGE_DEPTH_FT, garageWidthFt } from "./footprints.js";
 import { walkAsDriveFt2 } from "./garage-apart.js";
 import type { Judge } from "./model.js";
 import { breachWords } from "./problem-words.js";
+import type { ReachedDraft } from "./propose-reachable.js";
 import type { GarageChoice, SchemeDesign } from "./scheme.js";
 import { balance, type Prices } from "./site-cost.js";
 import { GaragesApart } from "./try-garage-apart.js";
@@ -39,35 +40,33 @@ export const MORE_GARAGE_SHARE = 0.15;
 export function settleGarages(
   site: Site,
   { reach, prices }: { readonly reach: Reach; readonly prices: Prices },
-  designs: readonly SchemeDesign[],
-  accesses: readonly Access[],
+  reached: readonly ReachedDraft[],
+  drives = new Drives(site, reach),
 ): SettledGarage[] {
-  if (reach.entries.length === 0 || !designs.some(({ garage }) => garage === "attached"))
-    return designs.map((design, i) => asDriven(site, { design, access: accesses[i]! }));
+  const atHouse = ({ draft, access }: ReachedDraft) => ({ design: draft.finished(), access });
+  if (reach.entries.length === 0 || !reached.some(({ draft }) => draft.core.garage === "attached"))
+    return reached.map((one) => asDriven(site, atHouse(one)));
   const apart = new GaragesApart(site, reach, prices);
   const { judge } = apart;
-  const sitesUsd = designs.map((design, i) => {
-    const access = accesses[i]!;
-    return access.reachable ? siteUsd(design, access.driveway, judge, prices) : null;
-  });
+  const sitesUsd = reached.map(({ draft, access }) =>
+    access.reachable ? siteUsd(draft.core, access.driveway, judge, prices) : null,
+  );
   const cheapest = sitesUsd
     .filter((usd) => usd !== null)
     .sort((a, b) => a - b)
     .slice(0, DEAR_ONES_TRIED);
-  const drives = new Drives(site, reach);
-  return designs.map((design, i) => {
-    const access = accesses[i]!;
-    const attached = { design, access };
+  return reached.map((one, i) => {
+    const { draft: attached, access } = one;
     const usd = sitesUsd[i]!;
     const isDear =
       access.reachable && pavedUsd(access.driveway, judge) >= DEAR_DRIVE_USD && cheapest.includes(usd!);
-    const isSearched = design.garage === "attached" && design.kind !== "fixed-pad";
-    if (!isSearched || (access.reachable && !isDear)) return asDriven(site, attached);
-    const draft = apart.candidate(design, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
-    const driveway = typeof draft === "string" ? null : drives.to(draft.design)?.driveway();
+    const isSearched = attached.core.garage === "attached" && attached.core.kind !== "fixed-pad";
+    if (!isSearched || (access.reachable && !isDear)) return asDriven(site, atHouse(one));
+    const draft = apart.candidate(attached, !access.reachable, (usd ?? Infinity) - CLEARLY_LESS_USD);
+    const driveway = typeof draft === "string" ? null : drives.to(draft.core)?.driveway();
     const best =
       typeof draft !== "string" && driveway
-        ? { draft, driveway, usd: siteUsd(draft.design, driveway, judge, prices) }
+        ? { draft, driveway, usd: siteUsd(draft.core, driveway, judge, prices) }
         : null;
     const tried: GarageChoice["tried"] = [
       {
@@ -81,18 +80,18 @@ export function settleGarages(
         reachable: best !== null,
         siteUsd: best?.usd ?? null,
         because: best
-          ? apartWords(best.draft.design, best.driveway)
+          ? apartWords(best.draft.core, best.driveway)
           : typeof draft === "string"
             ? draft
-            : drives.whyNot(draft.design).because,
+            : drives.whyNot(draft.core).because,
       },
     ];
     const savedUsd = best && usd !== null ? usd - best.usd : null;
     const garageChoice = { tried, savesUsd: savedUsd === null ? null : Math.abs(savedUsd) };
     const chosen =
       best && (savedUsd === null || savedUsd > CLEARLY_LESS_USD)
-        ? { design: finished(best.draft), access: { reachable: true, driveway: best.driveway } as const }
-        : attached;
+        ? { design: best.draft.finished(), access: { reachable: true, driveway: best.driveway } as const }
+        : atHouse(one);
     return asDriven(site, { design: { ...chosen.design, garageChoice }, access: chosen.access });
   });
 }
@@ -115,7 +114,7 @@ function asDriven(site: Site, { design, access }: SettledGarage): SettledGarage 
 }
 
 /** Likely cost of the ground work with the drive as it was laid in place of the one the search guessed. */
-function siteUsd(design: SchemeDesign, driveway: Driveway, judge: Judge, prices: Prices): number {
+function siteUsd(design: DesignCore, driveway: Driveway, judge: Judge, prices: Prices): number {
   const guessed = judge.drive.leastUsd(
     judge.drive.approaches({ eastFt: 0, northFt: 0, turnRad: 0 }, doorOnly(design)),
     () => design.garageFloorFt,
@@ -149,7 +148,7 @@ function pavedUsd(drive: Driveway, { prices }: Judge): number {
 }
 
 /** The door a car comes to, looking out of the wall it is in. */
-function doorOnly({ levels, footprint, garageAt }: SchemeDesign): FootprintShape {
+function doorOnly({ levels, footprint, garageAt }: DesignCore): FootprintShape {
   const rings = levels.filter(({ role }) => role === "garage").map(({ ring }) => ring);
   let outward: Point = [1, 0];
   let least = Infinity;
@@ -178,7 +177,7 @@ function driveWords({ lengthFt, wallMaxFt }: Driveway): string {
 }
 
 function apartWords(
-  { garageFloorFt, levels }: SchemeDesign,
+  { garageFloorFt, levels }: DesignCore,
   { lengthFt, walkFt, stairsCount }: Driveway,
 ): string {
   const floors = levels

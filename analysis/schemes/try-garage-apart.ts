@@ -4,8 +4,9 @@ import { offsetOf, unionOf } from "../geometry/clip.js";
 import { areaFt2, type MultiPolygon, type Point, type Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { curvesOf } from "./curves.js";
-import { drawDesign, rotationDeg } from "./design.js";
-import type { Draft } from "./draft.js";
+import { drawDesign } from "./design.js";
+import { coreOf, type DesignCore, rotationDeg } from "./design-core.js";
+import { curveRules, type DesignWords, type Draft } from "./draft.js";
 import { DriveCost } from "./drive-cost.js";
 import { exactProblems } from "./exact-problems.js";
 import { computeExactly, type ExactTrial } from "./exact-trial.js";
@@ -14,6 +15,7 @@ import { type FootprintShape, rectArea, rectangleWords } from "./footprints.js";
 import { garageApart } from "./garage-apart.js";
 import { judgeFor } from "./judge.js";
 import { KINDS } from "./kinds.js";
+import type { Breach } from "./limits.js";
 import { CLOSE, type Judge, type Model } from "./model.js";
 import { onLot, type Place } from "./place.js";
 import { placeGarage } from "./place-garage.js";
@@ -56,14 +58,14 @@ export class GaragesApart {
    * house, a door that looks at the street is sought first. Given up where the ground work with a guessed drive does not
    * come below a limit; a string says why there is none.
    */
-  candidate(design: SchemeDesign, isOutOfReach: boolean, belowUsd: number): Draft | string {
-    const house = houseAlone(design, this.#houseJudge);
+  candidate(attached: Draft, isOutOfReach: boolean, belowUsd: number): Draft | string {
+    const house = houseAlone(attached.core, this.#houseJudge);
     const trial = house?.model.tryAt(house.place, house.shape, CLOSE, { how: "search" });
     if (!trial) return "The house does not stand there without its garage.";
     const { model } = house!;
     const exact = computeExactly(trial, model, this.#houseSite, this.#houseJudge);
-    const drawn = drawDesign(exact, this.#houseSite, this.#houseJudge);
-    const known = new Set(design.problems.map(({ code }) => code));
+    const drawn = drawDesign(exact, this.#houseSite, coreOf(exact, this.#houseSite, this.#houseJudge));
+    const known = new Set(attached.words().problems.map(({ code }) => code));
     const alone = [...sought(exact), ...exactProblems(exact, drawn.walls, this.#houseSite)];
     if (alone.some(({ code }) => !known.has(code)))
       return "The house alone would break a rule that it keeps with its garage.";
@@ -89,19 +91,19 @@ export class GaragesApart {
         because = "With its walk and its own pad it would cost no less.";
         continue;
       }
-      const whole = this.#drawn(design, together, apart.levels(garage)[0]!, alone);
-      if (whole?.design.problems.every(({ code }) => known.has(code))) return whole;
+      const whole = this.#drawn(attached, together, apart.levels(garage)[0]!, alone);
+      if (whole?.breaches.every(({ code }) => known.has(code))) return whole.draft;
     }
     return because;
   }
 
   /** House and garage drawn as one scheme; null where their pads would overlap. */
   #drawn(
-    design: SchemeDesign,
+    attached: Draft,
     exact: ExactTrial,
     part: ReturnType<Model["levels"]>[number],
     alone: ReturnType<typeof exactProblems>,
-  ): Draft | null {
+  ): { readonly draft: Draft; readonly breaches: readonly Breach[] } | null {
     const garage = exact.apart!;
     const onPlace = (corners: readonly Point[]): Ring => corners.map((p) => onLot(garage.place, p));
     const own = garage.layout.tiles.map(({ rect }) => onPlace(cornersOf(rect)));
@@ -109,7 +111,7 @@ export class GaragesApart {
     const padFt2 = areaFt2(unionOf(pads));
     if (pads.reduce((sum, ring) => sum + areaFt2([[ring]]), 0) - padFt2 > OVERLAP_FT2 || own.length === 0)
       return null;
-    const drawn = drawDesign(exact, this.#houseSite, this.judge);
+    const house = coreOf(exact, this.#houseSite, this.judge);
     const level: Level = {
       name: part.name,
       role: part.role,
@@ -118,32 +120,41 @@ export class GaragesApart {
       floorElevationFt: part.floorElevationFt,
       rotationDeg: rotationDeg(garage.place.turnRad),
     };
-    const broken = new Map(
-      [...alone, ...sought(exact), ...exactProblems(exact, drawn.walls, this.#site)].map((b) => [b.code, b]),
-    );
-    const problems = [...broken.values()].map(
-      (breach): SchemeProblem => ({
-        ...design.problems.find(({ code }) => code === breach.code),
-        code: breach.code,
-        message: [breachWords(breach, this.#site.request), terraceWords(breach, exact)]
-          .filter(Boolean)
-          .join(" "),
-      }),
-    );
-    const whole: SchemeDesign = {
-      ...design,
-      ...drawn,
-      problems,
-      feasible: problems.length === 0,
-      levels: [...drawn.levels, level],
+    const core: DesignCore = {
+      ...house,
+      levels: [...house.levels, level],
       garage: "detached",
       garageAt: onLot(garage.place, garage.shape.doors[garage.doorIndex]!.at),
       garageFloorFt: part.floorElevationFt,
     };
-    return {
-      design: whole,
-      curves: () => curvesOf(exact.trial, exact.model, this.#site.request.brief.floorAreaFt2),
-    };
+    const broken = new Map(
+      [...alone, ...sought(exact), ...exactProblems(exact, house.walls, this.#site)].map((b) => [b.code, b]),
+    );
+    const breaches = [...broken.values()];
+    const feasible = breaches.length === 0;
+    const { request } = this.#site;
+    const words = (): DesignWords => ({
+      ...attached.words(),
+      problems: breaches.map(
+        (breach): SchemeProblem => ({
+          ...attached.words().problems.find(({ code }) => code === breach.code),
+          code: breach.code,
+          message: [breachWords(breach, request), terraceWords(breach, exact)].filter(Boolean).join(" "),
+        }),
+      ),
+      feasible,
+    });
+    const finished = () => ({
+      ...words(),
+      ...drawDesign(exact, this.#houseSite, core),
+      curves: curvesOf(
+        exact.trial,
+        exact.model,
+        request.brief.floorAreaFt2,
+        curveRules(exact, breaches, this.#site),
+      ),
+    });
+    return { draft: { feasible, core, words, finished }, breaches };
   }
 }
 
@@ -156,7 +167,7 @@ function sought({ trial, apart, terraces }: ExactTrial) {
 
 /** The house of a design as a model without a garage, at the same place; null for kinds that are not searched. */
 function houseAlone(
-  design: SchemeDesign,
+  design: DesignCore,
   judge: Judge,
 ): { model: Model; place: Place; shape: FootprintShape } | null {
   const decks = design.levels.filter(({ role }) => role === "house");

@@ -1,9 +1,9 @@
 /** When a slope beside graded ground gives way to a wall, and what a wall of a height is called in the cost book. */
 
-/** A slope that climbs (or drops) more than this many times the edge's own height is a scar: a wall stands instead. Judgement, common practice. */
-export const CATCH_TO_EDGE = 2;
-/** Lower edges than this are dressed with soil, not walled. Common practice, no source. */
-export const LEAST_WALL_FT = 0.5;
+import { CATCH_TO_EDGE } from "../earthwork/walls.js";
+
+export { CATCH_TO_EDGE, LEAST_WALL_FT } from "../earthwork/walls.js";
+
 /** The exact design comes out a little taller than the stations it was sought with; less than a survey can tell. */
 export const WALL_ROUNDING_FT = 0.3;
 /** Upper ends of the height classes walls are priced in; taller walls have no price of their own. */

@@ -23,6 +23,8 @@ const ENGINEER_ABOVE_FT = 20;
 export function basementOf(site: Site, design: SchemeDesign): Basement | null {
   const levels = levelsOf(design, "basement");
   if (levels.length === 0) return null;
+  // fill of the garage or a pad may stand higher against the house than the natural ground
+  const held = design.walls.filter((wall) => wall.kind === "basement");
   const samples: WallSample[] = [];
   const sides: Basement["sides"][number][] = [];
   for (const level of levels)
@@ -33,15 +35,17 @@ export function basementOf(site: Site, design: SchemeDesign): Basement | null {
         side: edge.side,
         lengthFt: edge.lengthFt,
         buriedFt: along.filter((s) => s.earthFt > BURIED_ABOVE_FT).length * (edge.lengthFt / along.length),
-        maxUnbalancedFt: Math.max(0, ...along.map((s) => s.earthFt)),
+        maxUnbalancedFt: Math.max(
+          0,
+          ...along.map((s) => s.earthFt),
+          ...held.filter((wall) => wall.where === edge.side).map((wall) => wall.retainedFt),
+        ),
         profileFt: along.map((s) => Math.max(0, s.earthFt)),
       });
     }
   const sum = (pick: (s: WallSample) => number) =>
     samples.reduce((total, s) => total + pick(s) * s.lengthFt, 0);
   const { brief } = site.request;
-  // fill of the garage or a pad may stand higher against the house than the natural ground
-  const held = design.walls.filter((wall) => wall.kind === "basement");
   const faceFt2 = Math.max(
     sum((s) => (s.earthFt > OPEN_BELOW_FT ? s.earthFt + ABOVE_EARTH_FT : 0)),
     held.reduce((total, wall) => total + wall.faceFt2 + ABOVE_EARTH_FT * wall.lengthFt, 0),

@@ -1,9 +1,10 @@
 /** Height, floor area, coverage, railings: what the rules of the place say about the house itself. */
-import { areaFt2, type Point } from "../geometry/plane.js";
+import type { Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import { ROOF_RISE_FT } from "../schemes/model.js";
+import { roofedFt2 } from "../schemes/roofs.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
-import { groundAt, levelsOf, ringsAreaFt2, storeysAbove } from "./house-facts.js";
+import { groundAt, levelsOf, storeysAbove } from "./house-facts.js";
 
 /** A drop that asks for a guard: IRC R312, 30 in. */
 const GUARD_FROM_FT = 2.5;
@@ -31,9 +32,9 @@ export function allowedFloorAreaFt2({ request, lot, terrain }: Site): number | n
   return rule.ratio * lot.summary.areaFt2 * (row?.factor ?? 1);
 }
 
+/** Share of the lot under roofs, percent. */
 export function coveragePct({ lot }: Site, design: SchemeDesign): number {
-  const apart = design.garage === "detached" ? ringsAreaFt2(levelsOf(design, "garage")) : 0;
-  return (100 * (areaFt2([[design.footprint]]) + apart)) / lot.summary.areaFt2;
+  return (100 * roofedFt2(design)) / lot.summary.areaFt2;
 }
 
 /** Length of wall tops people could fall more than 30 in from, heights taken as straight between those given. */

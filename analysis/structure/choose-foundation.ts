@@ -1,4 +1,5 @@
 /** Which foundation is likely to be asked for: the first rule that holds leads, and every one that holds gives its reason. */
+import type { Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { SchemeDesign } from "../schemes/scheme.js";
 import {
@@ -7,9 +8,10 @@ import {
   type FoundationRule,
   usualKind,
 } from "./foundation-rules.js";
-import { groundAt, levelsOf } from "./house-facts.js";
+import { edgesOf, groundAt, levelsOf } from "./house-facts.js";
 import type { Foundation, FoundationKind, SlopeSetback } from "./structure.js";
 
+/** Ground the survey must show round the house. */
 const COVER_BEYOND_FT = 10;
 
 export type FoundationChoice = Pick<
@@ -76,14 +78,24 @@ function factsOf(site: Site, design: SchemeDesign, setbacks: readonly SlopeSetba
   };
 }
 
-function isSurveyedAround(site: Site, { footprint }: SchemeDesign): boolean {
-  const cx = footprint.reduce((sum, p) => sum + p[0], 0) / footprint.length;
-  const cy = footprint.reduce((sum, p) => sum + p[1], 0) / footprint.length;
-  return footprint.every(([x, y]) => {
-    const out = Math.hypot(x - cx, y - cy) || 1;
-    const t = 1 + COVER_BEYOND_FT / out;
-    return !Number.isNaN(groundAt(site, [cx + t * (x - cx), cy + t * (y - cy)]));
-  });
+/** Looked for along every face, at the wall and that far out from it, and in the middle of the house. */
+function isSurveyedAround(site: Site, { footprint, downhill }: SchemeDesign): boolean {
+  const isGround = (at: Point) => !Number.isNaN(groundAt(site, at));
+  const mean = (k: 0 | 1) => footprint.reduce((sum, p) => sum + p[k], 0) / footprint.length;
+  return (
+    isGround([mean(0), mean(1)]) &&
+    edgesOf(footprint, downhill).every(({ from, to, lengthFt, outward }) => {
+      const steps = Math.ceil(lengthFt / COVER_BEYOND_FT);
+      return Array.from({ length: steps + 1 }, (_, i) => i / steps).every((t) =>
+        [0, COVER_BEYOND_FT].every((ft) =>
+          isGround([
+            from[0] + t * (to[0] - from[0]) + ft * outward[0],
+            from[1] + t * (to[1] - from[1]) + ft * outward[1],
+          ]),
+        ),
+      );
+    })
+  );
 }
 
 function kindOf({ kind }: FoundationRule, facts: FoundationFacts): FoundationKind {

@@ -22,14 +22,15 @@ const SIZES = {
   siteWallFt2PerFt: 1.1, // stem and footing per foot of height
   overbreak: 1.1,
 } as const;
-/** Loose soil of unknown depth, and the length of a pier in firm ground: low, likely, high. Common practice, no source. */
-const LOOSE_FT = [3, 5, 12] as const;
+/** Soil a pier goes through at least before it counts as in firm ground, and its length in that: low, likely, high. Common practice, no source. */
+const LEAST_LOOSE_FT = 3;
 const INTO_FIRM_FT = [8, 10, 12] as const;
 /** Soil that creeps on steep ground asks for longer piers. Common practice, no source. */
 const CREEP = { aboveSlopePct: 30, times: 1.3 } as const;
-const UNKNOWN_DEPTH_FT = [12, 16, 25] as const;
-/** Concrete on a truck, and the loss of a short last load. Common practice, no source. */
-const LOAD_YD3 = 7.5;
+/** Depth of a pier where nobody knows how deep firm ground lies: low, likely, high. Common practice, no source. */
+export const UNKNOWN_DEPTH_FT = [12, 16, 25] as const;
+/** Concrete on a truck. Common practice, no source. */
+export const LOAD_YD3 = 7.5;
 const PUMP_SLOPE_PCT = 10;
 
 export function foundationOf(
@@ -107,7 +108,9 @@ function pierDepths(site: Site, design: SchemeDesign): [number, number, number] 
   const firm = site.request.soil.depthToFirmFt ?? site.request.soil.depthToRockFt;
   const creep = design.slopeUnderHousePct.p90 > CREEP.aboveSlopePct ? CREEP.times : 1;
   const at = (i: 0 | 1 | 2) =>
-    Math.round(creep * (firm === null ? UNKNOWN_DEPTH_FT[i] : Math.max(firm, LOOSE_FT[0]) + INTO_FIRM_FT[i]));
+    Math.round(
+      creep * (firm === null ? UNKNOWN_DEPTH_FT[i] : Math.max(firm, LEAST_LOOSE_FT) + INTO_FIRM_FT[i]),
+    );
   return [at(0), at(1), at(2)];
 }
 

@@ -10,7 +10,7 @@ import { basementOf } from "./basement.js";
 import { allowedFloorAreaFt2, coveragePct, heightAboveGroundFt, railingFt } from "./bulk.js";
 import { cautionsFor } from "./cautions.js";
 import { chooseFoundation } from "./choose-foundation.js";
-import { foundationOf } from "./foundation.js";
+import { foundationOf, LOAD_YD3, UNKNOWN_DEPTH_FT } from "./foundation.js";
 import { BEAM_LINES_FT, PIER_SPACING_FT } from "./pier-layout.js";
 import { septicRoom } from "./septic.js";
 import { slopeSetbacks } from "./slope-setbacks.js";
@@ -54,12 +54,12 @@ export const assumptions: readonly Assumption[] = [
   { name: "Piers at most apart along a beam", value: PIER_SPACING_FT, unit: "ft", origin: TRADE },
   {
     name: "Pier depth where firm ground is unknown, low / likely / high",
-    value: "12 / 16 / 25",
+    value: UNKNOWN_DEPTH_FT.join(" / "),
     unit: "ft",
     origin: TRADE,
     changeWith: "soil.depthToFirmFt",
   },
-  { name: "Concrete on a truck", value: 7.5, unit: "yd³", origin: TRADE },
+  { name: "Concrete on a truck", value: LOAD_YD3, unit: "yd³", origin: TRADE },
   {
     name: "Bedroom way out",
     value: `${published(5.7, "ft²")} clear, ${published(24, "in")} high, ${published(20, "in")} wide, sill up to ${published(44, "in")}; well ${published(9, "ft²")}, ${published(36, "in")} out, ladder over ${published(44, "in")}`,

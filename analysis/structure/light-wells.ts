@@ -18,6 +18,8 @@ const WELL_BELOW_SILL_FT = 0.5;
 /** Width of the opening drawn: as wide as the least well. */
 const OPENING_WIDTH_IN = LEAST_WELL.projectionIn;
 const SILL_FT = LEAST_OPENING.highestSillIn / 12;
+/** The floor of a well over the floor of the basement, where the sill is as high as the code lets it be. */
+export const WELL_OVER_FLOOR_FT = SILL_FT - WELL_BELOW_SILL_FT;
 
 export interface WallSample {
   readonly at: Point;
@@ -36,10 +38,10 @@ export function leastOpeningHeightIn(widthIn: number): number | null {
 
 /** Depth of the well below the ground outside a window whose sill is as high as the code lets it be; 0 where no well is needed. */
 export function wellDepthFt(earthFt: number): number {
-  return earthFt <= SILL_FT - WELL_BELOW_SILL_FT ? 0 : earthFt - SILL_FT + WELL_BELOW_SILL_FT;
+  return Math.max(0, earthFt - WELL_OVER_FLOOR_FT);
 }
 
-/** Bedrooms take open walls first; each one left over gets a well where the earth is lowest. */
+/** Bedrooms take open walls first; each one left over gets a well where the earth is lowest, as far as there is wall. */
 export function waysOut(
   samples: readonly WallSample[],
   bedrooms: number,
@@ -78,10 +80,13 @@ function ifBedroomMoves(
 ): string {
   if (bedrooms === 0)
     return "No bedroom is planned in the basement; each one added against the hill asks for a light well.";
+  const placed = onOpen + wells.length;
+  if (placed < bedrooms)
+    return `The walls have room for the ways out of ${placed} of ${bedrooms} bedrooms, at ${measure(BEDROOM_WALL_FT, "ft")} of wall each: the others belong upstairs.`;
   if (wells.length === 0)
-    return `All ${bedrooms} have an open wall. A bedroom moved against the hill would need a light well with a ladder.`;
+    return "Each has an open wall. A bedroom moved against the hill would need a light well with a ladder.";
   const deepest = Math.max(...wells.map((w) => w.depthFt));
-  return openFt - onOpen * BEDROOM_WALL_FT >= BEDROOM_WALL_FT
-    ? `A bedroom moved to the open wall saves a light well up to ${measure(deepest, "ft", 1)} deep.`
-    : `The open wall is full; a bedroom moved upstairs saves a light well up to ${measure(deepest, "ft", 1)} deep.`;
+  const open =
+    openFt < BEDROOM_WALL_FT ? "No wall is open wide enough for a bedroom" : "The open wall is full";
+  return `${open}; a bedroom moved upstairs saves a light well up to ${measure(deepest, "ft", 1)} deep.`;
 }

@@ -3,7 +3,7 @@ import type { Problem } from "../assumptions.js";
 import { CLEARLY_BETTER, type Meeting, type Reading } from "./meet.js";
 import type { IntakeNotes } from "./notes.js";
 import { orderInWords } from "./point-columns.js";
-import type { TopoSource } from "./sources.js";
+import type { BoundarySource, TopoSource } from "./sources.js";
 
 /** Below this cover the two files do not meet. */
 const MEETS = 0.02;
@@ -13,11 +13,11 @@ const CONVINCING = 0.5;
 /** The reading to go by, with a warning when it was guessed or is not the plain one; null when the files do not meet. */
 export function chooseReading(
   { plain, allowed, best, rivalCovered, unitsOpen }: Meeting,
-  topo: TopoSource,
+  { topo, boundary }: { readonly topo: TopoSource; readonly boundary: BoundarySource },
   notes: IntakeNotes,
 ): Reading | null {
   if (allowed !== plain) {
-    const guessed = allowed.swapTopo && topo.said.axes === "guessed";
+    const guessed = (allowed.swapTopo ? topo : boundary).said.axes === "guessed";
     notes.warnings.push({
       code: "mirrored-axes",
       message: `${allowed.swapTopo ? "The topo" : "The boundary"} meets the other file only with easting and northing the other way round from ${guessed ? "the trade's usual order" : "their names"}, and was read so (${percent(allowed.covered)} of the lot's box covered, against ${percent(plain.covered)}).`,
@@ -27,16 +27,28 @@ export function chooseReading(
     return allowed;
   }
   if (plain.covered >= MEETS) {
-    if (topo.said.axes === "guessed" && plain.covered - rivalCovered < CLEARLY_BETTER)
+    const guessed = [topo, boundary].filter(({ said }) => said.axes === "guessed");
+    if (guessed.length > 0 && plain.covered - rivalCovered < CLEARLY_BETTER)
       notes.warnings.push({
         code: "columns-guessed",
-        message: `The topo has no header, and the lot meets it whichever of the two coordinate columns is northing; the order ${orderInWords(topo.columns ?? {})} was taken.`,
-        remedy: "Compare the picture with the survey drawing. Name the columns, or give survey.columns.",
+        message: guessedInWords(topo, boundary),
+        remedy:
+          "Compare the picture with the survey drawing: a lot must not come out mirrored. Name the columns, or give survey.columns and survey.boundaryColumns.",
       });
     return plain;
   }
   const inOtherUnit = unitsOpen && best.topoScale !== plain.topoScale && !best.swapTopo && !best.swapBoundary;
   return inOtherUnit && best.covered >= CONVINCING ? best : null;
+}
+
+function guessedInWords(topo: TopoSource, boundary: BoundarySource): string {
+  const [topoOrder, boundaryOrder] = [topo, boundary].map(({ columns }) => orderInWords(columns ?? {}));
+  if (topo.said.axes !== "guessed")
+    return `The boundary has no header, and it meets the topo whichever of its two coordinate columns is northing; the order ${boundaryOrder} was taken.`;
+  const either = "whichever of the two coordinate columns is northing";
+  return boundary.said.axes === "guessed"
+    ? `Neither the topo nor the boundary has a header, and they meet ${either}; the order ${topoOrder} was taken for the topo, ${boundaryOrder} for the boundary.`
+    : `The topo has no header, and the lot meets it ${either}; the order ${topoOrder} was taken.`;
 }
 
 /** The refusal when no reading that the labels allow makes the files meet. */

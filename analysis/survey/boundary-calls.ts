@@ -193,6 +193,7 @@ function close({ courses, calls, begin, unit, adjust }: Walk, notes: IntakeNotes
   return {
     said: { axes: "named", unit, verticalUnit: null, degrees: false, crs: null },
     format: "bearings and distances",
+    columns: null,
     ring,
     edge,
     row: null,

@@ -24,6 +24,11 @@ export function readBoundaryGeojson(value: unknown, notes: IntakeNotes): Boundar
       lot ? `The boundary holds ${polygons} polygons.` : "The boundary holds no polygon.",
       "Send one lot at a time.",
     );
+  if (lot.geometry.type === "MultiLineString" && lot.geometry.lines.length > 1)
+    return refuse(
+      `The boundary holds ${lot.geometry.lines.length} lines.`,
+      "Send the lot line as one closed line or as a Polygon.",
+    );
   if (lot.geometry.lines.length > 1)
     notes.warnings.push({
       code: "boundary-holes-ignored",
@@ -46,6 +51,7 @@ export function ringSource(ring: readonly (readonly [number, number])[], format:
       crs: isDegrees ? "EPSG:4326" : null,
     },
     format,
+    columns: null,
     ring,
     edge: ring.map((_, i) => i),
     row: null,

@@ -40,6 +40,12 @@ export function readBoundaryLandXml(document: LandXml, notes: IntakeNotes): Boun
         `Edge ${i + 1} of parcel "${shown(parcel.name)}" ends ${gap.toFixed(2)} ft from where the next begins.`,
         "Export the parcel again, its edges in order.",
       );
+    if (piece.kind === "curve" && !piece.centre)
+      return refuse(
+        "parcel-curve",
+        `Edge ${i + 1} of parcel "${shown(parcel.name)}" is a curve without a center that can be read.`,
+        "Export the parcel again, with Start, Center and End of each curve.",
+      );
     const points = pointsOfEdge(piece, ARC_GAP_FT / feet);
     ring.push(...points);
     edge.push(...points.map(() => i));
@@ -53,6 +59,7 @@ export function readBoundaryLandXml(document: LandXml, notes: IntakeNotes): Boun
       crs: document.epsg ? `EPSG:${document.epsg}` : null,
     },
     format: `LandXML parcel "${shown(parcel.name)}"`,
+    columns: null,
     ring,
     edge,
     row: null,
@@ -63,8 +70,8 @@ export function readBoundaryLandXml(document: LandXml, notes: IntakeNotes): Boun
 function pointsOfEdge({ kind, start, end, centre, turn }: XmlEdge, gap: number): Point[] {
   const from = xy(start);
   const to = xy(end);
-  if (kind === "line" || !centre) return [from];
-  const [cx, cy] = xy(centre);
+  if (kind === "line") return [from];
+  const [cx, cy] = xy(centre!);
   const first = Math.atan2(from[1] - cy, from[0] - cx);
   const last = Math.atan2(to[1] - cy, to[0] - cx);
   const swept = turn === "left" ? last - first : first - last;

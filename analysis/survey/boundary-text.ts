@@ -54,6 +54,7 @@ export function readCornersText(
       crs: null,
     },
     format: layoutInWords(layout),
+    columns: found.columns,
     ring: Array.from(table.easting, (e, i) => [e, table.northing[i]!] as const),
     edge: Array.from(table.easting, (_, i) => i),
     row: Array.from(table.row),

@@ -134,10 +134,7 @@ export function resolveCurve(
   const turn = words.turn ?? turnByCentre(words, heading) ?? turnByChord(words, heading);
   if (!turn) return "the curve does not say whether it turns right or left";
   const half = (turn === "right" ? deltaDeg : -deltaDeg) / 2;
-  const tangent =
-    heading ??
-    (words.radialAzimuthDeg === undefined ? null : words.radialAzimuthDeg + (turn === "right" ? 90 : -90));
-  const chordAzimuth = words.chordAzimuthDeg ?? (tangent === null ? null : tangent + half);
+  const chordAzimuth = words.chordAzimuthDeg ?? (heading === null ? null : heading + half);
   if (chordAzimuth === null) return "the curve comes first and has no chord bearing";
   const curve: Curve = { radius, deltaDeg, turn };
   return {
@@ -147,6 +144,7 @@ export function resolveCurve(
   };
 }
 
+/** Heading at the beginning of the curve: square to the radial line where the words give one, else that of the course before. */
 function headingIn(words: CurveWords, inDeg: number | null): number | null {
   if (words.radialAzimuthDeg === undefined) return inDeg;
   return words.turn ? words.radialAzimuthDeg + (words.turn === "right" ? 90 : -90) : inDeg;

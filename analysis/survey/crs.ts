@@ -1,6 +1,6 @@
 /** Coordinate reference systems that intake knows: state plane zones, UTM, and degrees. */
 import type { Point } from "../geometry/plane.js";
-import type { LengthUnit } from "../units.js";
+import { type LengthUnit, METRES_PER_FOOT } from "../units.js";
 import { projection } from "./projections.js";
 import { STATE_PLANE_ZONES } from "./state-plane-zones.js";
 
@@ -75,7 +75,7 @@ const LOCAL_PLANE_ORIGIN_FT = 100_000;
 /** A transverse Mercator plane in feet that touches the ellipsoid at the lot: distances on it are those on the ellipsoid. */
 export function planeThrough([lon, lat]: Point): Crs {
   const [lon0, lat0] = [lon.toFixed(4), lat.toFixed(4)];
-  const origin = LOCAL_PLANE_ORIGIN_FT * 0.3048;
+  const origin = LOCAL_PLANE_ORIGIN_FT * METRES_PER_FOOT;
   return {
     code: `local plane at ${lat0}, ${lon0}`,
     name: `plane through ${lat0}, ${lon0}`,

@@ -12,7 +12,7 @@ const MOST_NAMED = 500;
 /**
  * Marks repeats in `keep` (set to 0). Of two shots at one place the earlier stays, unless the caller forced the later.
  * A repeat with another height is a conflict: listed with both rows and both heights.
- * @returns cells over the shots (a few of those not kept among them), and the rows of exact repeats, which say nothing new.
+ * @returns cells over the shots (a few of those not kept among them), and the exact repeats, as listed, which say nothing new.
  */
 export function dropDuplicates(
   ground: GroundPoints,
@@ -39,7 +39,7 @@ export function dropDuplicates(
     if (used === i) places.replace(other, i);
     const conflict = Math.abs(elevFt[left]! - elevFt[used]!) > SAME_HEIGHT_FT;
     if (conflict) conflicts.push(row[used]!, row[left]!);
-    else repeats.add(row[left]!);
+    else repeats.add(listedAs[left]!);
     if (notes.excluded.length < MOST_NAMED)
       notes.excluded.push({
         row: row[left]!,

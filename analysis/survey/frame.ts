@@ -1,7 +1,7 @@
 /** One frame for both files: system, axes, units, origin. */
 import type { Point, Ring } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
-import { feetPerUnit } from "../units.js";
+import { feetPerUnit, type LengthUnit } from "../units.js";
 import { chooseReading, columnsInWords, notMeeting, swappedColumns } from "./axes.js";
 import { between, type Crs } from "./crs.js";
 import { compareReadings, type Reading } from "./meet.js";
@@ -10,7 +10,13 @@ import type { PointTable } from "./point-table.js";
 import type { BoundarySource, SourceLine, TopoSource } from "./sources.js";
 import { type Closure, type Frame, toLocal } from "./survey.js";
 import { inTopoSystem, planeOfStudy, systemsOfFiles } from "./systems-of-files.js";
-import { localUnits, type UnitsOfSurvey, unitsOfPlane } from "./units-of-survey.js";
+import {
+  localUnits,
+  noteTwoFeet,
+  noteUnitsAgainstFiles,
+  type UnitsOfSurvey,
+  unitsOfPlane,
+} from "./units-of-survey.js";
 
 export interface SettledFrame {
   readonly frame: Frame;
@@ -51,7 +57,7 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
     topoScale:
       !systems.topo && topoUnit && boundaryUnit ? feetPerUnit(topoUnit) / feetPerUnit(boundaryUnit) : 1,
   });
-  const reading = chooseReading(meeting, topo, notes);
+  const reading = chooseReading(meeting, { topo, boundary }, notes);
   if (!reading) {
     notes.problems.push(notMeeting(meeting, topo, given));
     return null;
@@ -62,9 +68,12 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
     ? unitsOfPlane(plane, systems.topo!, topo, request, notes)
     : localUnits({ topoUnit, boundaryUnit, reading, topo, request }, notes);
   if (!units) return null;
+  // a boundary in a system of its own may have another unit
+  noteUnitsAgainstFiles(request, { topo, boundary: plane ? null : boundary }, units.vertical, notes);
+  if (!plane && !survey.unit) noteTwoFeet(topo, boundary, swapped, notes);
   const toPlane = plane ? between(systems.topo!, plane) : (at: Point) => at;
   const ring = swapped.map(toPlane);
-  const frame = frameAt(ring, plane, units, systems.topo?.unit === "degree");
+  const frame = frameAt(ring, plane, units);
   const place = placing(frame, units.topoScale, plane ? toPlane : null);
   return {
     frame,
@@ -78,11 +87,11 @@ export function settleFrame({ topo, boundary, request }: Sources, notes: IntakeN
     ),
     columns: topo.columns && reading.swapTopo ? swappedColumns(topo.columns) : topo.columns,
     columnsBecause: columnsInWords(topo, meeting, reading),
-    closure: closureOf(boundary, frame.feetPerUnit),
+    closure: closureOf(boundary, units.plane),
   };
 }
 
-function frameAt(ring: Ring, plane: Crs | null, units: UnitsOfSurvey, fromDegrees: boolean): Frame {
+function frameAt(ring: Ring, plane: Crs | null, units: UnitsOfSurvey): Frame {
   return {
     originEasting: roundDown(Math.min(...ring.map(([x]) => x))),
     originNorthing: roundDown(Math.min(...ring.map(([, y]) => y))),
@@ -92,7 +101,6 @@ function frameAt(ring: Ring, plane: Crs | null, units: UnitsOfSurvey, fromDegree
     verticalFeetPerUnit: feetPerUnit(units.vertical),
     crs: plane?.code ?? "local",
     proj4: plane?.proj4 ?? null,
-    ...(fromDegrees ? { fromDegrees: true } : {}),
   };
 }
 
@@ -141,11 +149,12 @@ function tableInFeet(
   return points;
 }
 
-function closureOf({ traverse }: BoundarySource, feet: number): Closure | null {
+/** The calls were walked in the unit they say; where they say none, in that of the plane. */
+function closureOf({ traverse, said }: BoundarySource, plane: LengthUnit): Closure | null {
   if (!traverse) return null;
   const { misclosure, length, adjusted } = traverse;
   return {
-    misclosureFt: misclosure * feet,
+    misclosureFt: misclosure * feetPerUnit(said.unit ?? plane),
     precision: misclosure > 0 ? Math.round(length / misclosure) : Number.MAX_SAFE_INTEGER,
     adjusted,
   };

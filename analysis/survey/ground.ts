@@ -44,7 +44,7 @@ export function settleGround(
   for (let i = 0; i < all.count; i++) if (!keep[i]) near[listedAs[i]!] = 0;
   const ground = closeUp(all, keep);
   if (!checkEnough(ground, notes) || !checkReach(ground, boundary, notes)) return null;
-  const lost = lostShots(listed, near, repeats);
+  const lost = lostShots(near, repeats);
   return {
     ground,
     features: sorted.features,
@@ -94,9 +94,9 @@ function closeUp({ count, eastFt, northFt, elevFt, row }: GroundPoints, keep: Ui
   };
 }
 
-function lostShots({ count, row }: GroundPoints, keep: Uint8Array, repeats: ReadonlySet<number>): number[] {
+function lostShots(keep: Uint8Array, repeats: ReadonlySet<number>): number[] {
   const lost: number[] = [];
-  for (let i = 0; i < count; i++) if (!keep[i] && !repeats.has(row[i]!)) lost.push(i);
+  for (let i = 0; i < keep.length; i++) if (!keep[i] && !repeats.has(i)) lost.push(i);
   return lost;
 }
 

@@ -162,7 +162,11 @@ class LandXmlReader {
 
   private takeList(surface: XmlSurface): void {
     const numbers = this.numbers();
-    if (!numbers || numbers.length % 3 !== 0) return;
+    if (!numbers) return;
+    if (numbers.length % 3 !== 0) {
+      this.unread.push({ row: this.row, text: this.piece });
+      return;
+    }
     const points: XmlPoint[] = [];
     for (let i = 0; i < numbers.length; i += 3)
       points.push({ row: this.row, numbers: numbers.slice(i, i + 3), word: "" });

@@ -34,7 +34,7 @@ export interface Meeting {
   /** The reading with most cover among all. */
   readonly best: Reading;
   readonly unitsOpen: boolean;
-  /** Cover of the best allowed reading with the other axis order, for readings whose order was guessed. */
+  /** Cover of the best other reading of the files whose axis order nobody states; 0 where both state it. */
   readonly rivalCovered: number;
 }
 
@@ -72,13 +72,17 @@ export function compareReadings({
       plain,
     );
   const allowed = clearlyBest(readings.filter(isAllowed));
-  const rivals = readings.filter((r) => isAllowed(r) && r.swapTopo !== allowed.swapTopo);
+  const isRival = (r: Reading) =>
+    r.topoScale === allowed.topoScale &&
+    (topoAxes === "guessed" || r.swapTopo === allowed.swapTopo) &&
+    (boundaryAxes === "guessed" || r.swapBoundary === allowed.swapBoundary) &&
+    (r.swapTopo !== allowed.swapTopo || r.swapBoundary !== allowed.swapBoundary);
   return {
     plain,
     allowed,
     best: clearlyBest(readings),
     unitsOpen,
-    rivalCovered: Math.max(0, ...rivals.map((r) => r.covered)),
+    rivalCovered: Math.max(0, ...readings.filter(isRival).map((r) => r.covered)),
   };
 }
 

@@ -1,14 +1,22 @@
 /** Ground nothing may stand on: the constraints that were sent, and circles round trees. */
 import { offsetOf, stripAlong, unionOf } from "../geometry/clip.js";
-import { type MultiPolygon, type Point, type Ring, signedAreaFt2 } from "../geometry/plane.js";
+import {
+  type Box,
+  boxOf,
+  type MultiPolygon,
+  type Point,
+  type Ring,
+  signedAreaFt2,
+} from "../geometry/plane.js";
 import { TREE_RADIUS_FT_PER_IN, TRUNK_WHEN_UNKNOWN_IN } from "./assumptions.js";
 import { type PlainFeature, readFeatures } from "./geojson.js";
-import type { IntakeNotes } from "./notes.js";
+import { type IntakeNotes, shown } from "./notes.js";
 import type { NoBuildArea, SurveyFeature } from "./survey.js";
 
 const CIRCLE_CORNERS = 24;
 const MOST_CORNERS = 20_000;
 const WIDEST_BUFFER_FT = 1_000;
+const MOST_NAMED = 8;
 
 /** One circle a tree, radius 1 ft per inch of trunk. */
 export function treeAreas(features: readonly SurveyFeature[]): NoBuildArea[] {
@@ -87,6 +95,29 @@ export function readConstraints(
     else areas.push({ name, kind: kindOf(properties.kind), polygons });
   });
   return areas;
+}
+
+/** Names the constraints that reach nowhere near the lot: one drawn in other coordinates takes nothing, and nobody would see it. */
+export function noteOffLot(areas: readonly NoBuildArea[], boundary: Ring, notes: IntakeNotes): void {
+  const lot = boxOf(boundary);
+  const off = areas.filter(({ polygons }) => !boxesMeet(boxOf(polygons.flat(2)), lot));
+  if (off.length === 0) return;
+  const named = off.slice(0, MOST_NAMED).map(({ name }) => shown(name));
+  notes.warnings.push({
+    code: "constraints-off-lot",
+    message: `Constraints that do not reach the lot, and take nothing from it: ${off.length} of ${areas.length} (${named.join(", ")}${off.length > named.length ? ", …" : ""}).`,
+    remedy:
+      "Nothing to do where they belong to other ground; else check their coordinates, which must be the survey's.",
+  });
+}
+
+function boxesMeet(a: Box, b: Box): boolean {
+  return (
+    a.minEastFt <= b.maxEastFt &&
+    b.minEastFt <= a.maxEastFt &&
+    a.minNorthFt <= b.maxNorthFt &&
+    b.minNorthFt <= a.maxNorthFt
+  );
 }
 
 function kindOf(kind: unknown): NoBuildArea["kind"] {

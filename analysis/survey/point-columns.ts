@@ -12,6 +12,7 @@ export interface PointColumns {
   readonly axes: "named" | "x-y" | "guessed";
   readonly degrees: boolean;
   readonly unit: LengthUnit | null;
+  /** Said of the elevations themselves. */
   readonly verticalUnit: LengthUnit | null;
 }
 
@@ -30,7 +31,7 @@ export function findColumns(layout: TextLayout, wanted: Wanted): PointColumns | 
       axes: "named",
       degrees: false,
       unit: layout.unit,
-      verticalUnit: layout.unit,
+      verticalUnit: null,
     };
   const named = layout.header && byHeader(layout, wanted);
   return named ?? byContent(layout, wanted);
@@ -58,7 +59,7 @@ function byHeader(layout: TextLayout, { where, elevation }: Wanted): PointColumn
     axes: saysAxes ? "named" : "x-y",
     degrees: names.get("northing")!.degrees || names.get("easting")!.degrees,
     unit,
-    verticalUnit: names.get("elevation")?.unit ?? unit,
+    verticalUnit: names.get("elevation")?.unit ?? null,
   };
 }
 
@@ -96,7 +97,7 @@ function byContent(layout: TextLayout, { where, elevation }: Wanted): PointColum
     axes: "guessed",
     degrees: false,
     unit: layout.unit,
-    verticalUnit: layout.unit,
+    verticalUnit: null,
   };
 }
 

@@ -78,6 +78,37 @@ const FAR_FT = 2_000;
 const FAR_LOTS = 5;
 const MOST_NAMED = 500;
 
+/** What is far from a lot: the box beyond which places are, how far that reaches, and how far a place lies away. */
+export function farFromLot(boundary: Ring): {
+  readonly farFt: number;
+  readonly within: Box;
+  readonly awayFt: (eastFt: number, northFt: number) => number;
+} {
+  const { minEastFt, minNorthFt, maxEastFt, maxNorthFt } = boxOf(boundary);
+  const farFt = Math.max(FAR_FT, FAR_LOTS * Math.hypot(maxEastFt - minEastFt, maxNorthFt - minNorthFt));
+  return {
+    farFt,
+    within: {
+      minEastFt: minEastFt - farFt,
+      minNorthFt: minNorthFt - farFt,
+      maxEastFt: maxEastFt + farFt,
+      maxNorthFt: maxNorthFt + farFt,
+    },
+    awayFt: (x, y) =>
+      Math.hypot(Math.max(minEastFt - x, 0, x - maxEastFt), Math.max(minNorthFt - y, 0, y - maxNorthFt)),
+  };
+}
+
+/** False too for a place that is no number. */
+export function isWithin(box: Box, eastFt: number, northFt: number): boolean {
+  return (
+    eastFt >= box.minEastFt &&
+    eastFt <= box.maxEastFt &&
+    northFt >= box.minNorthFt &&
+    northFt <= box.maxNorthFt
+  );
+}
+
 /** Marks shots far from the lot in `keep`: other jobs in the same file, and coordinates with digits lost. */
 export function dropFarShots(
   { count, eastFt, northFt, row }: GroundPoints,
@@ -86,15 +117,11 @@ export function dropFarShots(
   forced: ReadonlySet<number>,
   notes: IntakeNotes,
 ): void {
-  const box = boxOf(boundary);
-  const size = Math.hypot(box.maxEastFt - box.minEastFt, box.maxNorthFt - box.minNorthFt);
-  const farFt = Math.max(FAR_FT, FAR_LOTS * size);
+  const { farFt, within, awayFt } = farFromLot(boundary);
   const rows: number[] = [];
   let dropped = 0;
   for (let i = 0; i < count; i++) {
-    const dx = Math.max(box.minEastFt - eastFt[i]!, 0, eastFt[i]! - box.maxEastFt);
-    const dy = Math.max(box.minNorthFt - northFt[i]!, 0, northFt[i]! - box.maxNorthFt);
-    if (dx <= farFt && dy <= farFt) continue;
+    if (isWithin(within, eastFt[i]!, northFt[i]!)) continue;
     if (forced.has(row[i]!)) continue;
     keep[i] = 0;
     dropped++;
@@ -103,7 +130,7 @@ export function dropFarShots(
       notes.excluded.push({
         row: row[i]!,
         reason: "far from the lot",
-        evidence: `${measure(Math.round(Math.hypot(dx, dy)), "ft")} away; digits may be missing from its coordinates`,
+        evidence: `${measure(Math.round(awayFt(eastFt[i]!, northFt[i]!)), "ft")} away; digits may be missing from its coordinates`,
       });
   }
   if (dropped > 0)

@@ -1,5 +1,6 @@
 /** Intake: from what was sent to one survey in local feet, or to problems a surveyor's assistant can act on. */
-import type { Point } from "../geometry/plane.js";
+import type { Point, Ring } from "../geometry/plane.js";
+import { measure } from "../measure.js";
 import type { RequestInput, StudyRequest } from "../request/index.js";
 import { readBoundary } from "./boundary.js";
 import { settleLotLine } from "./boundary-ring.js";
@@ -8,10 +9,11 @@ import { toldColumns } from "./column-names.js";
 import { settleFrame } from "./frame.js";
 import { settleGround } from "./ground.js";
 import { jsonOf } from "./json-file.js";
-import { readConstraints, treeAreas } from "./no-build.js";
+import { noteOffLot, readConstraints, treeAreas } from "./no-build.js";
 import { emptyNotes, type IntakeNotes } from "./notes.js";
 import { loadProjections } from "./projections.js";
-import { checkCount } from "./reach.js";
+import { checkCount, farFromLot, isWithin } from "./reach.js";
+import { soundLines } from "./sound-lines.js";
 import type { FrameSaid } from "./sources.js";
 import { facesInFeet } from "./surface-faces.js";
 import { type SurveyFiles, type SurveyReading, toLocal } from "./survey.js";
@@ -56,12 +58,12 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
   if (!shots) return refused(notes);
 
   const constraints = sourceOf("constraints", input, files, notes);
-  const breaks = sourceOf("breaklines", input, files, notes);
   const given =
     constraints === undefined || constraints === null ? [] : readConstraints(constraints, inFeet, notes);
-  const breaklines = [
+  noteOffLot(given, lot.boundary, notes);
+  const breaks = sourceOf("breaklines", input, files, notes);
+  const drawn = [
     ...settled.lines,
-    ...breaklinesOfTable(table, request.survey.codes, shots.lostRows),
     ...(breaks === undefined || breaks === null
       ? []
       : readBreaklines(
@@ -69,6 +71,12 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
           notes,
         )),
   ];
+  const breaklines = [
+    ...breaklinesOfTable(table, request.survey.codes, shots.lostRows),
+    ...soundLines(drawn, shots.ground, lot.boundary, notes),
+  ];
+  const accessPoint = request.access.point ? inFeet(request.access.point) : null;
+  if (accessPoint) checkAccessPoint(accessPoint, lot.boundary, notes);
   if (notes.problems.length > 0) return refused(notes);
   noteUnstated(request, notes);
   const accuracy = describeAccuracy(request, topo.heightsFrom, frame.verticalFeetPerUnit);
@@ -86,7 +94,7 @@ export async function readSurvey({ input, request, files }: SurveyInput): Promis
       breaklines,
       ...(topo.faces ? { faces: facesInFeet(topo.faces, table) } : {}),
       leftOut: shots.leftOut,
-      accessPoint: request.access.point ? inFeet(request.access.point) : null,
+      accessPoint,
       summary: {
         pointsRead: topo.pointsRead,
         pointsUsed: shots.ground.count,
@@ -138,6 +146,17 @@ function sourceOf(
       remedy: "Send one of them.",
     });
   return jsonOf(file.bytes, part, notes);
+}
+
+function checkAccessPoint([east, north]: Point, boundary: Ring, notes: IntakeNotes): void {
+  const { within, awayFt } = farFromLot(boundary);
+  if (!isWithin(within, east, north))
+    notes.problems.push({
+      code: "access-point-far",
+      where: "request.access.point",
+      message: `The point where a car comes in lies ${measure(Math.round(awayFt(east, north)), "ft")} from the lot.`,
+      remedy: "Give it in survey coordinates: [easting, northing].",
+    });
 }
 
 function noteUnstated({ survey }: StudyRequest, notes: IntakeNotes): void {

@@ -27,10 +27,14 @@ export interface ScannedRows {
 
 type Wanted = Columns & { readonly northing: number; readonly easting: number };
 
+const TAB = 9;
 const LF = 10;
 const CR = 13;
 const QUOTE = 34;
 const BLANK = 32;
+/** 1 for the bytes that the comments of `isComment` begin with. */
+const BEGINS_COMMENT = new Uint8Array(256);
+for (const mark of "#!*%/;") BEGINS_COMMENT[mark.charCodeAt(0)] = 1;
 /** Rejected rows listed one by one; the rest are counted. */
 const MOST_LISTED = 500;
 const LONGEST_LINE = 10_000;
@@ -162,6 +166,7 @@ class RowScanner {
   /** Where the line ends when it was wholly plain and has been taken; −1 otherwise. */
   private takePlainLine(start: number, row: number): number {
     const { columns, fields, builder } = this;
+    if (this.mayBeComment(start)) return -1;
     const end = fields.readPlainLine(start);
     if (end < 0 || end - start > LONGEST_LINE) return -1;
     this.dataRows++;
@@ -179,6 +184,7 @@ class RowScanner {
   /** True when the line, parted by blanks, was wholly plain and has been taken. */
   private takePlainParts(start: number, end: number, row: number): boolean {
     const { columns, fields, builder } = this;
+    if (this.mayBeComment(start)) return false;
     const found = fields.partByBlanks(start, end);
     if (!fields.isPlainAt(columns.easting, found)) return false;
     const easting = fields.plain;
@@ -199,6 +205,13 @@ class RowScanner {
       fields.wordAt(columns.line, found, builder),
     );
     return true;
+  }
+
+  /** A row somebody struck out with a comment mark may hold numbers all the same. */
+  private mayBeComment(start: number): boolean {
+    let first = start;
+    while (this.bytes[first] === BLANK || this.bytes[first] === TAB) first++;
+    return first < this.bytes.length && BEGINS_COMMENT[this.bytes[first]!] === 1;
   }
 
   private text(start: number, end: number): string {

@@ -10,8 +10,9 @@ export type AxisSaying = "named" | "x-y" | "guessed";
 
 export interface FrameSaid {
   readonly axes: AxisSaying;
-  /** Units the file itself states. */
+  /** Unit the file itself states; that of its elevations too where it says nothing else of them. */
   readonly unit: LengthUnit | null;
+  /** Unit it states of the elevations themselves. */
   readonly verticalUnit: LengthUnit | null;
   /** Coordinates are degrees by name or by the format's own rule. */
   readonly degrees: boolean;
@@ -42,6 +43,8 @@ export interface TopoSource {
 export interface BoundarySource {
   readonly said: FrameSaid;
   readonly format: string;
+  /** Null for formats without columns. */
+  readonly columns: Readonly<Record<string, number>> | null;
   /** Corners in the order given: easting, northing. The first is not repeated. */
   readonly ring: readonly (readonly [easting: number, northing: number])[];
   /** Caller's number of the edge that leaves each corner. */

@@ -28,12 +28,10 @@ export interface Frame {
   readonly verticalUnit: LengthUnit;
   readonly feetPerUnit: number;
   readonly verticalFeetPerUnit: number;
-  /** "local" or "EPSG:…" of the survey coordinates (for degrees: of the plane they were projected to). */
+  /** "local" or "EPSG:…" of the survey coordinates; words for a plane through the lot that degrees were projected to. */
   readonly crs: string;
   /** proj4 definition of `crs`, when known. */
   readonly proj4: string | null;
-  /** True when the caller's coordinates are degrees and were projected to the plane of `crs`. */
-  readonly fromDegrees?: true;
 }
 
 /** Ground shots used, as columns, in the order of a curve that fills the plane: neighbours stand together. */
@@ -154,10 +152,15 @@ export function toSurvey(frame: Frame, [east, north]: Point): [number, number] {
   return [frame.originEasting + east / frame.feetPerUnit, frame.originNorthing + north / frame.feetPerUnit];
 }
 
-/** Survey coordinates to local feet. Where the caller's survey is in degrees, degrees are taken too: places of the plane are never that small. */
+/**
+ * Survey coordinates to local feet. Where the coordinate system is known degrees are taken too, longitude first, as
+ * GeoJSON has them: places of a plane are never that small. A frame with a known system comes from `readSurvey` alone,
+ * which has loaded the projections; surveys neither leave their thread nor are kept.
+ */
 export function toLocal(frame: Frame, at: Point): [number, number] {
-  const isDegrees = frame.fromDegrees && Math.abs(at[0]) <= 180 && Math.abs(at[1]) <= 90;
-  const [easting, northing] = isDegrees ? projection("WGS84", frame.proj4!).forward([at[0], at[1]]) : at;
+  const { proj4 } = frame;
+  const isDegrees = proj4 !== null && Math.abs(at[0]) <= 180 && Math.abs(at[1]) <= 90;
+  const [easting, northing] = isDegrees ? projection("WGS84", proj4).forward([at[0], at[1]]) : at;
   return [
     (easting! - frame.originEasting) * frame.feetPerUnit,
     (northing! - frame.originNorthing) * frame.feetPerUnit,

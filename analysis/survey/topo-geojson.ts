@@ -5,6 +5,8 @@ import { PointTableBuilder } from "./point-table.js";
 import type { SourceLine, TopoSource } from "./sources.js";
 
 const HEIGHT_NAMES = ["elevation", "elev", "z", "height", "alt", "altitude", "contour", "level"] as const;
+/** Places without a height listed one by one. */
+const MOST_NAMED = 500;
 const WORD_NAMES = ["description", "desc", "code", "feature"] as const;
 
 /** Null with a problem in the notes when no feature gives a place with a height. */
@@ -24,7 +26,6 @@ export function readTopoGeojson(value: unknown, notes: IntakeNotes): TopoSource 
   const breaklines: SourceLine[] = [];
   let contours = 0;
   let pointsRead = 0;
-  let _first: readonly number[] | null = null;
   features.forEach(({ geometry, properties }, i) => {
     const row = i + 1;
     const own = heightIn(properties);
@@ -36,11 +37,11 @@ export function readTopoGeojson(value: unknown, notes: IntakeNotes): TopoSource 
       if (isLine && isBreakline(line, own)) breaklines.push(line.map(([x, y, z]) => [x!, y!, z!]));
       else if (isLine) contours++;
       line.forEach((position, k) => {
-        _first ??= position;
         const height = heights[k];
-        if (height === null || height === undefined)
-          notes.excluded.push({ row, reason: "no elevation", evidence: `feature ${row}` });
-        else builder.push(position[0]!, position[1]!, height, row, word);
+        if (height === null || height === undefined) {
+          if (notes.excluded.length < MOST_NAMED)
+            notes.excluded.push({ row, reason: "no elevation", evidence: `feature ${row}` });
+        } else builder.push(position[0]!, position[1]!, height, row, word);
       });
     }
   });

@@ -1,5 +1,5 @@
 /** An elevation grid sent as GeoTIFF: the middle of every cell with a height is a point. */
-import { fromArrayBuffer } from "geotiff";
+import { fromArrayBuffer, type GeoTIFFImage } from "geotiff";
 import type { LengthUnit } from "../units.js";
 import type { IntakeNotes } from "./notes.js";
 import { PointTableBuilder } from "./point-table.js";
@@ -37,10 +37,17 @@ async function read(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource |
       notes,
     );
   const keys = (image.getGeoKeys() ?? {}) as Record<string, number | undefined>;
-  const [originX, originY] = image.getOrigin() as [number, number];
-  const [stepX, stepY] = image.getResolution() as [number, number];
+  const place = placing(image);
+  if (!place)
+    return refuse(
+      "tiff-not-placed",
+      "The grid does not say where it lies: it has neither a tie point with a cell size nor a transformation.",
+      "Export it again as a GeoTIFF, with its place.",
+      notes,
+    );
   const [heights] = (await image.readRasters({ samples: [0] })) as unknown as [ArrayLike<number>];
   const noData = image.getGDALNoData();
+  const [xByCol, xByRow, x0, yByCol, yByRow, y0] = place;
   // the origin is a cell's corner unless the grid says its values stand at points
   const middle = keys.GTRasterTypeGeoKey === 2 ? 0 : 0.5;
   const builder = new PointTableBuilder(width * height);
@@ -48,7 +55,8 @@ async function read(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource |
     for (let col = 0; col < width; col++) {
       const z = heights[row * width + col]!;
       if (!Number.isFinite(z) || z === noData) continue;
-      builder.push(originX + (col + middle) * stepX, originY + (row + middle) * stepY, z, row + 1);
+      const [c, r] = [col + middle, row + middle];
+      builder.push(xByCol * c + xByRow * r + x0, yByCol * c + yByRow * r + y0, z, row + 1);
     }
   const points = builder.finish();
   if (points.count === 0)
@@ -81,6 +89,22 @@ async function read(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource |
     pointsRead: width * height,
     breaklines: [],
   };
+}
+
+/**
+ * The six numbers of x = a·column + b·row + c and y = d·column + e·row + f, by the grid's tags: a tie point and a cell
+ * size (rows run south), or a transformation (GeoTIFF 1.1, 7.2: any direction, turned grids too). The package's own
+ * origin and cell size take every tie point for that of the first cell, and no grid for turned or running north.
+ */
+function placing(image: GeoTIFFImage): readonly [number, number, number, number, number, number] | null {
+  const numbers = (tag: "ModelPixelScale" | "ModelTiepoint" | "ModelTransformation") =>
+    Array.from((image.fileDirectory.getValue(tag) as ArrayLike<number> | undefined) ?? []);
+  const [wide, high] = numbers("ModelPixelScale");
+  const [col, row, , x, y] = numbers("ModelTiepoint");
+  if (wide && high && x !== undefined && y !== undefined)
+    return [wide, 0, x - col! * wide, 0, -high, y + row! * high];
+  const [a, b, , c, d, e, , f] = numbers("ModelTransformation");
+  return a === undefined || f === undefined ? null : [a, b!, c!, d!, e!, f];
 }
 
 function refuse(code: string, message: string, remedy: string, notes: IntakeNotes): null {

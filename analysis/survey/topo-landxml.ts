@@ -69,7 +69,7 @@ export function readTopoLandXml(document: LandXml, notes: IntakeNotes): TopoSour
     said: {
       axes: "named",
       unit: document.unit,
-      verticalUnit: document.unit,
+      verticalUnit: null,
       degrees: false,
       crs: document.epsg ? `EPSG:${document.epsg}` : null,
     },

@@ -46,10 +46,13 @@ async function read(bytes: Uint8Array, notes: IntakeNotes): Promise<TopoSource |
     scale,
     offset,
   } as typeof header);
-  const [x, y, z, classOf] = (["X", "Y", "Z", "Classification"] as const).map((name) => view.getter(name));
+  const [x, y, z, classOf, isWithheld] = (["X", "Y", "Z", "Classification", "Withheld"] as const).map(
+    (name) => view.getter(name),
+  );
   const builder = new PointTableBuilder(Math.min(whole, 1_000_000));
   for (let i = 0; i < whole; i++)
-    if (GROUND_CLASSES.has(classOf!(i))) builder.push(x!(i), y!(i), z!(i), i + 1);
+    // a withheld point counts as deleted (ASPRS LAS 1.4)
+    if (GROUND_CLASSES.has(classOf!(i)) && !isWithheld!(i)) builder.push(x!(i), y!(i), z!(i), i + 1);
   const points = builder.finish();
   if (points.count === 0)
     return refuse(

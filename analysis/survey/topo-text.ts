@@ -61,7 +61,8 @@ function said(found: PointColumns, scanned: ScannedRows): TopoSource["said"] {
     axes: found.axes,
     degrees: found.degrees,
     unit: found.degrees ? null : (found.unit ?? scanned.horizontalSuffix),
-    verticalUnit: scanned.verticalSuffix ?? found.verticalUnit,
+    // beside degrees a unit can only be that of the elevations
+    verticalUnit: scanned.verticalSuffix ?? found.verticalUnit ?? (found.degrees ? found.unit : null),
     crs: null,
   };
 }

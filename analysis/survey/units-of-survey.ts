@@ -1,10 +1,12 @@
 /** Feet or metres, of the plane and of the heights. */
+
+import { measure } from "../measure.js";
 import type { StudyRequest } from "../request/request.js";
-import { feetPerUnit, type LengthUnit } from "../units.js";
+import { feetPerUnit, type LengthUnit, METRES_PER_FOOT, METRES_PER_US_SURVEY_FOOT } from "../units.js";
 import type { Crs } from "./crs.js";
 import { FEET_PER_METRE, type Reading } from "./meet.js";
 import type { IntakeNotes } from "./notes.js";
-import type { TopoSource } from "./sources.js";
+import type { BoundarySource, TopoSource } from "./sources.js";
 
 export interface UnitsOfSurvey {
   /** Unit of the plane the lot is in. */
@@ -32,11 +34,16 @@ export function localUnits(
   const plane =
     topoScale === 1 ? (boundaryUnit ?? known ?? "ft") : (boundaryUnit ?? (topoScale < 1 ? "m" : "ft"));
   const topoIn = topoScale === 1 ? (topoUnit ?? plane) : topoScale > 1 ? "m" : "ft";
+  const vertical = request.survey.verticalUnit ?? topo.said.verticalUnit ?? topoIn;
   if (topoScale !== 1) {
     const metres = topoScale > 1 ? "topo" : "boundary";
+    const why =
+      topoUnit && boundaryUnit
+        ? `The ${metres} is in metres and the other file in feet, as they state.`
+        : `Topo and boundary meet only when the ${metres} is taken for metres and the other for feet: their coordinates differ by the factor ${FEET_PER_METRE.toFixed(2)}.`;
     notes.warnings.push({
       code: `${metres}-in-metres`,
-      message: `Topo and boundary meet only when the ${metres} is taken for metres and the other for feet: their coordinates differ by the factor ${FEET_PER_METRE.toFixed(2)}.${metres === "topo" ? " Its elevations were taken for metres too." : ""}`,
+      message: `${why} The elevations were taken for ${vertical === "m" ? "metres" : "feet"}.`,
       remedy: "Send both files in one unit and state it in survey.unit.",
     });
   } else if (known === null)
@@ -48,7 +55,7 @@ export function localUnits(
   return {
     plane,
     topoScale: feetPerUnit(topoIn) / feetPerUnit(plane),
-    vertical: request.survey.verticalUnit ?? topo.said.verticalUnit ?? topoIn,
+    vertical,
   };
 }
 
@@ -80,6 +87,7 @@ export function unitsOfPlane(
     survey.verticalUnit ??
     topo.said.verticalUnit ??
     survey.unit ??
+    topo.said.unit ??
     (topoSystem.unit === "degree" ? null : unit);
   if (vertical) return { plane: unit, vertical, topoScale: 1 };
   notes.problems.push({
@@ -89,4 +97,56 @@ export function unitsOfPlane(
     remedy: "Give survey.verticalUnit: ft, us-ft or m, or name the column elevation_ft or elevation_m.",
   });
   return null;
+}
+
+/** Warns where the request states metres and a file feet, or the reverse: the one wins, and a mistake makes every slope wrong. */
+export function noteUnitsAgainstFiles(
+  { survey }: StudyRequest,
+  { topo, boundary }: { readonly topo: TopoSource; readonly boundary: BoundarySource | null },
+  vertical: LengthUnit,
+  notes: IntakeNotes,
+): void {
+  const compare = (
+    field: string,
+    asked: LengthUnit | undefined,
+    what: string,
+    said: LengthUnit | null,
+    used: LengthUnit,
+  ) => {
+    if (asked === undefined || said === null || (asked === "m") === (said === "m")) return;
+    notes.warnings.push({
+      code: "unit-against-file",
+      message: `${field} says ${asked}, but ${what} says ${said}; ${used} was used.`,
+      remedy:
+        "Correct the one or the other: feet taken for metres, or metres for feet, make every slope and area wrong.",
+    });
+  };
+  compare("survey.unit", survey.unit, "the topo", topo.said.unit, survey.unit!);
+  compare("survey.unit", survey.unit, "the boundary", boundary?.said.unit ?? null, survey.unit!);
+  const [field, asked] = survey.verticalUnit
+    ? (["survey.verticalUnit", survey.verticalUnit] as const)
+    : (["survey.unit", survey.unit] as const);
+  compare(field, asked, "the elevation column of the topo", topo.said.verticalUnit, vertical);
+}
+
+/** Places of the two feet that lie this far apart are worth a word. */
+const FEET_APART_FT = 0.05;
+
+/** Warns where one file states international and the other US survey feet: on large coordinates the same number is another place. */
+export function noteTwoFeet(
+  topo: TopoSource,
+  boundary: BoundarySource,
+  ring: readonly (readonly [number, number])[],
+  notes: IntakeNotes,
+): void {
+  const feet = new Set([topo.said.unit, boundary.said.unit]);
+  if (!feet.has("ft") || !feet.has("us-ft")) return;
+  const farthest = Math.max(...ring.map(([x, y]) => Math.hypot(x, y)));
+  const apartFt = farthest * (METRES_PER_US_SURVEY_FOOT / METRES_PER_FOOT - 1);
+  if (apartFt > FEET_APART_FT)
+    notes.warnings.push({
+      code: "two-feet",
+      message: `One file states US survey feet, the other international feet. Both were laid on each other number for number; were the statements right, they would lie ${measure(apartFt, "ft", 0.1)} apart.`,
+      remedy: "Ask the surveyor which foot both are in, and state it in survey.unit.",
+    });
 }

@@ -9,6 +9,13 @@ export interface VerticalAccuracy {
   readonly origin: string;
 }
 
+/** Where sigma of heights that are no shots on open ground comes from. */
+const FROM_MEMORY = {
+  lidar: "assumed for heights measured from the air, from memory",
+  canopy: "assumed for ground under trees, from memory",
+  contours: "assumed for heights traced from contours whose interval nobody stated, from memory",
+} as const;
+
 /**
  * One sigma of a height, ft, and where the number comes from: as given, else by how the heights were taken. Contours:
  * half the interval ÷ 1.645, never better than a shot.
@@ -30,11 +37,5 @@ export function describeAccuracy(
       origin: `half the contour interval of ${measure(Number(intervalFt.toFixed(2)), "ft")} holds nine heights of ten (National Map Accuracy Standards, 1947)`,
     };
   if (source === "shots") return { sigmaFt: SHOT_SIGMA_FT, origin: "assumed for ground shots, from memory" };
-  return {
-    sigmaFt: CANOPY_SIGMA_FT,
-    origin:
-      source === "lidar"
-        ? "assumed for heights measured from the air, from memory"
-        : "assumed for ground under trees, from memory",
-  };
+  return { sigmaFt: CANOPY_SIGMA_FT, origin: FROM_MEMORY[source] };
 }

@@ -4,6 +4,8 @@ import { cost, schedule } from "./scheme-money.js";
 import { basement, drainage, foundation, structure } from "./scheme-structure.js";
 import { b, n, point, point3, ring, s } from "./shapes.js";
 
+const breaks = z.array(s).describe("Codes of the rules this point would break, as in problemDetails");
+
 const earthwork = z.looseObject({
   bankCutYd3: n,
   compactedFillYd3: n,
@@ -22,14 +24,19 @@ const earthwork = z.looseObject({
   stockpileFt2: n,
   temporaryCutFt: n,
   temporaryReachFt: n,
-  leavesLot: z.boolean(),
+  temporaryLeavesLot: z.boolean(),
+  leavesLot: z.boolean().describe("A graded bank or the temporary cut would cross the lot line"),
   topsoilYd3: n,
   overexcavationYd3: n,
   keyBenchYd3: n,
 });
 
 const wall = z.looseObject({
-  kind: z.enum(["site", "basement"]),
+  kind: z
+    .enum(["site", "basement"])
+    .describe(
+      "A wall drawn as basement holds the ground at its own line; basement.sides reads the ground it is backfilled to",
+    ),
   retainedFt: n,
   totalFt: n.describe("Bottom of footing to top"),
   lengthFt: n,
@@ -152,9 +159,9 @@ export const scheme = z.looseObject({
     .nullable(),
   curves: z
     .looseObject({
-      exportByLevel: z.array(z.looseObject({ levelFt: n, looseExportYd3: n, objectiveUsd: n })),
-      exportByFloorArea: z.array(z.looseObject({ floorAreaFt2: n, looseExportYd3: n })),
-      costByRotation: z.array(z.looseObject({ rotationDeg: n, objectiveUsd: n })),
+      exportByLevel: z.array(z.looseObject({ levelFt: n, looseExportYd3: n, objectiveUsd: n, breaks })),
+      exportByFloorArea: z.array(z.looseObject({ floorAreaFt2: n, looseExportYd3: n, breaks })),
+      costByRotation: z.array(z.looseObject({ rotationDeg: n, objectiveUsd: n, breaks })),
     })
     .nullable(),
 });

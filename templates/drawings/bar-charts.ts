@@ -1,5 +1,6 @@
 /** Charts whose rows carry their own words: what is left of the lot, ranges of money, months of a job. */
 import { textWidth } from "./labels.js";
+import { DIAMOND } from "./legend.js";
 import { pct, type Scale, scaleOver } from "./scale.js";
 import { chart, el, escapeText, type Picture } from "./svg.js";
 
@@ -133,7 +134,7 @@ export function spans(
         height: 10,
       });
     });
-    const diamond = el("path", { class: "hold", d: "M0-7L6 0L0 7L-6 0Z" });
+    const diamond = el("path", { class: "hold", d: DIAMOND });
     const holds = row.holds.map((at) =>
       el("svg", { x: pct(scale.at(at)), y: y + 5, width: 1, height: 1, overflow: "visible" }, diamond),
     );

@@ -9,6 +9,8 @@ const AXIS_PX = 44;
 
 export interface Curve {
   readonly points: readonly (readonly [x: number, y: number])[];
+  /** Places on the curve that a rule forbids: the stretch about each is hatched, half-way to its neighbors. */
+  readonly forbidden?: readonly boolean[];
   /** The place of this study on the curve. */
   readonly mark: { readonly x: number; readonly text: string } | undefined;
   readonly xName: string;
@@ -19,7 +21,7 @@ export interface Curve {
 
 export function curve(
   { id, title, words }: ChartWords,
-  { points, mark, xName, yName, xTick, yTick }: Curve,
+  { points, forbidden = [], mark, xName, yName, xTick, yTick }: Curve,
 ): Picture {
   const across = scaleOver(points.map(([x]) => x));
   const up = scaleOver(
@@ -75,11 +77,41 @@ export function curve(
     TOP_PX + PLOT_PX + AXIS_PX,
     rows.join("") +
       stretched +
+      stretchesOf(points, forbidden)
+        .map(([from, to]) => hatched(across.at(from), across.at(to)))
+        .join("") +
       heights.join("") +
       columns.join("") +
       names +
       (mark ? marker(mark, across.at(mark.x), points, y) : ""),
   );
+}
+
+function hatched(from: number, to: number): string {
+  return el("rect", {
+    class: "forbidden",
+    fill: "url(#no-build)",
+    x: pct(from),
+    y: TOP_PX,
+    width: pct(to - from),
+    height: PLOT_PX,
+  });
+}
+
+/** Stretches of forbidden points, each reaching half-way to the next allowed one. */
+export function stretchesOf(
+  points: Curve["points"],
+  forbidden: readonly boolean[],
+): (readonly [from: number, to: number])[] {
+  const between = (i: number, k: number) => (points[i]![0] + (points[k] ?? points[i]!)[0]) / 2;
+  const stretches: [number, number][] = [];
+  points.forEach((_, i) => {
+    if (!forbidden[i]) return;
+    const to = between(i, i + 1);
+    if (forbidden[i - 1]) stretches.at(-1)![1] = to;
+    else stretches.push([between(i, i - 1), to]);
+  });
+  return stretches;
 }
 
 function marker(

@@ -1,5 +1,6 @@
 /** The last builder's pages: findings, assumptions, cautions. */
 import type { Assumption } from "../../analysis/assumptions.js";
+import type { Finding } from "../../analysis/findings/finding.js";
 import type { Source } from "./report-parts.js";
 import { table } from "./report-parts.js";
 import { SEVERITY_WORDS } from "./words.js";
@@ -25,7 +26,7 @@ export function findingsPage({ study, format }: Source) {
           code: f.code,
           title: f.title,
           detail: format.say(f.detail),
-          measured: amount(f.measured, f.unit, format),
+          measured: `${byAHair(f, format)}${amount(f.measured, f.unit, format)}`,
           threshold: f.threshold === null ? undefined : amount(f.threshold, shortUnit(f.unit), format),
           basis: BASIS_WORDS[f.basis],
           affects:
@@ -40,6 +41,14 @@ export function findingsPage({ study, format }: Source) {
     ];
   });
   return groups.length > 0 ? { groups, flipsIf: study.recommendation.flipsIf.map(format.say) } : undefined;
+}
+
+/** Where both numbers are written alike, on which side of the limit it lies. */
+function byAHair({ measured, threshold, unit }: Finding, format: Source["format"]): string {
+  if (typeof measured !== "number" || typeof threshold !== "number" || measured === threshold) return "";
+  const written = (value: number) => amount(value, shortUnit(unit), format);
+  if (written(measured) !== written(threshold)) return "";
+  return measured > threshold ? "just over " : "just under ";
 }
 
 /** What was found, or what it was held against: "12.5 ft of cut". */

@@ -1,8 +1,10 @@
 /** Builder's page on the chosen way to build, in detail. */
+
+import type { SchemeResult } from "../../analysis/study/result.js";
+import { volumeDoubtYd3 } from "../../analysis/written-number.js";
 import { crossSection } from "../drawings/cross-section.js";
 import { earthPlan } from "../drawings/earth-plan.js";
 import { areaSample, crossSample, dotSample, lineSample } from "../drawings/legend.js";
-import { volumeDoubtYd3 } from "./doubt.js";
 import { figure, type Source, table } from "./report-parts.js";
 import { sectionLegend } from "./section-legend.js";
 import { tradeOffCurves } from "./trade-off-curves.js";
@@ -14,7 +16,7 @@ const LEAST_HAUL_YD3 = 0.5;
 export function chosenPage({ study, pictures, format, chosen, chosenPicture }: Source) {
   if (!chosen || !chosenPicture) return undefined;
   const e = chosen.earthwork;
-  const doubtYd3 = volumeDoubtYd3(chosen);
+  const doubtYd3 = volumeDoubtYd3(chosen.earthwork);
   const withDoubt = (yd3: number) =>
     `${format.volume(yd3, doubtYd3)}${yd3 < doubtYd3 / 2 ? "" : ` ± ${format.volume(doubtYd3, doubtYd3)}`}`;
   const plan = earthPlan(
@@ -111,14 +113,14 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
         e.looseExportYd3 >= LEAST_HAUL_YD3
           ? [
               "Left over from the pad",
-              format.volume(e.looseExportYd3, volumeDoubtYd3(chosen)),
+              format.volume(e.looseExportYd3, doubtYd3),
               "loose: in the truck; what driveway and backfill lack is taken from it first",
             ]
           : null,
         e.looseImportYd3 >= LEAST_HAUL_YD3
           ? [
               "Lacking at the pad",
-              format.volume(e.looseImportYd3, volumeDoubtYd3(chosen)),
+              format.volume(e.looseImportYd3, doubtYd3),
               "loose: in the truck; what driveway and piers leave over fills it first",
             ]
           : null,
@@ -132,7 +134,8 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
           ? [
               "Open cut while building",
               `${format.length(e.temporaryCutFt, 0.5)} high, reaching ${format.length(e.temporaryReachFt, 0.5)}`,
-              e.leavesLot ? "would cross the lot line" : "stays on the lot",
+              // studies kept from before did not tell the open cut from the banks
+              (e.temporaryLeavesLot ?? e.leavesLot) ? "would cross the lot line" : "stays on the lot",
             ]
           : null,
       ],
@@ -140,21 +143,24 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
     walls: table(
       "Walls",
       ["Where", "Holds", "Footing to top", "Length", "Face"],
-      chosen.walls.map((w) => [
-        `${w.kind === "basement" ? "Basement wall" : "Site wall"}, ${w.where}${w.surcharge ? ", ground or drive above" : ""}${w.tier ? `, tier ${w.tier.nth} of ${w.tier.of} from below, ${format.length(w.tier.spacingFt, 0.5)} apart` : ""}`,
+      listedWalls(chosen).map((w) => [
+        `${w.kind === "basement" ? "Wall of the house" : "Site wall"}, ${w.where}${w.surcharge ? ", ground or drive above" : ""}${w.tier ? `, tier ${w.tier.nth} of ${w.tier.of} from below, ${format.length(w.tier.spacingFt, 0.5)} apart` : ""}`,
         format.length(w.retainedFt, 0.5),
         format.length(w.totalFt, 0.5),
         format.length(w.lengthFt, 1),
         format.area(w.faceFt2),
       ]),
     ),
+    basementWalls: chosen.basement
+      ? `The walls of the basement are told side by side under “What holds the house”: ${format.length(chosen.basement.buriedWallFt, 1)} of them stand in the ground and hold up to ${format.length(chosen.basement.maxRetainedFt, 0.5)} of earth.`
+      : undefined,
     straddle:
       chosen.straddle.daylightUnderHouse && chosen.straddle.fillSharePct > 0
         ? `The house straddles the line between cut and fill: ${format.percent(chosen.straddle.cutSharePct)} on cut, ${format.percent(chosen.straddle.fillSharePct)} on fill up to ${format.length(chosen.straddle.maxFillUnderHouseFt, 0.5)} deep. The two settle differently.`
         : undefined,
     curves: tradeOffCurves(chosen, format),
     tried: chosen.search
-      ? `${format.count(chosen.search.placementsTried, 100)} places, turns and levels were tried; the best ${format.count(chosen.search.exactTried)} were computed exactly.`
+      ? `${format.count(chosen.search.placementsTried, 100)} places and turns were weighed, and ${format.count(chosen.search.exactTried)} closer looks taken over the real ground.`
       : undefined,
     footprints:
       chosen.search && chosen.search.byFootprint.length > 1
@@ -165,6 +171,11 @@ export function chosenPage({ study, pictures, format, chosen, chosenPicture }: S
           )
         : undefined,
   };
+}
+
+/** Walls of a basement are measured once, where what holds the house is told. */
+function listedWalls({ walls, basement }: SchemeResult): SchemeResult["walls"] {
+  return basement ? walls.filter((wall) => wall.kind === "site") : walls;
 }
 
 /** The footprint taken stands first in the search's list; the others follow by cost, with what each would add or save. */

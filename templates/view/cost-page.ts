@@ -1,5 +1,6 @@
 /** Builder's page on money. */
 import type { Percentiles } from "../../analysis/chance/percentiles.js";
+import { volumeDoubtYd3 } from "../../analysis/written-number.js";
 import { ranges } from "../drawings/bar-charts.js";
 import { money, moneyRange, moneyShort } from "./format.js";
 import { quantityInWords, traceInWords } from "./quantity-words.js";
@@ -10,9 +11,13 @@ const MOST_DRIVERS = 8;
 /** An item that the hill moves by less is not worth a row. */
 const LEAST_SHOWN_USD = 500;
 
+/** Items whose amount goes with the pad's dirt: told no finer here than where the pad is told. */
+const PAD_DIRT: ReadonlySet<string> = new Set(["EXCAV", "FILL", "HAUL", "DUMP", "IMPORT"]);
+
 export function costPage({ study, format, chosen }: Source) {
   if (!chosen) return undefined;
   const c = chosen.cost;
+  const doubtYd3 = volumeDoubtYd3(chosen.earthwork);
   const rows = [
     {
       name: "Same house on flat land",
@@ -123,7 +128,7 @@ export function costPage({ study, format, chosen }: Source) {
         .sort((a, b) => Number(b.likelyUsd > 0) - Number(a.likelyUsd > 0))
         .map((item) => [
           item.label,
-          quantityInWords(item.quantity, item.unit, format),
+          quantityInWords(item.quantity, item.unit, format, PAD_DIRT.has(item.code) ? doubtYd3 : 0),
           format.money(item.lowUsd),
           format.money(item.likelyUsd),
           format.money(item.highUsd),

@@ -5,7 +5,7 @@ import { curve } from "../drawings/curve-chart.js";
 import { areaSample, lineSample } from "../drawings/legend.js";
 import { bandTone, buildablePlan, slopePlan } from "../drawings/site-plan.js";
 import { figure, type Source, table, unsurveyedEntry } from "./report-parts.js";
-import { capital, compass, dateInWords, STEP_WORDS, sentences } from "./words.js";
+import { capital, dateInWords, fallOfLot, STEP_WORDS, sentences } from "./words.js";
 
 const UNIT_WORDS = { ft: "international feet", "us-ft": "US survey feet", m: "meters" } as const;
 
@@ -78,7 +78,7 @@ export function groundPage({ study, pictures, format, chosen }: Source) {
     area: format.area(band.areaFt2),
     share: format.percent(band.sharePct),
   }));
-  const title = `The ground falls toward the ${compass(terrain.aspectDeg)} and is ${format.percent(terrain.meanSlopePct)} steep on average`;
+  const title = `${fallOfLot(terrain)} and is ${format.percent(terrain.meanSlopePct)} steep on average`;
   const words = bands.map((band) => `${band.name}: ${band.share}`).join("; ");
   return {
     figure: figure(

@@ -1,7 +1,8 @@
 /** Builder's page on months. */
+import { WEEKS_PER_MONTH } from "../../analysis/units.js";
 import { roundTo } from "../../analysis/written-number.js";
 import { type RangeRow, ranges, type SpanPart, type SpanRow, spans } from "../drawings/bar-charts.js";
-import { areaSample, dotSample, plainSample } from "../drawings/legend.js";
+import { areaSample, diamondSample, plainSample } from "../drawings/legend.js";
 import { months } from "./format.js";
 import { figure, markOf, type Source, table } from "./report-parts.js";
 import { fitInWords } from "./words.js";
@@ -10,7 +11,6 @@ import { fitInWords } from "./words.js";
 const LONG_WEEKS = 4;
 /** Shorter steps are in the table alone. */
 const SHORTEST_DRAWN_WEEKS = 1.5;
-const WEEKS_PER_MONTH = 52 / 12;
 const SHARE_STEP_PCT = 5;
 
 type Schedule = NonNullable<Source["chosen"]>["schedule"];
@@ -62,7 +62,7 @@ export function monthsPage({ study, format, chosen }: Source) {
           : []),
         { sample: plainSample("span-house"), words: "house" },
         ...(s.activities.some((a) => a.hold)
-          ? [{ sample: dotSample("hold"), words: "somebody must sign" }]
+          ? [{ sample: diamondSample("hold"), words: "somebody must sign" }]
           : []),
       ],
     ),

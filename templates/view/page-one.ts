@@ -7,7 +7,7 @@ import { placePlan } from "../drawings/site-plan.js";
 import { asPrinted, moneyRange } from "./format.js";
 import { type Figure, figure, type Source, unsurveyedEntry } from "./report-parts.js";
 import { unknownsOf } from "./unknowns.js";
-import { capital, compass, dateInWords, plural, sentences, shareInWords } from "./words.js";
+import { capital, dateInWords, fallOfLot, plural, sentences, shareInWords } from "./words.js";
 
 interface FiveNumber {
   readonly name: string;
@@ -53,7 +53,7 @@ function placeFigure({ study, pictures, format, chosenPicture }: Source, placed:
       ? "Where the pad was drawn"
       : "Where the house wants to sit";
   const words = [
-    `Plan of the lot with north at the top. The ground falls toward the ${compass(study.terrain.aspectDeg)}.`,
+    `Plan of the lot with north at the top. ${fallOfLot(study.terrain)}.`,
     `${capital(shareInWords(sharePct))} of the lot is left to build on.`,
     placed
       ? "The best place for the house is drawn dark, with the driveway leading to it from the street."

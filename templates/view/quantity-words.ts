@@ -1,4 +1,5 @@
 /** Quantities of the price list in words: no field of the study document and no code of the cost book reaches a reader. */
+import { SQUARE_FEET_PER_ACRE } from "../../analysis/units.js";
 import { given } from "../../analysis/written-number.js";
 import type { Format } from "./format.js";
 
@@ -66,13 +67,14 @@ const STATE_WORDS: Readonly<Record<string, string>> = {
 };
 const SHARE_WORDS: Readonly<Record<string, string>> = { HOUSE: "the house", works: "the works" };
 
-/** An amount of the price list with its unit: "170 yd³ in the ground", "once", "14 % of the works". */
-export function quantityInWords(amount: number, unit: string, format: Format): string {
+/** An amount of the price list with its unit: "170 yd³ in the ground", "once", "14 % of the works"; to a hundredth of it, or to its own doubt. */
+export function quantityInWords(amount: number, unit: string, format: Format, doubt = 0): string {
   if (unit === "chance") return amount >= 1 ? "certain" : `${format.percent(100 * amount, 5)} chance`;
   if (amount === 0) return "none here";
   if (unit === "ls") return "once";
-  const step = Math.max(amount < 10 ? 0.1 : 1, amount * 0.01);
-  const number = format.number(amount, step).replace(/\.0$/, "");
+  const fine = unit === "acre" ? 0.01 : amount < 10 ? 0.1 : 1;
+  const step = Math.max(fine, amount * 0.01, doubt);
+  const number = format.number(amount, step).replace(/\.0+$|(\.\d*?)0+$/, "$1");
   if (unit === "each") return number;
   if (unit === "season" || unit === "month") return `${number} ${amount === 1 ? unit : `${unit}s`}`;
   const share = unit.match(/^(?:%|share) of (.*)$/);
@@ -87,7 +89,7 @@ export function quantityInWords(amount: number, unit: string, format: Format): s
         : base === "yd3"
           ? format.volume(amount, step)
           : format.metric
-            ? format.area(amount * 43_560, 100)
+            ? format.area(amount * SQUARE_FEET_PER_ACRE, 100)
             : `${number} ${amount === 1 ? "acre" : "acres"}`;
   return `${measured}${state ? ` ${STATE_WORDS[state]}` : ""}${rest}`;
 }

@@ -1,7 +1,8 @@
 /** Builder's page on the ways to build, side by side. */
+
 import type { SchemeResult } from "../../analysis/study/result.js";
+import { volumeDoubtYd3 } from "../../analysis/written-number.js";
 import { ranges } from "../drawings/bar-charts.js";
-import { basementHoldsFt, volumeDoubtYd3 } from "./doubt.js";
 import { moneyShort, months } from "./format.js";
 import { type Figure, figure, type Source, table } from "./report-parts.js";
 import { schemeSections } from "./scheme-sections.js";
@@ -23,8 +24,10 @@ export function schemesPage(source: Source) {
       [
         row("Fits the measured ground and the rules you gave", (s) => capital(fitInWords(s))),
         row("Steepness under the house", (s) => format.percent(s.slopeUnderHousePct.mean)),
-        row("Cut, in the ground", (s) => format.volume(s.earthwork.bankCutYd3, volumeDoubtYd3(s))),
-        row("Fill, rolled in place", (s) => format.volume(s.earthwork.compactedFillYd3, volumeDoubtYd3(s))),
+        row("Cut, in the ground", (s) => format.volume(s.earthwork.bankCutYd3, volumeDoubtYd3(s.earthwork))),
+        row("Fill, rolled in place", (s) =>
+          format.volume(s.earthwork.compactedFillYd3, volumeDoubtYd3(s.earthwork)),
+        ),
         row(
           "Truckloads on the road, whole job",
           (s) =>
@@ -38,7 +41,7 @@ export function schemesPage(source: Source) {
           siteWall(s) > 0 ? format.length(siteWall(s), 0.5) : "none",
         ),
         row("Basement wall holds", (s) =>
-          s.basement ? format.length(basementHoldsFt(s), 0.5) : "no basement",
+          s.basement ? format.length(s.basement.maxRetainedFt, 0.5) : "no basement",
         ),
         row("Driveway", (s) =>
           s.driveway

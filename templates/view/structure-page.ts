@@ -1,5 +1,4 @@
 /** Builder's page on what holds the house up and the hill back. */
-import { basementHoldsFt } from "./doubt.js";
 import { type Source, table } from "./report-parts.js";
 import { capital, FOUNDATION_WORDS, plural, sentences } from "./words.js";
 
@@ -54,7 +53,7 @@ export function structurePage({ format, chosen }: Source) {
                 "Wall in the ground and open",
                 `${format.length(b.buriedWallFt, 1)} and ${format.length(b.daylightWallFt, 1)}`,
               ],
-              ["Most earth held", format.length(basementHoldsFt(chosen), 0.5)],
+              ["Most earth held", format.length(b.maxRetainedFt, 0.5)],
               [
                 "Wall face and waterproofing",
                 `${format.area(b.wallFaceFt2)} and ${format.area(b.waterproofFt2)}`,

@@ -1,11 +1,18 @@
 /** What level, size and turn of the house do to dirt and money: the chosen way moved along one of them at a time. */
+
 import type { SchemeResult } from "../../analysis/study/result.js";
+import { volumeDoubtYd3 } from "../../analysis/written-number.js";
 import { curve } from "../drawings/curve-chart.js";
-import { volumeDoubtYd3 } from "./doubt.js";
+import { areaSample } from "../drawings/legend.js";
 import type { Format } from "./format.js";
 import { type Figure, figure } from "./report-parts.js";
 
-type XY = readonly [x: number, y: number];
+interface Sample {
+  readonly x: number;
+  readonly y: number;
+  /** What a point would break, in words; studies kept from before did not say. */
+  readonly breaks: readonly string[] | undefined;
+}
 
 const FEWEST_POINTS = 3;
 
@@ -23,27 +30,39 @@ export function tradeOffCurves(chosen: SchemeResult, format: Format): { figures:
   const volume = (v: number) => `${format.number(v, 10)} ${format.volumeUnit}`;
   const money = (v: number) => format.moneyTick(v);
   const hauls = (points: readonly { readonly looseExportYd3: number }[]) =>
-    points.some((p) => p.looseExportYd3 > 2 * volumeDoubtYd3(chosen));
+    points.some((p) => p.looseExportYd3 > 2 * volumeDoubtYd3(chosen.earthwork));
   const turn = chosen.levels.find((l) => l.role === "house")?.rotationDeg;
   const figures = [
     hauls(exportByLevel) &&
       panel(
         "export-level",
         "Dirt to haul away, if the house stood higher or lower",
-        exportByLevel.map((p): XY => [format.toLength(p.levelFt), format.toVolume(p.looseExportYd3)]),
+        exportByLevel.map((p) => ({
+          x: format.toLength(p.levelFt),
+          y: format.toVolume(p.looseExportYd3),
+          breaks: brokenBy(p),
+        })),
         { mark: atLevel, xName: levelName, yName: "hauled away, loose", xTick: level, yTick: volume },
       ),
     panel(
       "cost-level",
       "Cost of the ground work, if the house stood higher or lower",
-      exportByLevel.map((p): XY => [format.toLength(p.levelFt), p.objectiveUsd]),
+      exportByLevel.map((p) => ({
+        x: format.toLength(p.levelFt),
+        y: p.objectiveUsd,
+        breaks: brokenBy(p),
+      })),
       { mark: atLevel, xName: levelName, yName: "likely cost, US dollars", xTick: level, yTick: money },
     ),
     hauls(exportByFloorArea) &&
       panel(
         "export-area",
         "Dirt to haul away, for a smaller or larger house",
-        exportByFloorArea.map((p): XY => [format.toArea(p.floorAreaFt2), format.toVolume(p.looseExportYd3)]),
+        exportByFloorArea.map((p) => ({
+          x: format.toArea(p.floorAreaFt2),
+          y: format.toVolume(p.looseExportYd3),
+          breaks: brokenBy(p),
+        })),
         {
           mark: { x: format.toArea(chosen.floorAreaFt2), text: `asked, ${format.area(chosen.floorAreaFt2)}` },
           xName: "floor area",
@@ -55,7 +74,7 @@ export function tradeOffCurves(chosen: SchemeResult, format: Format): { figures:
     panel(
       "cost-turn",
       "Cost of the ground work, if the house were turned",
-      costByRotation.map((p): XY => [p.rotationDeg, p.objectiveUsd]),
+      costByRotation.map((p) => ({ x: p.rotationDeg, y: p.objectiveUsd, breaks: brokenBy(p) })),
       {
         mark: turn === undefined ? undefined : { x: turn, text: `chosen, ${format.angle(turn)}` },
         xName: "direction of the house, from north",
@@ -79,13 +98,51 @@ export function tradeOffCurves(chosen: SchemeResult, format: Format): { figures:
 function panel(
   id: string,
   title: string,
-  points: readonly XY[],
-  axes: Omit<Parameters<typeof curve>[1], "points">,
+  samples: readonly Sample[],
+  axes: Omit<Parameters<typeof curve>[1], "points" | "forbidden">,
 ): Figure | undefined {
-  if (points.length < FEWEST_POINTS) return undefined;
-  const words = `${points.map(([x, y]) => `${axes.xTick(x)}: ${axes.yTick(y)}`).join("; ")}.`;
-  return figure(curve({ id, title, words }, { points, ...axes }), "");
+  if (samples.length < FEWEST_POINTS) return undefined;
+  const said = samples.map(
+    ({ x, y, breaks }) =>
+      `${axes.xTick(x)}: ${axes.yTick(y)}${breaks?.length ? `, not allowed: ${breaks.join(", ")}` : ""}`,
+  );
+  const points = samples.map(({ x, y }) => [x, y] as const);
+  const forbidden = samples.map(({ breaks = [] }) => breaks.length > 0);
+  const picture = curve({ id, title, words: `${said.join("; ")}.` }, { points, forbidden, ...axes });
+  const broken = [...new Set(samples.flatMap(({ breaks = [] }) => breaks))];
+  const isFree = samples.every(({ breaks }) => breaks?.length === 0);
+  return figure(
+    picture,
+    isFree ? "No point of it breaks a rule." : "",
+    broken.length > 0
+      ? [{ sample: areaSample("no-build", "no-build"), words: `breaks a rule: ${broken.join("; ")}` }]
+      : [],
+  );
 }
+
+function brokenBy({ breaks }: { readonly breaks?: readonly string[] }): readonly string[] | undefined {
+  return breaks?.map((code) => RULE_WORDS[code] ?? "a rule");
+}
+
+/** What stands against a place, by the code of its problem. */
+const RULE_WORDS: Readonly<Record<string, string>> = {
+  buildable: "off the buildable ground",
+  unsurveyed: "ground nobody surveyed",
+  "site-wall": "a wall too tall",
+  "basement-wall": "too much earth against the basement",
+  height: "the roof too high",
+  "fill-too-steep": "fill on too steep ground",
+  "no-drive": "no drive within the grade limit",
+  "drive-wall": "too tall a wall beside the drive",
+  "too-flat": "too little slope for an open lower floor",
+  "fill-under-floor": "too much fill under the lower floor",
+  "no-daylight": "too little of the lower floor open",
+  "too-steep-to-bury": "a buried floor would stand open",
+  "garage-stair": "garage and house too far apart in height",
+  "slope-setback": "too near a graded slope",
+  "slope-terrace": "a graded slope too high for one run",
+  "batter-leaves-lot": "a slope over the lot line",
+};
 
 /** The sampled level that is the chosen one: the curve moves the lowest floor or pad under the house. */
 function chosenLevelFt({ levels, curves }: SchemeResult): number | undefined {

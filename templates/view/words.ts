@@ -65,8 +65,24 @@ const COMPASS = [
   "northwest",
 ] as const;
 
-export function compass(azimuthDeg: number): string {
+function compass(azimuthDeg: number): string {
   return COMPASS[((Math.round(azimuthDeg / 45) % 8) + 8) % 8]!;
+}
+
+/** Ground less steep than this falls nowhere that anybody would see. */
+const LEVEL_PCT = 0.5;
+
+/** Which way a lot falls, in words: "The ground falls toward the south". */
+export function fallOfLot({
+  aspectDeg,
+  meanSlopePct,
+}: {
+  readonly aspectDeg: number;
+  readonly meanSlopePct: number;
+}): string {
+  return meanSlopePct < LEVEL_PCT
+    ? "The ground is nearly level"
+    : `The ground falls toward the ${compass(aspectDeg)}`;
 }
 
 export function capital(text: string): string {

@@ -153,6 +153,18 @@ test("a drive on flat ground at floor level moves no earth and needs no walls", 
   assert.isNull(found.insideRadiusFt);
 });
 
+test("a step of a few inches beside the drive is a curb, one of a foot a wall", () => {
+  const withStreetAt = (streetElevationFt: number) =>
+    drive(
+      planeSite({ gradePct: 0, request: { access: { frontage: [0], streetElevationFt } } }),
+      houseAt({ at: [105, 120], floorFt: 500 }),
+    );
+  // at the lot line the bank would run into the street, so the step is held there
+  const low = withStreetAt(500.3);
+  assert.deepEqual([low.wallFaceFt2, low.wallMaxFt], [0, 0]);
+  assert.isAbove(withStreetAt(501).wallMaxFt, 0.5);
+});
+
 test("a raised drive over flat ground has the bank's volume, section by section", () => {
   // both ends 3 ft over the ground: the street's elevation and the floor are given; bank of 3 ft: 3·(14 + 2·3) ft² all along
   const site = planeSite({

@@ -1,4 +1,5 @@
 /** The report in a real browser: wide, narrow and on paper. Run with `--project browser`; needs Debian's chromium. */
+import { execFileSync } from "node:child_process";
 import axe from "axe-core";
 import { type Browser, chromium, type Page } from "playwright-core";
 import { afterAll, assert, beforeAll, describe, test } from "vitest";
@@ -7,6 +8,8 @@ import { makeFixture } from "../report/fixtures.js";
 import { demoStudy, madeStudy, openStudy, plane, reportOf } from "../report/whole-studies.js";
 
 const CHROMIUM = process.env.CHROMIUM_PATH ?? "/usr/bin/chromium";
+/** Debian poppler-utils. */
+const PDF_TO_TEXT = process.env.PDFTOTEXT_PATH ?? "pdftotext";
 const QUIET = [
   "--no-sandbox",
   "--disable-gpu",
@@ -188,5 +191,23 @@ for (const [name, html] of Object.entries(reports))
       )) as number;
       assert.isAtMost(tall, height);
       await page.close();
+    }
+  });
+
+for (const lot of ["the demo lot in a bowl", "the demo lot on a ridge"])
+  test(`on paper no heading of ${lot} stands apart from its first picture`, async () => {
+    const { page } = await open(reports[lot]!, PAPER.width);
+    const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });
+    await page.close();
+    const text = execFileSync(PDF_TO_TEXT, ["-layout", "-", "-"], { input: pdf }).toString();
+    const pages = text.split("\f");
+    for (const [heading, caption] of [
+      [/^\s*5\s+The chosen way/m, /Dug up to/],
+      [/^\s*9\s+Money/m, /The whole job:/],
+    ] as const) {
+      // the first two sheets are the client's page and the contents
+      const sheet = pages.slice(2).find((words) => heading.test(words));
+      assert.isDefined(sheet, `${heading}`);
+      assert.match(sheet!.split(heading)[1]!, caption);
     }
   });

@@ -15,6 +15,7 @@ import { drawBill, type Job } from "../../analysis/cost/draw-costs.js";
 import { findDrivers, Source } from "../../analysis/cost/drivers.js";
 import { likelyBill } from "../../analysis/cost/shares.js";
 import { StudyDraws } from "../../analysis/cost/study-draws.js";
+import { planeSite } from "../support/sites.js";
 import { daylightParts, defaultBook, draftOf, levelPadParts, steepSite } from "./invented-drafts.js";
 
 const DRAWS = 10_000;
@@ -298,6 +299,50 @@ test("the flat twin has the same house and permit, and neither walls nor piers",
   assert.equal(quantityOf(flatTwinQuantities(site, daylightParts().design, false), "HOUSE"), 3200);
 });
 
+const PAPERWORK = ["STAKE", "SOILRPT", "CIVIL", "STRUCT", "OBSERVE", "EROSION", "PERMIT"] as const;
+
+test("slope decides how much of a hillside's paperwork is due: the flat lot's on level ground, half-way at half the slope, all of it at 25 %", () => {
+  const parts = levelPadParts();
+  const dueAt = (gradePct: number) => {
+    const plain: SchemeParts = {
+      ...parts,
+      design: { ...parts.design, walls: [], slopeUnderHousePct: { mean: gradePct, p90: gradePct } },
+      structure: { ...parts.structure, foundation: { ...parts.structure.foundation, piers: 0 } },
+    };
+    const here = planeSite({ gradePct, widthFt: 120, depthFt: 180, spacingFt: 20 });
+    const factors = (lines: readonly QuantityLine[]) =>
+      PAPERWORK.map((code) => lines.find((l) => l.code === code)!.factor ?? 1);
+    const twin = factors(flatTwinQuantities(here, plain.design, false));
+    return { hill: factors(listQuantities(here, plain)), twin };
+  };
+  const level = dueAt(0);
+  level.hill.forEach((factor, i) => {
+    assert.closeTo(factor, level.twin[i]!, 1e-9, PAPERWORK[i]);
+  });
+  const half = dueAt(12.5);
+  half.hill.forEach((factor, i) => {
+    assert.closeTo(factor, (half.twin[i]! + 1) / 2, 1e-6, PAPERWORK[i]);
+  });
+  assert.deepEqual(
+    dueAt(30).hill,
+    PAPERWORK.map(() => 1),
+  );
+});
+
+test("piers and walls over 4 ft are designed and inspected on any ground", () => {
+  const parts = levelPadParts();
+  const level = planeSite({ gradePct: 0, widthFt: 120, depthFt: 180, spacingFt: 20 });
+  const gentle = { ...parts.design, slopeUnderHousePct: { mean: 0, p90: 0 } };
+  const factorOf = (over: Partial<SchemeParts>, code: string) =>
+    listQuantities(level, { ...parts, design: gentle, ...over }).find((l) => l.code === code)!.factor;
+  // the drawing has 26 piers, and a wall of 10 ft from its footing
+  const noPiers = { ...parts.structure, foundation: { ...parts.structure.foundation, piers: 0 } };
+  assert.equal(factorOf({}, "STRUCT"), 1);
+  assert.equal(factorOf({ structure: noPiers }, "OBSERVE"), 1);
+  assert.isBelow(factorOf({ structure: noPiers, design: { ...gentle, walls: [] } }, "STRUCT")!, 1);
+  assert.isBelow(factorOf({}, "SOILRPT")!, 1);
+});
+
 const eventsWith = (request: Readonly<Record<string, unknown>>, parts = daylightParts()) => {
   const s = steepSite(request);
   const { quantities } = draftOf(s, parts);
@@ -319,6 +364,17 @@ test("what an input rules out is not an event, what it confirms is certain", () 
   // the cut of the drawing is 5 ft deep: 3 of 5 ft lie below rock at 2 ft
   const ripped = certain.get("rock")!.lines.find((l) => l.code === "ROCK-RIP")!;
   assert.closeTo(ripped.quantity, (740 + 83) * 0.75 * 0.6, 0.1);
+});
+
+test("a dig no deeper than footings go meets no more water than a flat lot's", () => {
+  const parts = levelPadParts();
+  const dug = (maxCutFt: number): SchemeParts => ({
+    ...parts,
+    design: { ...parts.design, earthwork: { ...parts.design.earthwork, maxCutFt } },
+  });
+  assert.isFalse(eventsWith({}, dug(1)).has("water"));
+  assert.isTrue(eventsWith({}, dug(4)).has("water"));
+  assert.equal(eventsWith({ soil: { depthToWaterFt: 0.5 } }, dug(1)).get("water")!.chance, 1);
 });
 
 test("more than a quarter acre draining onto the house makes water likelier", () => {

@@ -77,6 +77,23 @@ test("the premium of an item is the difference of its own draws: nothing for the
   assert(slab.p10 < slab.p50 && slab.p50 < slab.p90 && slab.p90 < 0);
 });
 
+test("a sewer nobody has answered for is asked of the flat lot as well, and adds nothing to the premium", () => {
+  const answered = priced({ utilities: { sewer: "yes" } })[0]!;
+  const { p50, p90 } = answered.hillsidePremiumUsd;
+  assert.closeTo(pad.hillsidePremiumUsd.p50 / p50, 1, 1e-9);
+  assert.closeTo(pad.hillsidePremiumUsd.p90 / p90, 1, 1e-9);
+  assert.isAbove(pad.flatLotUsd.p90, answered.flatLotUsd.p90);
+});
+
+test("a least charge holds at both ends of an item's range", () => {
+  const parts = levelPadParts();
+  const { earthwork } = parts.design;
+  const small = { ...parts.design, earthwork: { ...earthwork, bankCutYd3: 0 } };
+  const dug = priced({}, [{ ...parts, design: small }])[0]!.items.find((i) => i.code === "EXCAV")!;
+  // 40 yd³ of the driveway at 9 to 32 USD: 6,000 USD, the least anybody comes out for, whatever the price
+  assert.deepEqual([dug.lowUsd, dug.likelyUsd, dug.highUsd], [6000, 6000, 6000]);
+});
+
 test("general conditions cost the months the hill takes longer, at the monthly rate", () => {
   const site = steepSite({ costs: { GENCOND: { low: 20_000, likely: 20_000, high: 20_000 } } });
   const drafts = [draftOf(site, daylightParts())];

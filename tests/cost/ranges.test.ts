@@ -66,6 +66,7 @@ for (const [low, likely, high] of [
   [3, 2, 4],
   [1, 5, 4],
   [0, 1, 2],
+  [0, 1, 0],
   [-1, 1, 2],
   [1, NaN, 2],
 ] as const)

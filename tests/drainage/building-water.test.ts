@@ -32,6 +32,7 @@ test("a 5-minute rain is 3.48 times as hard as an hour's: 0.29 of its depth in a
   assert.closeTo(1 / hourlyShare(5), 0.29 * 12, 1e-9);
   assert.closeTo(hourlyShare(60), 1, 1e-9);
   assert.closeTo(1 / hourlyShare(30), 0.79 * 2, 1e-9);
+  for (const beyond of [4.9, 61, Number.NaN]) assert.throws(() => hourlyShare(beyond), RangeError);
 });
 
 test("pipes under a drive: 12 in at 1 % carries 1.93 cfs, 24 in 12.25 (Manning by hand, n 0.024)", () => {

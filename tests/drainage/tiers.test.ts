@@ -3,8 +3,9 @@ import type { Access } from "../../analysis/access/index.js";
 import { planDrainage, routeLotWater } from "../../analysis/drainage/index.js";
 import type { Ring } from "../../analysis/geometry/plane.js";
 import type { Site } from "../../analysis/lot/index.js";
+import type { RequestInput } from "../../analysis/request/index.js";
 import type { SchemeDesign } from "../../analysis/schemes/scheme.js";
-import { planeSite } from "../support/sites.js";
+import { gridShots, planeSite, siteOf } from "../support/sites.js";
 
 const NO_DRIVE: Access = {
   reachable: false,
@@ -106,6 +107,18 @@ describe("the three tiers of a basement", () => {
     assert.include(slab.words, "civil engineer");
   });
 
+  test("on steep ground the pipe runs on to 10 ft from the house, where the strip that falls away from it ends (IRC R401.3)", () => {
+    // the closed form asks (0.7 + 1.3) ÷ (0.40 − 0.01) = 5.1 ft only
+    const site = planeSite({ gradePct: 40 });
+    const { tiers } = drained(site, basementHouse(120, groundAt(40, 120) - 0.7, groundAt(40, 150)));
+    for (const { tier, route } of tiers) {
+      const [east, north] = route.at(-1)!;
+      const away = Math.hypot(Math.max(85 - east, 0, east - 125), Math.max(120 - north, 0, north - 150));
+      // along cells of 2 ft, told by their middles
+      assert.isAtLeast(away, 8, tier);
+    }
+  });
+
   test("a steeper least fall asks for a longer run", () => {
     const run = (minPipeSlopePct: number) => {
       const site = planeSite({ gradePct: 20, request: { rules: { drainage: { minPipeSlopePct } } } });
@@ -128,4 +141,45 @@ test("roof and drive raise the lot's peak by what their runoff shares exceed the
   assert.closeTo(plan.lotAfterCfs - plan.lotBeforeCfs, (1.008 * 4 * 1_200 * (0.95 - 0.6)) / 43_560, 1e-9);
   assert.closeTo(plan.lotBeforeCfs, (1.008 * 4 * 0.6 * 208.71 ** 2) / 43_560, 1e-6);
   assert.equal(plan.imperviousFt2, 1_200);
+  // a garage that stands apart has a roof too
+  const house = basementHouse(120, 490, 500);
+  const corners = [
+    [10, 10],
+    [32, 10],
+    [32, 32],
+    [10, 32],
+  ] as const;
+  const level = { name: "garage", role: "garage", ring: corners, rotationDeg: 0 } as const;
+  const garage = { ...level, elevationFt: 480, floorElevationFt: 480 };
+  const apart = drained(site, { ...house, garage: "detached", levels: [...house.levels, garage] });
+  assert.equal(apart.imperviousFt2, 1_200 + 22 * 22);
+});
+
+describe("the way water takes when an inlet is blocked", () => {
+  const side = 208;
+  const boundary: Ring = [
+    [0, 0],
+    [side, 0],
+    [side, side],
+    [0, side],
+  ];
+  const shotFrom = (south: number) =>
+    gridShots((_, y) => 500 + 0.2 * y, -20, south, side + 20, side + 20, 10);
+  const overflow = (south: number, request: RequestInput = {}) =>
+    drained(siteOf({ boundary, points: shotFrom(south), request }), basementHouse(120, 520, 530)).overflow;
+
+  test("ends over the line at the foot of the plane, and says whose ground that is", () => {
+    const neighbor = overflow(-20)!;
+    assert.equal(neighbor.edge, 0);
+    assert.equal(neighbor.toward, "neighbor");
+    const [x, y] = neighbor.line.at(-1)!;
+    assert.isTrue(y < 0, `${x}, ${y}`);
+    assert.closeTo(x, 105, 22);
+    assert.equal(overflow(-20, { access: { frontage: [0] } })!.toward, "street");
+    // ground surveyed to the line and no farther
+    assert.equal(overflow(0)!.edge, 0);
+  });
+  test("is not known where the survey ends on the lot", () => {
+    assert.isNull(overflow(60));
+  });
 });

@@ -56,6 +56,32 @@ describe("the verdict", () => {
     expect((await lot(6)).recommendation.verdictCode).toBe("good-fit");
   });
 
+  test("level ground costs what flat land costs, and no rule of hillsides is raised", async () => {
+    // within a tenth of a foot of level; one contour wanders through all of it and would call it 15 %
+    const study = await lot(0, {}, 1, (x) => 0.1 * Math.sin(x));
+    const chosen = study.schemes.find((s) => s.id === study.recommendation.schemeId)!;
+    // the engineers of a hillside alone were 3 % of the house
+    expect(chosen.cost.hillsidePremiumUsd.p50).toBeLessThan(0.03 * chosen.cost.flatLotP50Usd);
+    expect(study.findings.filter((f) => f.code === "SLP-01")).toEqual([]);
+  });
+
+  test("a sewer nobody answered for is a concern, one known to be missing something to plan for", async () => {
+    const sewage = async (sewer: "unknown" | "no") => {
+      const { findings } = await lot(6, { utilities: { sewer, water: "yes", power: "yes" } });
+      const { severity, measured, basis } = findings.find(({ code }) => code === "UTL-01")!;
+      return [severity, measured, basis];
+    };
+    expect(await sewage("unknown")).toEqual(["concern", "unknown", "assumed"]);
+    expect(await sewage("no")).toEqual(["watch", "no sewer", "rule given"]);
+  });
+
+  test("a lot on one hazard map is told so together with the maps nobody looked at", async () => {
+    const hazards = { landslide: "no", fault: "unknown", flood: "no", wildfire: "yes" } as const;
+    const { findings } = await lot(6, { hazards });
+    const { severity, measured } = findings.find(({ code }) => code === "NAT-01")!;
+    expect([severity, measured]).toEqual(["concern", "mapped: wildfire; not checked: fault"]);
+  });
+
   test("a third of the lot unseen: nobody can tell", async () => {
     const study = await lot(12, {}, 0.5);
     expect(study.survey.coveragePct).toBeLessThan(80);

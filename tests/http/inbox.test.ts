@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { StudyDocument } from "../../server/study-document.js";
+import { changedValues } from "../../server/what-if-form.js";
 import { handMadeWorkshop } from "./hand-made-workshop.js";
 import { demoUpload, multipart } from "./multipart.js";
 import { KEY, openService, type TestService, withKey } from "./service.js";
@@ -211,6 +212,10 @@ describe("leads are worked through", () => {
 });
 
 describe("the share page asks what if", () => {
+  test("a 10-year rain harder than the 100-year rain of the study takes that along", () => {
+    const change = changedValues({ "rules.rainfall.inPerHr10yr": "12" }, leads[0]!.request);
+    expect(change).toMatchObject({ rules: { rainfall: { inPerHr10yr: 12, inPerHr100yr: 12 } } });
+  });
   test("a changed value makes a variant; what was left alone stays assumed", async () => {
     const parent = leads[0]!;
     const page = await service.app.inject(parent.links.share);

@@ -203,7 +203,7 @@ const wrong: readonly Wrong[] = [
     parts: files({ request: '{"rules":{"slopeBandsPct":[0,20,10]}}' }),
     status: 422,
     type: "bad-values",
-    says: [/slopeBandsPct/, /rise/],
+    says: [/slopeBandsPct\[2\]/, /rising from 0/],
   },
   {
     what: "a file part nobody knows",

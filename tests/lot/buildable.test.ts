@@ -1,8 +1,10 @@
 /** What is left to build on, against plane geometry worked by hand. */
 import { assert, describe, test } from "vitest";
 import { openingLimits } from "../../analysis/geometry/disc-filter.js";
-import { areaFt2, type Ring, signedAreaFt2 } from "../../analysis/geometry/plane.js";
+import { areaFt2, type Point, type Ring, signedAreaFt2 } from "../../analysis/geometry/plane.js";
 import { scanPolygons } from "../../analysis/geometry/scan.js";
+import { describeLot } from "../../analysis/lot/index.js";
+import { understandRequest } from "../../analysis/request/index.js";
 import type { SurveyFeature } from "../../analysis/survey/survey.js";
 import { formulaSite, gridShots, planeSite, siteOf, surveyOf } from "../support/sites.js";
 
@@ -127,6 +129,59 @@ describe("setbacks", () => {
       site.lot.edges.map(({ role }) => role),
       ["side", "front", "side", "rear"],
     );
+  });
+  test("a car's entry more than 60 ft from every line makes none of them the street", () => {
+    const boundary: Ring = [
+      [0, 0],
+      [120, 0],
+      [120, 200],
+      [0, 200],
+    ];
+    const origin = (south: number) => {
+      const request = { access: { point: [60, -south] as [number, number] } };
+      const survey = surveyOf({ boundary, points: gridShots(() => 100, 0, 0, 120, 200, 40), request });
+      return describeLot(survey, understandRequest(request).request).frontageOrigin;
+    };
+    assert.equal(origin(59), "guessed");
+    assert.equal(origin(61), "unknown");
+  });
+  test("a rear line looks away from the street within 60 degrees", () => {
+    const roles = (deg: number) => {
+      // two lines meet over the middle of the lot, each looking so many degrees off straight away
+      const peak = 100 + 100 * Math.tan((deg * Math.PI) / 180);
+      const boundary: Ring = [
+        [0, 0],
+        [200, 0],
+        [200, 100],
+        [100, peak],
+        [0, 100],
+      ];
+      const survey = surveyOf({ boundary, points: gridShots(() => 100, 0, 0, 200, 300, 40) });
+      const { request } = understandRequest({ access: { frontage: [0] } });
+      return describeLot(survey, request).edges.map(({ role }) => role);
+    };
+    assert.deepEqual(roles(59), ["front", "side", "rear", "rear", "side"]);
+    // neither does: the one farthest off is the rear
+    assert.deepEqual(roles(61).sort(), ["front", "rear", "side", "side", "side"]);
+  });
+  test("a line that curves is one line: all of it fronts the street, all of it is a rear", () => {
+    // a straight line of 300 ft, and a half circle over it in 24 chords
+    const arc = Array.from({ length: 24 }, (_, k): Point => {
+      const angle = (Math.PI * k) / 24;
+      return [150 + 150 * Math.cos(angle), 150 * Math.sin(angle)];
+    });
+    const boundary: Ring = [[0, 0], ...arc];
+    const inputEdge = boundary.map((_, i) => (i === 0 ? 0 : 1));
+    for (const [point, front] of [
+      [[150, -5], 0],
+      [[150, 155], 1],
+    ] as const) {
+      const request = { access: { point: [...point] as [number, number] } };
+      const points = gridShots(() => 100, 0, 0, 300, 150, 50);
+      const survey = { ...surveyOf({ boundary, points, request }), inputEdge };
+      const { edges } = describeLot(survey, understandRequest(request).request);
+      for (const { number, role } of edges) assert.equal(role, number === front ? "front" : "rear");
+    }
   });
   test("the frontage is guessed from street shots", () => {
     const features = [10, 60, 100].map(
@@ -333,4 +388,18 @@ test("mask and polygons tell the same story", () => {
   near(maskFt2, lot.buildable.areaFt2, 0.03 * lot.summary.areaFt2);
   near(areaFt2(lot.buildablePolygons), lot.buildable.areaFt2, 1e-6);
   near(Math.max(...lot.buildablePolygons.map((p) => areaFt2([p]))), lot.buildable.largestPatchFt2, 1e-6);
+});
+
+test("where a higher limit frees no ground the curve stays at the exact area, and the share is of the lot", () => {
+  // a plane of 15 %, 20 ft from all lines of a square acre: corners rounded by the widest disc that fits are lost
+  const { lot } = planeSite({
+    gradePct: 15,
+    request: { rules: { setbacksFt: { all: 20 }, slopeLimitPct: 22 } },
+  });
+  const exactFt2 = 168.71 ** 2 - (4 - Math.PI) * 12.5 ** 2;
+  // arcs of 25π ft in all, drawn by chords up to 0.02 ft inside them
+  near(lot.buildable.areaFt2, exactFt2, 0.02 * 25 * Math.PI);
+  for (const { limitPct, areaFt2: freed } of lot.buildable.bySlopeLimit)
+    near(freed, limitPct < 15 ? 0 : lot.buildable.areaFt2, limitPct === 20 || limitPct === 15 ? 1 : 1e-9);
+  near(lot.buildable.sharePct, (100 * exactFt2) / 208.71 ** 2, 0.01);
 });

@@ -5,6 +5,7 @@ import { makePictures } from "../../analysis/pictures/index.js";
 import { crossings, spansInside } from "../../analysis/pictures/line-crossings.js";
 import { thinLine, thinPolygons } from "../../analysis/pictures/thin.js";
 import { makeFixture } from "../report/fixtures.js";
+import { demoStudy } from "../report/whole-studies.js";
 import { planeSite } from "../support/sites.js";
 
 const noWater = { streams: [], depressions: [], lotCatchmentFt2: 0, lotCatchment: [], lowerBound: false };
@@ -34,6 +35,32 @@ describe("thinning", () => {
     // A chord of the best polygon spans 2 acos(1 − 0.1/100): 71 corners; halving may need twice that.
     assert.isAtMost(thinned[0]![0]!.length, 142);
     assert.closeTo(areaFt2(thinned), Math.PI * 100 ** 2, 2 * Math.PI * 100 * 0.12);
+  });
+
+  test("cracks and spurs as thin as a needle are taken out, corners and broad notches stay", () => {
+    // a square of 40 ft with a crack 6 ft deep and 0.2 ft wide in its south side, a spur as thin to the east,
+    // and a notch 6 ft deep and 3 ft wide in its north side
+    const crack: Point[] = [
+      [14.9, 0],
+      [15, 6],
+      [15.1, 0],
+    ];
+    const spur: Point[] = [
+      [40, 20],
+      [47, 20.05],
+      [40, 20.1],
+    ];
+    const notch: Point[] = [
+      [21.5, 40],
+      [20, 34],
+      [18.5, 40],
+    ];
+    const ring: Point[] = [[0, 0], ...crack, [40, 0], ...spur, [40, 40], ...notch, [0, 40]];
+    const [polygon] = thinPolygons([[ring]], 0.02, 1);
+    const has = ([x, y]: Point) => polygon![0]!.some(([px, py]) => px === x && py === y);
+    for (const tip of [crack[1]!, spur[1]!]) assert.isFalse(has(tip), `${tip}`);
+    for (const kept of [notch[1]!, [40, 40] as const, [0, 0] as const]) assert.isTrue(has(kept), `${kept}`);
+    assert.closeTo(areaFt2([polygon!]), 40 * 40 - (3 * 6) / 2, 0.5);
   });
 
   test("crumbs are dropped, holes with them", () => {
@@ -162,4 +189,18 @@ describe("pictures of the hand-made lot", () => {
         for (let i = 1; i < areas.length; i++) assert.isAtMost(areas[i]!, areas[i - 1]!);
       }
   });
+});
+
+test("light wells of a full basement open at the pad around the house, not under it", async () => {
+  const { pictures } = await demoStudy("quillback-lane");
+  const scheme = pictures.schemes.find(({ id }) => id === "full-basement")!;
+  const padFt = scheme.levels.find(({ role }) => role === "house")!.elevationFt;
+  const wells = [...scheme.along.wells, ...scheme.across.wells];
+  assert.isNotEmpty(wells);
+  // the earth outside stands at the pad; the sill is 44 in over the floor (IRC R310.2.2), the floor of the well 6 in below it
+  const floorFt = scheme.levels.find(({ role }) => role === "basement")!.floorElevationFt;
+  for (const { topFt, bottomFt } of wells) {
+    assert.closeTo(topFt, padFt, 0.02);
+    assert.closeTo(bottomFt, floorFt + 44 / 12 - 0.5, 0.02);
+  }
 });

@@ -56,6 +56,23 @@ for (const lot of DEMO_LOTS)
       assert.include(text, `${Math.round(best.schedule.untilFrameMonths[1])}.`);
     });
 
+    test("the pad's dirt is one number wherever it is told", () => {
+      const section = (id: string) =>
+        textOf(html.slice(html.indexOf(`aria-labelledby="${id}"`)).split("</section>")[0]!).replaceAll(
+          "\u00a0",
+          " ",
+        );
+      for (const [inDirt, inBill] of [
+        ["Cut", "Cut for the pad"],
+        ["Left over from the pad", "Left over from the pad"],
+      ]) {
+        const told = section("chosen").match(new RegExp(`${inDirt}\\. ([\\d,]+) yd³`))?.[1];
+        const billed = [...section("cost").matchAll(new RegExp(`${inBill} ([\\d,]+) yd³`, "g"))];
+        assert.isNotEmpty(billed, inBill);
+        for (const [, yd3] of billed) assert.equal(yd3, told, inBill);
+      }
+    });
+
     // The square metre is defined by the foot of 0.3048 m; other amounts have no unit that changes.
     for (const [display, areaFactor] of [
       ["us", 1],

@@ -415,6 +415,7 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
       stockpileFt2: basement ? 2100 : 0,
       temporaryCutFt: basement ? 11 : 0,
       temporaryReachFt: basement ? 17 : 0,
+      temporaryLeavesLot: false,
       leavesLot: false,
       topsoilYd3: 113,
     },
@@ -481,14 +482,17 @@ function makeScheme(kind: SchemeKind, money: number, feasible = true): SchemeStu
         levelFt,
         looseExportYd3: Math.max(0, 1300 - 185 * (levelFt - 412)),
         objectiveUsd: 214_000 + 4_000 * (levelFt - 417) ** 2,
+        breaks: levelFt < 414 ? ["site-wall"] : [],
       })),
       exportByFloorArea: [2400, 2800, 3200, 3600].map((floorAreaFt2) => ({
         floorAreaFt2,
         looseExportYd3: floorAreaFt2 * 0.12,
+        breaks: floorAreaFt2 > 3200 ? ["buildable"] : [],
       })),
       costByRotation: [0, 30, 60, 90, 120, 150].map((rotationDeg) => ({
         rotationDeg,
         objectiveUsd: 214_000 + 300 * Math.abs(rotationDeg - 90),
+        breaks: [],
       })),
     },
   };

@@ -71,5 +71,12 @@ describe("units for both readers", () => {
     ));
   test("months", () => assert.deepEqual([12.3, 3.3, 1.4].map(months), ["12", "3.5", "1.5"]));
   test("numbers typed by somebody", () =>
-    assert.deepEqual([4, 0.5, 2400, 1.25].map(us.given), ["4", "0.5", "2,400", "1.25"]));
+    assert.deepEqual([4, 0.5, 2400, 1.25, -1250, 0].map(us.given), [
+      "4",
+      "0.5",
+      "2,400",
+      "1.25",
+      "−1,250",
+      "0",
+    ]));
 });

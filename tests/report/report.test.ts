@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { HtmlValidate } from "html-validate";
 import { assert, describe, test } from "vitest";
+import { stretchesOf } from "../../templates/drawings/curve-chart.js";
 import { renderReport } from "../../templates/render-report.js";
 import { GLOSSARY } from "../../templates/view/glossary.js";
 import { type Fixture, makeFixture } from "./fixtures.js";
@@ -314,4 +315,70 @@ test("the months page says whether grading stands still in the wet season, and f
     "Grading stands still from November to March, as you said; the month of the offer is not known",
   );
   assert.include(monthsOf({ ...winter, startMonth: 6 }), "accepted in June");
+});
+
+test("a trade-off curve hatches what a rule forbids and names the rule", () => {
+  const figureOf = (id: string) => {
+    const html = renderReport(makeFixture(["level-pad"]));
+    return html.slice(html.indexOf(`id="figure-${id}"`)).split("</figure>")[0]!;
+  };
+  // the fixture breaks the wall limit at 412 and 413 ft, the two lowest of nine levels, and no rule in any direction
+  const level = figureOf("cost-level");
+  assert.equal(level.split('class="forbidden"').length - 1, 1);
+  assert.match(textOf(level), /breaks a rule: a wall too tall/);
+  const turned = figureOf("cost-turn");
+  assert.notInclude(turned, 'class="forbidden"');
+  assert.match(textOf(turned), /No point of it breaks a rule/);
+});
+
+test("a forbidden stretch reaches half-way to its neighbors, to the end of the curve at an end", () => {
+  const points = [0, 10, 20, 30, 40].map((x) => [x, 1] as const);
+  assert.deepEqual(stretchesOf(points, [true, false, true, true, false]), [
+    [0, 5],
+    [15, 35],
+  ]);
+  assert.deepEqual(stretchesOf(points, [false, false, false, false, true]), [[35, 40]]);
+});
+
+test("walls of a basement are measured in one place: the chosen way names what is in the ground, and lists none of them", () => {
+  const html = renderReport(makeFixture(["daylight-basement"]));
+  const section = (id: string) =>
+    textOf(html.slice(html.indexOf(`aria-labelledby="${id}"`)).split("</section>")[0]!);
+  assert.notMatch(section("chosen"), /Basement wall,|Wall of the house/);
+  // the fixture: 104 ft in the ground, 8.4 ft of earth at the most
+  assert.match(section("chosen"), /104 ft of them stand in the ground and hold up to 8\.5 ft/);
+  assert.match(section("structure"), /104 ft and 60 ft/);
+  assert.match(section("structure"), /Most earth held\. 8\.5 ft/);
+  const stepped = renderReport(makeFixture(["stepped-pad"]));
+  assert.notMatch(textOf(stepped), /walls of the basement/i);
+});
+
+test("the legend of the months shows the sign that is drawn", () => {
+  const html = renderReport(makeFixture(["level-pad"]));
+  const figure = html.slice(html.indexOf('id="figure-months"')).split("</figure>")[0]!;
+  const signs = [...figure.matchAll(/<(\w+) class="hold"[^>]*? d="([^"]+)"/g)].map(([, name, d]) => [
+    name,
+    d,
+  ]);
+  // in the drawing and beside the words
+  assert.isAtLeast(signs.length, 2);
+  for (const sign of signs) assert.deepEqual(sign, signs[0]);
+  assert.notInclude(figure, '<circle class="hold"');
+});
+
+test("a finding a hair past its limit says so, where both would be written alike", () => {
+  const html = renderReport(
+    changed((study) => ({
+      findings: [3.02, 3.3].map((measured, i) => ({
+        ...study.findings[0]!,
+        code: `ERT-0${i}`,
+        measured,
+        threshold: 3,
+        unit: "ft of fill under the house",
+      })),
+    })),
+  );
+  const text = textOf(html);
+  assert.match(text, /found: just over 3 ft of fill under the house; compared with: 3 ft/);
+  assert.match(text, /found: 3\.3 ft of fill under the house; compared with: 3 ft/);
 });

@@ -1,6 +1,7 @@
 /** Page one read by somebody who has never built: short sentences, short words, none of the trade's own. */
 import { assert, describe, test } from "vitest";
 import { renderReport } from "../../templates/render-report.js";
+import { fallOfLot } from "../../templates/view/words.js";
 import { makeFixture } from "./fixtures.js";
 import { textOf } from "./page-text.js";
 import { gradeLevel, sentencesOf, TRADE_WORDS } from "./reading-level.js";
@@ -20,6 +21,12 @@ test("the formula grades a known text as its authors would", () => {
     0.39 * 6 + 11.8 - 15.59,
     0.01,
   );
+});
+
+test("a lot falls toward a wind, but level ground toward none", () => {
+  assert.equal(fallOfLot({ aspectDeg: 182, meanSlopePct: 12 }), "The ground falls toward the south");
+  assert.equal(fallOfLot({ aspectDeg: 350, meanSlopePct: 12 }), "The ground falls toward the north");
+  assert.equal(fallOfLot({ aspectDeg: 180, meanSlopePct: 0 }), "The ground is nearly level");
 });
 
 describe("page one", () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { isAssumed, requestSchema, understandRequest } from "../../analysis/request/index.js";
+import { fieldErrors } from "../../server/field-errors.js";
 
 describe("a request is understood", () => {
   test("every default that was filled in is listed with an origin and a path that changes it", () => {
@@ -51,6 +52,33 @@ describe("a request is understood", () => {
     ["a number that is not finite", { rules: { slopeLimitPct: Number.NaN } }],
   ])("%s is refused", (_what, input) => {
     expect(requestSchema.safeParse(input).success).toBe(false);
+  });
+
+  const rain = { durationMin: 5, inPerHr10yr: 5, inPerHr100yr: 9 };
+  test.each([
+    ["costs.HAUL.low", { costs: { HAUL: { low: 9, likely: 5, high: 20 } } }, /low ≤ likely ≤ high/],
+    ["costs.HAUL.high", { costs: { HAUL: { low: 3, likely: 5, high: 4 } } }, /low ≤ likely ≤ high/],
+    ["rules.slopeBandsPct[2]", { rules: { slopeBandsPct: [0, 20, 10] } }, /rising from 0/],
+    ["rules.slopeBandsPct[0]", { rules: { slopeBandsPct: [5, 20] } }, /rising from 0/],
+    ["rules.gradingShutdown.toMonth", { rules: { gradingShutdown: { fromMonth: 5, toMonth: 4 } } }, /month/],
+    ["rules.rainfall.inPerHr100yr", { rules: { rainfall: { ...rain, inPerHr10yr: 12 } } }, /10-year/],
+    ["rules.rainfall.inPerHrLow", { rules: { rainfall: { ...rain, inPerHrLow: 6 } } }, /10-year/],
+    // rain of a whole day falls at a tenth of the intensity of its worst minutes: pipes would come out far too small
+    ["rules.rainfall.durationMin", { rules: { rainfall: { ...rain, durationMin: 1440 } } }, /5 to 60/],
+    ["brief.basementBedrooms", { brief: { bedrooms: 2, basementBedrooms: 3 } }, /brief\.bedrooms/],
+    ["survey.columns.easting", { survey: { columns: { northing: 1, easting: 1, elevation: 3 } } }, /own/],
+    ["survey.columns.elevation", { survey: { columns: { northing: 1, easting: 2, elevation: 2 } } }, /own/],
+    ["survey.boundaryColumns.easting", { survey: { boundaryColumns: { northing: 1, easting: 1 } } }, /own/],
+  ])("%s is refused where it stands, with what to do", (where, input, remedy) => {
+    const read = requestSchema.safeParse(input);
+    const errors = fieldErrors(read.error?.issues ?? [], requestSchema);
+    expect(errors.map((error) => error.where)).toEqual([where]);
+    expect(errors[0]!.remedy).toMatch(remedy);
+  });
+
+  test("a house has at least the bedrooms its basement has", () => {
+    const { brief } = understandRequest(requestSchema.parse({ brief: { basementBedrooms: 6 } })).request;
+    expect(brief.bedrooms).toBe(6);
   });
 
   test("cost overrides are kept apart from the settings beside them", () => {

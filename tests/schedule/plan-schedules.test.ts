@@ -44,6 +44,16 @@ test("months before, on and above the ground are of the order the trade remember
   within(daylight.totalMonths[1], 23, 44, "basement, all");
 });
 
+// From memory: boundary and topography from nothing take a surveyor 3 to 8 weeks, 4 or 5 likely. Both were sent.
+test("the surveys that were sent are not made again", () => {
+  for (const { activities } of [pad, daylight]) {
+    const surveyor = activities.find((a) => a.id === "survey")!;
+    assert.isBelow(surveyor.weeks[1], 3);
+    assert.isAbove(surveyor.weeks[0], 0);
+    assert.match(surveyor.name, /completed/);
+  }
+});
+
 // Common practice, no source: a custom hillside house with a basement is about a year and a half in building, nearly half of it
 // below the floor. Inputs: the invented daylight basement in invented-drafts.ts (30 % slope, 1,600 of 3,200 ft² below, 740 bank
 // yd³ dug, 950 ft² of basement wall), no shoring, no wet-season stop, rates and steps as they come.

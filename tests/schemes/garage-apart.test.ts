@@ -4,6 +4,7 @@ import { layDriveway, surveyReach } from "../../analysis/access/index.js";
 import { unionOf } from "../../analysis/geometry/clip.js";
 import { areaFt2, distanceToRingFt, polygonsContain } from "../../analysis/geometry/plane.js";
 import type { Site } from "../../analysis/lot/index.js";
+import { asDraft } from "../../analysis/schemes/draft.js";
 import { walkAsDriveFt2 } from "../../analysis/schemes/garage-apart.js";
 import { proposeSchemes, settleGarages } from "../../analysis/schemes/index.js";
 import { formulaSite, planeSite } from "../support/sites.js";
@@ -12,8 +13,11 @@ import { PRICES } from "./support.js";
 function settled(site: Site) {
   const reach = surveyReach(site);
   const designs = proposeSchemes(site, { reach, prices: PRICES });
-  const accesses = designs.map((design) => layDriveway(site, reach, design));
-  return settleGarages(site, { reach, prices: PRICES }, designs, accesses);
+  const reached = designs.map((design) => ({
+    draft: asDraft(design),
+    access: layDriveway(site, reach, design),
+  }));
+  return settleGarages(site, { reach, prices: PRICES }, reached);
 }
 
 /** A spur that rises away from the street and falls off to both sides: houses stand high, the street lies low. */

@@ -85,10 +85,52 @@ describe("what the answer always holds", () => {
     }
   });
 
+  test("a curve names the rules its points break, and none where the chosen scheme fits", () => {
+    for (const { curves, feasible, kind } of schemes) {
+      const chosen = curves!.exportByLevel[5]!;
+      expect(chosen.breaks.length === 0, kind).toBe(feasible);
+    }
+  });
+
   test("lowering a level pad never brings less export", () => {
     const { exportByLevel } = schemes[0]!.curves!;
     for (let i = 1; i < exportByLevel.length; i++)
       expect(exportByLevel[i]!.looseExportYd3).toBeLessThanOrEqual(exportByLevel[i - 1]!.looseExportYd3 + 1);
+  });
+});
+
+describe("what the curves forbid, by hand", () => {
+  const gradePct = 12;
+  const site = planeSite({
+    gradePct,
+    widthFt: 200,
+    depthFt: 90,
+    request: {
+      brief: { footprint: { widthFt: 70, depthFt: 30 }, storeys: 2, floorAreaFt2: 4200, garageCars: 0 },
+      rules: { setbacksFt: { all: 20 }, heightLimitFt: 30, slopeLimitPct: 40, maxSiteWallFt: 12 },
+    },
+  });
+  const [pad] = schemesOf(site);
+  const { curves, footprint, feasible } = pad!;
+
+  test("levels at which the roof stands over the height limit", () => {
+    expect(feasible).toBe(true);
+    // ground of the plane, which falls south; roof: two storeys of 10 ft and 4 ft over a floor 0.67 ft above the pad
+    const lowestFt = Math.min(...footprint.map(([, north]) => 500 + (gradePct / 100) * (north - 45)));
+    const over = ({ levelFt }: { levelFt: number }) => levelFt + 0.67 + 2 * 10 + 4 - lowestFt - 30;
+    expect(curves!.exportByLevel.some((p) => over(p) > 0)).toBe(true);
+    for (const point of curves!.exportByLevel)
+      if (Math.abs(over(point)) > 0.05) expect(point.breaks.includes("height")).toBe(over(point) > 0);
+  });
+
+  test("turns at which a house 70 ft long leaves a strip 50 ft deep", () => {
+    // it lies about east and west; within the strip its corners stand at most 25 ft from the middle
+    for (const { rotationDeg, breaks } of curves!.costByRotation) {
+      const turn = ((90 - rotationDeg) * Math.PI) / 180;
+      const deep = Math.abs(70 * Math.sin(turn)) + Math.abs(30 * Math.cos(turn));
+      if (deep > 50) expect(breaks).toContain("buildable");
+    }
+    expect(curves!.costByRotation.some(({ breaks }) => breaks.includes("buildable"))).toBe(true);
   });
 });
 

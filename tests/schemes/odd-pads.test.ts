@@ -24,13 +24,14 @@ const text = (lines: readonly string[]) => Buffer.from(lines.join("\n"));
 const shots: string[] = ["point,northing,easting,elevation"];
 for (let y = SHOT_FROM; y <= SHOT_TO; y += 8)
   for (let x = SHOT_FROM; x <= SHOT_TO; x += 8) shots.push(`${shots.length},${y},${x},${groundFt(x, y)}`);
-const files = {
-  topo: { name: "topo.csv", bytes: text(shots) },
-  boundary: {
-    name: "boundary.csv",
-    bytes: text(["point,northing,easting", "1,0,0", "2,0,208", "3,208,208", "4,208,0"]),
-  },
-};
+const files = filesOf(shots, ["point,northing,easting", "1,0,0", "2,0,208", "3,208,208", "4,208,0"]);
+
+function filesOf(topo: readonly string[], boundary: readonly string[]) {
+  return {
+    topo: { name: "topo.csv", bytes: text(topo) },
+    boundary: { name: "boundary.csv", bytes: text(boundary) },
+  };
+}
 
 async function study(ring: Ring, elevationFt: number, sides: "vertical" | "battered") {
   const input = requestSchema.parse({
@@ -141,6 +142,72 @@ describe("volumes of a pad as given", () => {
     }
   });
 
+  test("on a survey in meters the ring is in meters and the level in feet", async () => {
+    const METER_FT = 0.3048;
+    const inMeters = shots.map((row, i) =>
+      i === 0
+        ? row
+        : row
+            .split(",")
+            .map((v, k) => (k === 0 ? v : Number(v) * METER_FT))
+            .join(","),
+    );
+    const side = 208 * METER_FT;
+    const corners = [`1,0,0`, `2,0,${side}`, `3,${side},${side}`, `4,${side},0`];
+    const ring = turned(104, 104, 60, 40, 0.4);
+    const outcome = await studyLot({
+      input: requestSchema.parse({
+        survey: { unit: "m" },
+        brief: {
+          pads: [{ name: "A", ring: ring.map(([x, y]) => [x * METER_FT, y * METER_FT]), elevationFt: 500 }],
+        },
+      }),
+      files: filesOf(inMeters, ["point,northing,easting", ...corners]),
+      book: book.ok ? book.book : (undefined as never),
+    });
+    if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+    const [cut, fill] = bruteForceYd3(ring, 500, false);
+    const { bankCutYd3, compactedFillYd3 } = outcome.study.schemes[0]!.earthwork;
+    expect(Math.abs(bankCutYd3 - cut)).toBeLessThan(0.005 * cut + 0.3);
+    expect(Math.abs(compactedFillYd3 - fill)).toBeLessThan(0.005 * fill + 0.3);
+  });
+
+  test("on a survey in degrees the ring may be in degrees", async () => {
+    // WGS 84 at 38.5° N: a second of latitude is 101.16 ft, of longitude 79.54 ft (M and N·cos φ of the ellipsoid)
+    const degrees = (x: number, y: number): Point => [-121 + x / (79.54 * 3600), 38.5 + y / (101.16 * 3600)];
+    const written = (x: number, y: number) =>
+      degrees(x, y)
+        .toReversed()
+        .map((v) => v.toFixed(10))
+        .join(",");
+    const inDegrees = shots.map((row, i) => {
+      const [point, y, x, z] = row.split(",");
+      return i === 0
+        ? "point,latitude,longitude,elevation_ft"
+        : `${point},${written(Number(x), Number(y))},${z}`;
+    });
+    const corners = [
+      [0, 0],
+      [208, 0],
+      [208, 208],
+      [0, 208],
+    ].map(([x, y], i) => `${i + 1},${written(x!, y!)}`);
+    const ring = turned(104, 104, 60, 40, 0.4);
+    const outcome = await studyLot({
+      input: requestSchema.parse({
+        survey: { crs: "EPSG:4326" },
+        brief: { pads: [{ name: "A", ring: ring.map(([x, y]) => degrees(x, y)), elevationFt: 500 }] },
+      }),
+      files: filesOf(inDegrees, ["point,latitude,longitude", ...corners]),
+      book: book.ok ? book.book : (undefined as never),
+    });
+    if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+    const [cut, fill] = bruteForceYd3(ring, 500, false);
+    const { bankCutYd3, compactedFillYd3 } = outcome.study.schemes[0]!.earthwork;
+    expect(Math.abs(bankCutYd3 - cut)).toBeLessThan(0.01 * cut + 0.3);
+    expect(Math.abs(compactedFillYd3 - fill)).toBeLessThan(0.01 * fill + 0.3);
+  });
+
   test("a pad of one foot, and one far from the survey, still give numbers", async () => {
     for (const [ring, levelFt] of [
       [turned(104, 104, 1, 1, 0.3), 499],
@@ -237,5 +304,20 @@ test.each<[string, Ring, string]>([
       where: "request.brief.pads[0].ring",
       message: expect.stringContaining("Pad A"),
     }),
+  ]);
+});
+
+test("two pads of one name are refused: answers are told apart by it", async () => {
+  const pad = { name: "A", ring: turned(104, 104, 60, 40, 0), elevationFt: 500 };
+  const outcome = await studyLot({
+    input: requestSchema.parse({
+      survey: { unit: "ft" },
+      brief: { pads: [pad, { ...pad, name: "B" }, pad] },
+    }),
+    files,
+    book: book.ok ? book.book : (undefined as never),
+  });
+  expect(!outcome.ok && outcome.problems).toEqual([
+    expect.objectContaining({ code: "pad-name-twice", where: "request.brief.pads[2].name" }),
   ]);
 });

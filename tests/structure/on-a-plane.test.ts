@@ -1,7 +1,9 @@
 /** Structure on an inclined plane, where every height is known in closed form; trade facts marked as such. */
 import { describe, expect, test } from "vitest";
 import type { RequestInput } from "../../analysis/request/index.js";
-import { onPlane } from "./house-on-a-plane.js";
+import { basementOf } from "../../analysis/structure/basement.js";
+import { planeSite } from "../support/sites.js";
+import { house, onPlane } from "./house-on-a-plane.js";
 
 describe("a basement dug into a plane", () => {
   test.each([20, 25, 30])("at %d %% holds what geometry says", (gradePct) => {
@@ -36,6 +38,34 @@ describe("a basement dug into a plane", () => {
     expect(buried.bedroomsOnOpenWall).toBe(0);
     expect(buried.wells).toHaveLength(2);
     expect(buried.wells.every((well) => well.ladder)).toBe(true);
+  });
+
+  test("a garage pad built up beside a side wall is on that side, and the deepest side is the most held", () => {
+    const site = planeSite({ gradePct: 20, widthFt: 300, depthFt: 300, middleElevFt: 500 });
+    const design = house(site, { gradePct: 20 });
+    const builtUp = {
+      kind: "basement",
+      where: "downhill",
+      retainedFt: 8,
+      totalFt: 9.5,
+      lengthFt: 22,
+      faceFt2: 176,
+      surcharge: false,
+      line: [],
+      heightsFt: [8, 8],
+      classes: [],
+    } as const;
+    const basement = basementOf(site, { ...design, walls: [builtUp] })!;
+    expect(basement.sides.find(({ side }) => side === "downhill")!.maxUnbalancedFt).toBe(8);
+    expect(basement.maxRetainedFt).toBe(8);
+  });
+
+  test("bedrooms that find no open wall hear so, not that an open wall is full", () => {
+    const brief = { brief: { basementBedrooms: 2, bedrooms: 4 } };
+    const buried = onPlane(30, { overDownhillFt: -9 }, brief).basement!;
+    expect(buried.ifBedroomMoves).toMatch(/^No wall is open wide enough/);
+    const open = onPlane(30, {}, { brief: { basementBedrooms: 9, bedrooms: 9 } }).basement!;
+    expect(open.ifBedroomMoves).toMatch(/^The open wall is full/);
   });
 });
 

@@ -1,5 +1,6 @@
 /** Published numbers of the International Residential Code and of 29 CFR 1926; distances of R403.1.7 from memory. */
 import { describe, expect, test } from "vitest";
+import { inUsUnits } from "../../analysis/measure.js";
 import { protectionWords } from "../../analysis/structure/basement.js";
 import { pierConcreteYd3, trucksForPour } from "../../analysis/structure/foundation.js";
 import {
@@ -47,6 +48,16 @@ describe("ways out of a bedroom below ground (IRC R310)", () => {
     expect(ways.bedroomsOnOpenWall).toBe(2);
     expect(ways.lightWells).toBe(2);
     expect(ways.wells.every((w) => w.ladder && w.depthFt === wellDepthFt(9))).toBe(true);
+  });
+
+  test("bedrooms that find no wall are told, not said to have one", () => {
+    const open = waysOut(wall(0, 0, 100), 20);
+    expect([open.bedroomsOnOpenWall, open.lightWells]).toEqual([8, 0]);
+    expect(inUsUnits(open.ifBedroomMoves)).toMatch(/room for the ways out of 8 of 20 bedrooms, at 12 ft/);
+    const buried = waysOut(wall(9, 0, 40), 6);
+    expect(buried.lightWells).toBeLessThan(6);
+    expect(buried.ifBedroomMoves).toContain(`of ${buried.lightWells} of 6 bedrooms`);
+    expect(waysOut(wall(0, 0, 100), 2).ifBedroomMoves).toMatch(/^Each has an open wall/);
   });
 
   test("a shallow well needs no ladder, and no bedroom needs no well", () => {

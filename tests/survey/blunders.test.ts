@@ -2,7 +2,7 @@
 import { assert, describe, test } from "vitest";
 import { inUsUnits } from "../../analysis/measure.js";
 import { codesOf, problemsFrom, reference, surveyFrom } from "./intake.js";
-import { asTable, planeShots, planeZ, type Shot, SQUARE } from "./lot-on-a-plane.js";
+import { asTable, ORIGIN, planeShots, planeZ, type Shot, SQUARE } from "./lot-on-a-plane.js";
 
 /** Row of the file that holds shot i: the header is row 1. */
 const rowOf = (i: number) => i + 2;
@@ -140,6 +140,33 @@ describe("coordinates", () => {
     const survey = await surveyFrom({ topo: rows.join("\n"), boundary });
     assert.include(codesOf(survey), "columns-guessed");
   });
+  test("the same of corners without a header, whose mirror image meets the topo as well", async () => {
+    const topo = asTable(planeShots().map((shot) => ({ ...shot, n: shot.n - 5_000 })));
+    const corners = ["5000,5000", "5000,5200", "5200,5100", "5150,5000"];
+    const numbered = corners.map((corner, i) => `${i + 1},${corner}.0`).join("\n");
+    for (const [boundary, order] of [
+      [corners.join("\n"), /the order easting, northing was taken/],
+      [numbered, /the order point, northing, easting was taken/],
+    ] as const) {
+      const survey = await surveyFrom({ topo, boundary });
+      const warning = survey.summary.warnings.find(({ code }) => code === "columns-guessed");
+      assert.match(warning!.message, /^The boundary has no header/);
+      assert.match(warning!.message, order);
+    }
+    const bare = topo.split("\n").slice(1).join("\n");
+    const survey = await surveyFrom({ topo: bare, boundary: numbered });
+    const warning = survey.summary.warnings.find(({ code }) => code === "columns-guessed");
+    assert.match(warning!.message, /^Neither the topo nor the boundary has a header/);
+  });
+  test("corners without a header, of which one order only meets the topo, are no guess", async () => {
+    const boundary = SQUARE.split("\n").slice(1).join("\n");
+    const survey = await surveyFrom({ topo: asTable(planeShots()), boundary });
+    assert.notInclude(codesOf(survey), "columns-guessed");
+    const exchanged = boundary.replaceAll(/(\d+),(\d+),(\d+)/g, "$1,$3,$2");
+    const mirrored = await surveyFrom({ topo: asTable(planeShots()), boundary: exchanged });
+    const warning = mirrored.summary.warnings.find(({ code }) => code === "mirrored-axes");
+    assert.match(warning!.message, /^The boundary meets .* from the trade's usual order/);
+  });
   test("a topo somewhere else is refused with both ranges", async () => {
     const away = planeShots().map((shot) => ({ ...shot, e: shot.e + 3_000 }));
     const [problem] = await problemsFrom({ topo: asTable(away), boundary: SQUARE });
@@ -184,6 +211,25 @@ describe("repeats", () => {
     const dropped = shots.filter((shot) => !isKept.has(shot));
     assert.isAbove(dropped.length, 100);
     for (const shot of dropped) assert.isBelow(nearest(shot), 0.02 + 1e-6);
+  });
+  test("repeats within one feature of GeoJSON are counted one by one", async () => {
+    // two contours, each drawn round twice: 4 of 8 corners of each repeat
+    const round = (by: number) => [
+      [4_950 + by, 9_950 + by],
+      [5_250 - by, 9_950 + by],
+      [5_250 - by, 10_250 - by],
+      [4_950 + by, 10_250 - by],
+    ];
+    const contour = (elevation: number, by: number) => ({
+      type: "Feature",
+      properties: { elevation },
+      geometry: { type: "LineString", coordinates: [...round(by), ...round(by)] },
+    });
+    const topo = { type: "FeatureCollection", features: [contour(700, 0), contour(705, 60)] };
+    const survey = await surveyFrom({ topo: JSON.stringify(topo), boundary: SQUARE });
+    assert.equal(survey.summary.pointsUsed, 8);
+    const warning = survey.summary.warnings.find(({ code }) => code === "duplicates-dropped");
+    assert.match(warning!.message, /^8 shots repeat others/);
   });
   test("a hundred thousand shots at one place are one shot", async () => {
     const { e, n, z } = planeShots()[84]!;
@@ -280,5 +326,52 @@ describe("corners", () => {
     ]);
     const [problem] = await problemsFrom({ topo: planted({}), request: { boundary: { ring } } });
     assert.equal(problem!.code, "boundary-too-many-corners");
+  });
+});
+
+describe("lines and areas drawn somewhere else", () => {
+  const line = (...corners: [number, number, number][]) =>
+    JSON.stringify({ type: "LineString", coordinates: corners });
+  const { e, n } = ORIGIN;
+  test.each([
+    ["a corner with digits lost", line([e, n, 700], [e + 100, 100, 700]), "breaklines-far"],
+    ["heights never filled in", line([e, n + 50, 0], [e + 200, n + 50, 0]), "breaklines-off-ground"],
+    ["one height never filled in", line([e, n, 700], [e + 200, n, 0]), "breaklines-off-ground"],
+    ["heights in metres", line([e, n, 213], [e + 200, n, 220]), "breaklines-off-ground"],
+  ])("a break line with %s is left out, and it is said", async (_, breaklines, code) => {
+    const survey = await surveyFrom({ topo: asTable(planeShots()), boundary: SQUARE, breaklines });
+    assert.include(codesOf(survey), code);
+    assert.deepEqual(survey.breaklines, []);
+  });
+  test("a wall top and a break line beside the lot stay", async () => {
+    const breaklines = line([e - 40, n, planeZ(e - 40, n) + 20], [e - 40, n + 100, planeZ(e - 40, n + 100)]);
+    const survey = await surveyFrom({ topo: asTable(planeShots()), boundary: SQUARE, breaklines });
+    assert.equal(survey.breaklines.length, 1);
+  });
+  test("an easement that reaches nowhere near the lot is named", async () => {
+    const area = (name: string, x: number) => ({
+      type: "Feature",
+      properties: { name, kind: "easement" },
+      geometry: {
+        type: "Polygon",
+        coordinates: [
+          [
+            [x, n],
+            [x + 20, n],
+            [x + 20, n + 200],
+            [x, n],
+          ],
+        ],
+      },
+    });
+    const constraints = { type: "FeatureCollection", features: [area("sewer", e), area("lane", e + 900)] };
+    const survey = await surveyFrom({
+      topo: asTable(planeShots()),
+      boundary: SQUARE,
+      constraints: JSON.stringify(constraints),
+    });
+    const warning = survey.summary.warnings.find(({ code }) => code === "constraints-off-lot");
+    assert.match(warning!.message, /: 1 of 2 \(lane\)/);
+    assert.equal(survey.noBuild.length, 2);
   });
 });

@@ -48,7 +48,7 @@ describe("each example is the plane 0.1 east, 0.2 north, and the square of 100 f
     const area = 10_000 + (title.includes("curve") ? segmentFt2 : 0);
     // chords leave an arc by at most 0.005 ft
     assert.closeTo(signedAreaFt2(survey.boundary), area, title.includes("curve") ? 0.6 : 0.05);
-    const degrees = frame.fromDegrees === true;
+    const degrees = frame.proj4 !== null;
     // shots stand on the plane: height above the lot's south-west corner, which is at 700 ft
     const [east0, north0] = survey.boundary.reduce((a, b) => (a[0] + a[1] <= b[0] + b[1] ? a : b));
     for (let i = 0; i < ground.count; i++) {

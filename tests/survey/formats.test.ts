@@ -126,6 +126,17 @@ describe("LandXML 1.2", () => {
     assert.equal(problem!.code, "parcel-open");
     assert.match(problem!.message, /Edge 1 .* 5\.00 ft/);
   });
+  test("a curve without a center is refused, not drawn straight", async () => {
+    const line = (a: string, b: string) => `<Line><Start>${a}</Start><End>${b}</End></Line>`;
+    for (const centre of ["", '<Center pntRef="nowhere"/>']) {
+      const boundary = landxml(
+        `<Parcels><Parcel name="1"><CoordGeom>${line("10000 5000", "10000 5200")}<Curve rot="ccw"><Start>10000 5200</Start>${centre}<End>10200 5200</End></Curve>${line("10200 5200", "10000 5000")}</CoordGeom></Parcel></Parcels>`,
+      );
+      const [problem] = await problemsFrom({ topo: asTable(planeShots()), boundary });
+      assert.equal(problem!.code, "parcel-curve");
+      assert.match(problem!.message, /^Edge 2 /);
+    }
+  });
   test("an entity is not expanded", async () => {
     const topo = `<!DOCTYPE x [<!ENTITY a "10000">]><LandXML><CgPoints><CgPoint name="1">&a; 5000 700</CgPoint></CgPoints></LandXML>`;
     const [problem] = await problemsFrom({ topo, boundary: SQUARE });
@@ -151,18 +162,26 @@ describe("GeoTIFF grids, written by the geotiff package", () => {
     [674_050, 4_263_150],
   ] as [number, number][];
   const height = (e: number, n: number) => 100 + 0.1 * (e - west) + 0.05 * (n - 4_263_000);
-  const grid = (middle: number, holes: readonly number[] = []) => {
+  const asSent = {
+    ModelPixelScale: [cell, cell, 0],
+    ModelTiepoint: [0, 0, 0, west, north, 0],
+  };
+  const southward = (c: number, r: number): [number, number] => [west + c * cell, north - r * cell];
+  const grid = (
+    middle: number,
+    holes: readonly number[] = [],
+    tags: Record<string, number[]> = asSent,
+    placeOf = southward,
+  ) => {
     const values = new Float32Array(size * size);
     for (let r = 0; r < size; r++)
-      for (let c = 0; c < size; c++)
-        values[r * size + c] = height(west + (c + middle) * cell, north - (r + middle) * cell);
+      for (let c = 0; c < size; c++) values[r * size + c] = height(...placeOf(c + middle, r + middle));
     for (const hole of holes) values[hole] = -9999;
     return new Uint8Array(
       writeArrayBuffer(values, {
         width: size,
         height: size,
-        ModelPixelScale: [cell, cell, 0],
-        ModelTiepoint: [0, 0, 0, west, north, 0],
+        ...tags,
         GTModelTypeGeoKey: 1,
         GTRasterTypeGeoKey: middle === 0 ? 2 : 1,
         ProjectedCSTypeGeoKey: 26910,
@@ -184,6 +203,26 @@ describe("GeoTIFF grids, written by the geotiff package", () => {
       assert.closeTo(ground.elevFt[i]! * 0.3048, height(e, n), 1e-4);
     }
     assert.include(codesOf(survey), "topo-from-grid");
+  });
+  // GeoTIFF 1.1, 7.2: x = a·column + b·row + c, y = d·column + e·row + f, written a b 0 c / d e 0 f / 0 0 0 0 / 0 0 0 1
+  const transformed = (a: number, b: number, c: number, d: number, e: number, f: number) => ({
+    tags: { ModelTransformation: [a, b, 0, c, d, e, 0, f, 0, 0, 0, 0, 0, 0, 0, 1] },
+    placeOf: (col: number, row: number): [number, number] => [a * col + b * row + c, d * col + e * row + f],
+  });
+  const tied = { ...asSent, ModelTiepoint: [5, 7, 0, west + 5 * cell, north - 7 * cell, 0] };
+  test.each([
+    ["by a tie point in its midst", { tags: tied, placeOf: southward }],
+    ["by a transformation", transformed(cell, 0, west, 0, -cell, north)],
+    ["by a transformation, rows running north", transformed(cell, 0, west, 0, cell, north - size * cell)],
+    ["turned by 30°", transformed(8.66, 5, west - 60, 5, -8.66, north - 60)],
+  ])("a grid placed %s", async (_, { tags, placeOf }) => {
+    const topo = grid(0.5, [], tags, placeOf);
+    const { ground, frame } = await surveyFrom({ topo, request: { boundary: { ring } } });
+    assert.equal(ground.count, size * size);
+    for (const i of [0, 100, 555, 899]) {
+      const [e, n] = toSurvey(frame, [ground.eastFt[i]!, ground.northFt[i]!]);
+      assert.closeTo(ground.elevFt[i]! * 0.3048, height(e, n), 1e-4);
+    }
   });
   test("cells without a height are no points", async () => {
     const survey = await surveyFrom({ topo: grid(0.5, [3, 4, 500]), request: { boundary: { ring } } });
@@ -223,6 +262,18 @@ describe("lidar, written byte by byte", () => {
     assert.closeTo(e, shot.x, 0.0006);
     assert.closeTo(n, shot.y, 0.0006);
     assert.closeTo(elevFt[7]! * 0.3048, shot.z, 0.0006);
+  });
+  test("model key points are ground, withheld points are deleted (ASPRS LAS 1.2: class 8; bit 7 of the class byte)", async () => {
+    const ground = points.filter(({ classOf }) => classOf === 2);
+    const marked = ground.map((point, i) => ({
+      ...point,
+      classOf: i % 3 === 0 ? 8 : i % 3 === 1 ? 2 : 2 | 128,
+    }));
+    const survey = await surveyFrom({
+      topo: lasFile({ points: marked, offset, epsg: 26910 }),
+      request: { boundary: { ring } },
+    });
+    assert.equal(survey.summary.pointsUsed, marked.filter((_, i) => i % 3 !== 2).length);
   });
   test("points that nobody classed are refused", async () => {
     const bare = points.map((point) => ({ ...point, classOf: 1 }));
@@ -299,6 +350,20 @@ describe("one table in other clothes", () => {
     heights.forEach((z, i) => {
       assert.closeTo(z, expected[i]!, 0.0006);
     });
+  });
+});
+
+describe("rows struck out with a comment mark", () => {
+  const rows = asTable(planeShots()).split("\n");
+  const byBlanks = rows.slice(1).map((row) => row.replaceAll(",", " "));
+  const struckOut = (lines: readonly string[], mark: string) =>
+    lines.map((line, i) => (i === 30 || i === 84 ? mark + line : line)).join("\n");
+  test.each(["#", "# ", "!", "* ", "%", "//", "; "])("%s", async (mark) => {
+    for (const lines of [rows, byBlanks]) {
+      const survey = await surveyFrom({ topo: struckOut(lines, mark), boundary: SQUARE });
+      assert.equal(survey.summary.pointsRead, 167);
+      assert.equal(survey.summary.pointsUsed, 167);
+    }
   });
 });
 

@@ -145,6 +145,36 @@ const cases: Refused[] = [
     },
   },
   {
+    what: "a car's entry with northing and easting exchanged",
+    code: "access-point-far",
+    topo,
+    boundary: SQUARE,
+    request: { access: { point: [10_000, 5_100] } },
+  },
+  {
+    what: "a lot line in two pieces",
+    code: "boundary-geojson",
+    topo,
+    request: {
+      boundary: {
+        type: "MultiLineString",
+        coordinates: [
+          [
+            [5000, 10000],
+            [5200, 10000],
+            [5200, 10100],
+          ],
+          [
+            [5200, 10100],
+            [5200, 10200],
+            [5000, 10200],
+            [5000, 10000],
+          ],
+        ],
+      },
+    },
+  },
+  {
     what: "GeoJSON with a word for a number",
     code: "boundary-geojson",
     topo,
@@ -343,6 +373,26 @@ describe("what is said of itself", () => {
       0.01,
     );
   });
+  test("a unit stated in the request goes before the file's, for heights too, and the contradiction is told", async () => {
+    const lowest = Math.min(...planeShots().map(({ z }) => z));
+    for (const [file, unit, lowestFt] of [
+      [`# units feet\n${topo}`, "m", lowest / 0.3048],
+      [`# units meters\n${topo}`, "ft", lowest],
+      [topo.replace("northing,easting", "northing_ft,easting_ft"), "m", lowest / 0.3048],
+      // said of the elevations alone, the file knows better
+      [topo.replace("elevation", "elevation_m"), "ft", lowest / 0.3048],
+    ] as const) {
+      const survey = await surveyFrom({ topo: file, boundary: SQUARE, request: { survey: { unit } } });
+      assert.closeTo(Math.min(...survey.ground.elevFt), lowestFt, 0.01);
+      assert.include(codesOf(survey), "unit-against-file");
+    }
+    const agreed = { topo: `# units feet\n${topo}`, boundary: SQUARE };
+    for (const unit of ["ft", "us-ft"] as const)
+      assert.notInclude(
+        codesOf(await surveyFrom({ ...agreed, request: { survey: { unit } } })),
+        "unit-against-file",
+      );
+  });
   test("datum and date unknown are asked for", async () => {
     const survey = await surveyFrom({ topo, boundary: SQUARE });
     assert.includeMembers(codesOf(survey), ["datum-not-stated", "date-not-stated"]);
@@ -361,6 +411,8 @@ describe("what is said of itself", () => {
       1.52,
       0.005,
     );
+    assert.match((await of({ survey: { source: "canopy" } }))[1], /under trees/);
+    assert.match((await of({ survey: { source: "contours" } }))[1], /contours whose interval nobody stated/);
   });
 });
 

@@ -1,6 +1,7 @@
 /** Coordinate systems: published examples, PROJ's values for the zones offered, and frames that must not be mixed. */
 import { assert, describe, test } from "vitest";
-import { signedAreaFt2 } from "../../analysis/geometry/plane.js";
+import { ringContains, signedAreaFt2 } from "../../analysis/geometry/plane.js";
+import { inUsUnits } from "../../analysis/measure.js";
 import { between, crsOf, planeThrough, WGS84 } from "../../analysis/survey/crs.js";
 import { toLocal, toSurvey } from "../../analysis/survey/index.js";
 import { loadProjections } from "../../analysis/survey/projections.js";
@@ -109,6 +110,34 @@ describe("degrees", () => {
   });
 });
 
+test("two kinds of feet in two files are told where the same number is another place", async () => {
+  // 85 FR 62698: 2 parts in a million; 6,325,000 ft from the origin that is 12.6 ft
+  const at = (east: number, north: number) => ({
+    topo: [
+      "# units us survey feet",
+      "northing,easting,elevation",
+      ...Array.from(
+        { length: 49 },
+        (_, i) => `${north + 40 * (i % 7)},${east + 40 * Math.floor(i / 7)},${500 + i}`,
+      ),
+    ].join("\n"),
+    boundary: [
+      "# units feet",
+      "corner,northing,easting",
+      ...[
+        [20, 20],
+        [20, 220],
+        [220, 220],
+        [220, 20],
+      ].map(([n, e], i) => `${i + 1},${north + n!},${east + e!}`),
+    ].join("\n"),
+  });
+  const survey = await surveyFrom(at(6_000_000, 2_000_000));
+  const warning = survey.summary.warnings.find(({ code }) => code === "two-feet");
+  assert.match(inUsUnits(warning!.message), /12\.6 ft apart/);
+  assert.notInclude(codesOf(await surveyFrom(at(5_000, 10_000))), "two-feet");
+});
+
 describe("two files in two systems", () => {
   const zone = crsOf("EPSG:2227")!;
   const corners = [
@@ -145,6 +174,41 @@ describe("two files in two systems", () => {
     });
     const [e] = toSurvey(survey.frame, survey.boundary[0]!);
     assert.closeTo(e, planar[0]![0], 1e-4);
+  });
+  test("constraints and break lines in degrees are brought to the zone the survey is in", async () => {
+    const [[lon, lat]] = corners;
+    const line = (z: number[]) => ({
+      type: "LineString",
+      coordinates: [
+        [lon, lat, ...z],
+        [lon + 0.0006, lat + 0.0006, ...z],
+      ],
+    });
+    const survey = await surveyFrom({
+      topo: shots.join("\n"),
+      boundary: geojson,
+      constraints: JSON.stringify({ type: "Feature", properties: { bufferFt: 10 }, geometry: line([]) }),
+      breaklines: JSON.stringify(line([503])),
+      request: { survey: { crs: "EPSG:2227" } },
+    });
+    const [east, north] = survey.boundary[0]!;
+    const [x, y] = survey.breaklines[0]![0]!;
+    assert.closeTo(Math.hypot(x - east, y - north), 0, 1e-6);
+    assert.isTrue(ringContains(survey.noBuild[0]!.polygons[0]![0]!, [east + 1, north + 1]));
+    assert.notInclude(codesOf(survey), "constraints-off-lot");
+  });
+  test("calls in metres miss in metres, whatever the topo's zone is in", async () => {
+    const [x, y] = between(WGS84, crsOf("EPSG:26910")!)(corners[0]);
+    // 60 m along each side but the last, which is 1 m short
+    const calls = "N 90° E 60.00; N 0° E 60.00; S 90° W 60.00; S 0° E 59.00";
+    const survey = await surveyFrom({
+      topo: shots.join("\n"),
+      request: {
+        boundary: { start: [x, y], calls },
+        survey: { crs: "EPSG:2227", boundaryCrs: "EPSG:26910" },
+      },
+    });
+    assert.closeTo(survey.closure!.misclosureFt, 1 / 0.3048, 1e-9);
   });
   test("degrees on a local topo are refused", async () => {
     const [problem] = await problemsFrom({ topo: shots.join("\n"), boundary: geojson });

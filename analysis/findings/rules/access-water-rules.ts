@@ -1,11 +1,13 @@
 /** The way in, and the water. */
+
 import { GRASS_HOLDS_FT_PER_S } from "../../drainage/swale.js";
 import { measure, published } from "../../measure.js";
+import { SQUARE_FEET_PER_ACRE } from "../../units.js";
 import { CORNER_CUT_FT, lengthNearFt, sideLines } from "../drive-in-setback.js";
 import { driveOf, graded, PRACTICE, type Rule, WHO } from "../facts.js";
 
 /** A quarter of an acre of hill above a house is water to plan for. Common practice, no source. */
-const GATHERED_FT2 = 43_560 / 4;
+const GATHERED_FT2 = SQUARE_FEET_PER_ACRE / 4;
 
 export const accessWaterRules: readonly Rule[] = [
   {

@@ -2,6 +2,7 @@
 
 import { distanceToRingFt } from "../../geometry/plane.js";
 import { measure, published } from "../../measure.js";
+import { SQUARE_FEET_PER_ACRE } from "../../units.js";
 import { graded, PRACTICE, type Rule, tallestSiteWallFt, WHO } from "../facts.js";
 
 /** Below one truckload the share of uncertainty says nothing. */
@@ -61,7 +62,7 @@ export const groundWorkRules: readonly Rule[] = [
     source:
       "geometry: a bank of run b per rise on slope s meets the ground at 1 ÷ (1 − b·s) of its edge height",
     onScheme: ({ design }) =>
-      design.earthwork.leavesLot
+      design.problems.some(({ code }) => code === "batter-leaves-lot")
         ? { severity: "concern", measured: "reaches the lot line", threshold: "stays on the lot" }
         : null,
   },
@@ -74,7 +75,7 @@ export const groundWorkRules: readonly Rule[] = [
     source: "29 CFR 1926.652",
     onScheme: ({ design }) => {
       if (!design.temporary) return null;
-      if (design.earthwork.leavesLot)
+      if (design.earthwork.temporaryLeavesLot)
         return {
           severity: "concern",
           measured: design.earthwork.temporaryReachFt,
@@ -126,11 +127,11 @@ export const groundWorkRules: readonly Rule[] = [
     who: WHO.civil,
     source: "40 CFR 122.26 (one acre), from memory",
     onScheme: ({ design }) =>
-      design.earthwork.disturbedFt2 >= 43_560
+      design.earthwork.disturbedFt2 >= SQUARE_FEET_PER_ACRE
         ? {
             severity: "concern",
             measured: design.earthwork.disturbedFt2,
-            threshold: 43_560,
+            threshold: SQUARE_FEET_PER_ACRE,
             unit: "ft² disturbed",
           }
         : null,

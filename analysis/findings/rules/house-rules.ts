@@ -17,7 +17,7 @@ export const houseRules: readonly Rule[] = [
   },
   {
     code: "UTL-01",
-    title: "No answer about the sewer",
+    title: "Where the sewage goes is not settled",
     why: "No sewer means a septic field, which steep land often refuses.",
     next: "Get a written will-serve letter, or a percolation test",
     who: `${WHO.utility}, ${WHO.city}`,
@@ -25,6 +25,9 @@ export const houseRules: readonly Rule[] = [
     onLot: ({ site }, best) => {
       const { sewer, sewerInvertFt, septic } = site.request.utilities;
       if (septic) return null;
+      // known, and priced as a field of its own
+      if (sewer === "no")
+        return { severity: "watch", measured: "no sewer", threshold: "a sewer to join", basis: "rule given" };
       if (sewer !== "yes")
         return { severity: "concern", measured: sewer, threshold: "yes, in writing", basis: "assumed" };
       if (sewerInvertFt === null || !best) return null;
@@ -66,7 +69,7 @@ export const houseRules: readonly Rule[] = [
   },
   {
     code: "NAT-01",
-    title: "Hazard maps not checked",
+    title: "A hazard map shows the lot, or nobody looked",
     why: "Wildfire, flood, fault, slide and habitat maps can stop a job or double its cost.",
     next: "Read the hazard disclosure reports",
     who: WHO.seller,
@@ -74,27 +77,17 @@ export const houseRules: readonly Rule[] = [
     onLot: ({ site }) => {
       const { landslide, fault, flood, wildfire } = site.request.hazards;
       const named = { landslide, fault, flood, wildfire };
-      const mapped = Object.entries(named)
-        .filter(([, v]) => v === "yes")
-        .map(([k]) => k);
-      if (mapped.length)
-        return {
-          severity: "concern",
-          measured: `mapped: ${mapped.join(", ")}`,
-          threshold: "none mapped",
-          basis: "rule given",
-        };
-      const open = Object.entries(named)
-        .filter(([, v]) => v === "unknown")
-        .map(([k]) => k);
-      return open.length
-        ? {
-            severity: "watch",
-            measured: `not checked: ${open.join(", ")}`,
-            threshold: "checked",
-            basis: "assumed",
-          }
-        : null;
+      const answered = (answer: string) =>
+        Object.entries(named)
+          .filter(([, given]) => given === answer)
+          .map(([hazard]) => hazard)
+          .join(", ");
+      const mapped = answered("yes");
+      const open = answered("unknown");
+      const said = [mapped && `mapped: ${mapped}`, open && `not checked: ${open}`].filter(Boolean).join("; ");
+      if (mapped)
+        return { severity: "concern", measured: said, threshold: "none mapped", basis: "rule given" };
+      return open ? { severity: "watch", measured: said, threshold: "checked", basis: "assumed" } : null;
     },
   },
   {

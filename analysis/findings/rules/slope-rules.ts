@@ -1,12 +1,14 @@
 /** Steepness, and what steep ground hides. */
+
 import { distanceToRingFt, type Point } from "../../geometry/plane.js";
 import { elevationAt } from "../../terrain/index.js";
+import { SQUARE_FEET_PER_ACRE } from "../../units.js";
 import { graded, type Hit, PRACTICE, type Rule, type SchemeFacts, type StudyFacts, WHO } from "../facts.js";
 
 /** A level spot flatter than this, larger than that, with ground steeper than this below it. */
 const BENCH = { maxSlopePct: 8, minAreaFt2: 1000, steepBelowPct: 25 } as const;
 /** Water gathers on any long slope; a hollow also has ground this much higher to both sides of it. */
-const HOLLOW = { catchmentFt2: 43_560 / 4, nearFt: 15, sideFt: 20, riseFt: 1 } as const;
+const HOLLOW = { catchmentFt2: SQUARE_FEET_PER_ACRE / 4, nearFt: 15, sideFt: 20, riseFt: 1 } as const;
 
 export const slopeRules: readonly Rule[] = [
   {
@@ -16,7 +18,7 @@ export const slopeRules: readonly Rule[] = [
     next: "Ask whether the lot falls under hillside rules",
     who: WHO.city,
     source: PRACTICE,
-    onLot: ({ site }) => graded(site.terrain.summary.averageSlope.pct, [[15, "info"]], "% average slope"),
+    onLot: ({ site }) => graded(averageSlopePct(site), [[15, "info"]], "% average slope"),
   },
   {
     code: "SLP-02",
@@ -106,6 +108,15 @@ export const slopeRules: readonly Rule[] = [
     },
   },
 ];
+
+/** With fewer contours than this on the lot, it is chance where they fall and how long they are. Judgement. */
+const FEWEST_CONTOURS = 3;
+
+/** By the contours, as hillside rules ask; on ground too level for them, by the facets. */
+function averageSlopePct({ terrain: { summary } }: StudyFacts["site"]): number {
+  const { pct, intervalFt } = summary.averageSlope;
+  return summary.reliefFt < FEWEST_CONTOURS * intervalFt ? summary.meanSlopePct : pct;
+}
 
 function hollowNear(
   site: StudyFacts["site"],
