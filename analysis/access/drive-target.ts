@@ -125,21 +125,36 @@ function wider({ minEastFt, minNorthFt, maxEastFt, maxNorthFt }: Box, byFt: numb
 /** Clearances to the house are worked out this near to it. */
 const NEAR_HOUSE_FT = 12;
 
-/** Finished ground at a place, ft: natural ground less what the scheme cuts. NaN where nobody surveyed, and inside the walls. */
-export function finishedGround(
-  { terrain }: Site,
-  target: DriveTarget,
-): (eastFt: number, northFt: number) => number {
-  const { depth } = target.graded;
-  const rings = houseRings(target);
-  const box = boxOf(rings.flat());
-  return (x, y) => {
-    if (x >= box.minEastFt && x <= box.maxEastFt && y >= box.minNorthFt && y <= box.maxNorthFt)
-      for (const ring of rings) if (ringContains(ring, [x, y])) return NaN;
-    const graded = depthAt(depth, x, y);
-    const natural = elevationAt(terrain.tin, x, y);
+/** The ground as a scheme leaves it, for cross-sections of its drive. */
+export class FinishedGround {
+  readonly #tin: Site["terrain"]["tin"];
+  readonly #lot: Ring;
+  readonly #depth: Raster;
+  readonly #rings: readonly Ring[];
+  readonly #box: Box;
+
+  constructor({ terrain, survey }: Site, target: DriveTarget) {
+    this.#tin = terrain.tin;
+    this.#lot = survey.boundary;
+    this.#depth = target.graded.depth;
+    this.#rings = houseRings(target);
+    this.#box = boxOf(this.#rings.flat());
+  }
+
+  /** Natural ground less what the scheme cuts, ft. NaN where nobody surveyed, and inside the walls. */
+  at(x: number, y: number): number {
+    const { minEastFt, maxEastFt, minNorthFt, maxNorthFt } = this.#box;
+    if (x >= minEastFt && x <= maxEastFt && y >= minNorthFt && y <= maxNorthFt)
+      for (const ring of this.#rings) if (ringContains(ring, [x, y])) return NaN;
+    const graded = depthAt(this.#depth, x, y);
+    const natural = elevationAt(this.#tin, x, y);
     return !Number.isNaN(graded) ? natural - graded : natural;
-  };
+  }
+
+  /** Whether ground may be shaped there: on the lot. */
+  mayGrade(x: number, y: number): boolean {
+    return ringContains(this.#lot, [x, y]);
+  }
 }
 
 function depthAt({ grid, values }: Raster, x: number, y: number): number {

@@ -1,9 +1,8 @@
 /** Earth and walls along a lane, against the ground as the scheme leaves it. Method: docs/methods/access.md */
 import { prismoidalFt3, sumStationsFt3 } from "../earthwork/index.js";
-import { ringContains } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { DriveRules } from "./drive-rules.js";
-import { type DriveTarget, finishedGround } from "./drive-target.js";
+import { type DriveTarget, FinishedGround } from "./drive-target.js";
 import { type Station, stationsOf } from "./lane-path.js";
 import { type Section, type SectionGround, sectionAt } from "./lane-sections.js";
 import type { LaidLane } from "./lay-lane.js";
@@ -28,13 +27,9 @@ export class LaneEarth {
   readonly #sections: Section[] = [];
 
   constructor(site: Site, target: DriveTarget, laid: LaidLane, rules: DriveRules) {
-    const { boundary } = site.survey;
     this.#laid = laid;
     this.#rules = rules;
-    this.#ground = {
-      at: finishedGround(site, target),
-      mayGrade: (x, y) => ringContains(boundary, [x, y]),
-    };
+    this.#ground = new FinishedGround(site, target);
     this.#places = beforeDoor(stationsOf(laid.path, 2 * (laid.gradeFt.length - 1)));
   }
 

@@ -22,7 +22,9 @@ const OVER_ROWS = MOVES.map(([, dr]) => dr);
 const CELLS = MOVES.map(([dc, dr]) => Math.hypot(dc, dr));
 
 /** What a move between two cells counts: at least its plan length. */
-export type MoveCost = (from: number, to: number, planFt: number, riseFt: number) => number;
+export interface MoveCosts {
+  of(from: number, to: number, planFt: number, riseFt: number): number;
+}
 
 /**
  * Least sum of moves from the street to each cell (Dijkstra); NaN where lanes have no room or nobody surveyed. From an
@@ -32,7 +34,7 @@ export function fromStreet(
   { grid, elevFt, clearanceFt }: LaneGround,
   entries: readonly StreetEntry[],
   { limit, widthFt }: Pick<DriveRules, "limit" | "widthFt">,
-  moveCost: MoveCost,
+  costs: MoveCosts,
 ): Float32Array {
   const { cols, rows, cellFt, originEastFt, originNorthFt } = grid;
   const roomFt = widthFt / 2 - cellFt / 4; // clearances are known to half a cell
@@ -70,7 +72,7 @@ export function fromStreet(
       const next = r * cols + c;
       const planFt = CELLS[m]! * cellFt;
       if (best[next]! <= soFar + planFt) continue;
-      const ft = soFar + moveCost(cell, next, planFt, Math.abs(elevFt[next]! - elevFt[cell]!));
+      const ft = soFar + costs.of(cell, next, planFt, Math.abs(elevFt[next]! - elevFt[cell]!));
       if (!(ft < best[next]!)) continue;
       best[next] = ft;
       queue.push(next, ft);
@@ -91,27 +93,41 @@ export function costFromStreet(
   rules: DriveRules,
   bench: BenchCosts,
 ): Float32Array {
-  const { limit } = rules;
-  const benchPerFt = benchByCell(ground, limit, bench);
-  return fromStreet(ground, entries, rules, (from, to, planFt, riseFt) => {
+  return fromStreet(ground, entries, rules, new BenchedMoves(ground, rules.limit, bench));
+}
+
+/** Moves with the bench that a lane on the ground needs: the fall of a cell is shared between it and the lane. */
+class BenchedMoves implements MoveCosts {
+  readonly #limit: number;
+  readonly #bench: BenchCosts;
+  /** Of each cell, fall of the ground squared. */
+  readonly #fall2: Float32Array;
+
+  constructor({ grid, elevFt }: LaneGround, limit: number, bench: BenchCosts) {
+    const { cols, rows, cellFt } = grid;
+    this.#limit = limit;
+    this.#bench = bench;
+    this.#fall2 = new Float32Array(cols * rows);
+    for (let row = 1; row + 1 < rows; row++)
+      for (let col = 1; col + 1 < cols; col++) {
+        const i = row * cols + col;
+        const east = (elevFt[i + 1]! - elevFt[i - 1]!) / (2 * cellFt);
+        const north = (elevFt[i + cols]! - elevFt[i - cols]!) / (2 * cellFt);
+        const sum = east * east + north * north;
+        this.#fall2[i] = Number.isNaN(sum) ? limit * limit : sum;
+      }
+  }
+
+  of(from: number, to: number, planFt: number, riseFt: number): number {
+    const limit = this.#limit;
     const steep = riseFt > limit * planFt;
     const lengthFt = steep ? riseFt / limit : planFt;
     const grade = steep ? limit : riseFt / planFt;
-    return lengthFt * (1 + (benchPerFt(from, grade) + benchPerFt(to, grade)) / 2);
-  });
-}
+    return lengthFt * (1 + (this.#perFt(from, grade) + this.#perFt(to, grade)) / 2);
+  }
 
-/** Bench cost of a lane on the ground of a cell that climbs at a grade: the fall of the ground is shared between them. */
-function benchByCell({ grid, elevFt }: LaneGround, limit: number, bench: BenchCosts) {
-  const { cols, rows, cellFt } = grid;
-  const fall2 = new Float32Array(cols * rows);
-  for (let row = 1; row + 1 < rows; row++)
-    for (let col = 1; col + 1 < cols; col++) {
-      const i = row * cols + col;
-      const east = (elevFt[i + 1]! - elevFt[i - 1]!) / (2 * cellFt);
-      const north = (elevFt[i + cols]! - elevFt[i - cols]!) / (2 * cellFt);
-      const sum = east * east + north * north;
-      fall2[i] = Number.isNaN(sum) ? limit * limit : sum;
-    }
-  return (cell: number, grade: number) => bench.at(0, Math.sqrt(Math.max(0, fall2[cell]! - grade * grade)));
+  /** Bench cost of a foot of lane that climbs at a grade on the ground of a cell. */
+  #perFt(cell: number, grade: number): number {
+    return this.#bench.at(0, Math.sqrt(Math.max(0, this.#fall2[cell]! - grade * grade)));
+  }
 }

@@ -11,7 +11,7 @@ import {
   SHORT_DRIVE_FT,
   THROAT_FT,
 } from "./drive-rules.js";
-import { type DriveTarget, doorPose, finishedGround, groundAround } from "./drive-target.js";
+import { type DriveTarget, doorPose, FinishedGround, groundAround } from "./drive-target.js";
 import { GroundLook } from "./ground-look.js";
 import { type LanePath, lengthFt, type Pose, reversed, type Station, stationsOf } from "./lane-path.js";
 import { fitProfile, largestRiseFt, type ProfileRules } from "./lane-profile.js";
@@ -103,10 +103,10 @@ export function relayLane(
 }
 
 function heights(site: Site, ground: LaneGround, target: DriveTarget): (x: number, y: number) => number {
-  const finished = finishedGround(site, target);
+  const finished = new FinishedGround(site, target);
   const look = new GroundLook(ground);
   return (x, y) => {
-    const z = finished(x, y);
+    const z = finished.at(x, y);
     return !Number.isNaN(z) ? z : look.at(x, y) ? look.elevFt : NaN;
   };
 }

@@ -2,7 +2,7 @@
 import type { Site } from "../lot/site.js";
 import type { Reach } from "./access.js";
 import { laneGround } from "./lane-ground.js";
-import { fromStreet } from "./lane-to-go.js";
+import { fromStreet, type MoveCosts } from "./lane-to-go.js";
 import { findEntries } from "./street-entries.js";
 
 /**
@@ -16,9 +16,7 @@ export function surveyReach(site: Site): Reach {
   const { maxGradePct, widthFt } = site.request.rules.driveway;
   const limit = maxGradePct / 100;
   const values = main
-    ? fromStreet(lanes, all, { limit, widthFt }, (_from, _to, planFt, riseFt) =>
-        Math.max(planFt, riseFt / limit),
-      )
+    ? fromStreet(lanes, all, { limit, widthFt }, new ClimbingMoves(limit))
     : new Float32Array(lanes.grid.cols * lanes.grid.rows).fill(NaN);
   return {
     entry: main?.at ?? null,
@@ -28,4 +26,17 @@ export function surveyReach(site: Site): Reach {
     entries: all,
     lanes,
   };
+}
+
+/** Moves as long as the lane that makes their climb. */
+class ClimbingMoves implements MoveCosts {
+  readonly #limit: number;
+
+  constructor(limit: number) {
+    this.#limit = limit;
+  }
+
+  of(_from: number, _to: number, planFt: number, riseFt: number): number {
+    return Math.max(planFt, riseFt / this.#limit);
+  }
 }

@@ -64,16 +64,13 @@ export function drawBill(
   const add = (code: string, column: Float64Array) => {
     const { group } = draws.item(code);
     parts.push({ code, group, column, times: 1 });
-    const sum = sumOf(group);
-    for (let i = 0; i < sum.length; i++) sum[i]! += column[i]!;
+    addTo(sumOf(group), column);
   };
   const rateOf = (code: string) => (lines.some((line) => line.code === code) ? draws.priceDraws(code) : null);
   const addShare = (code: string, base: Float64Array) => {
     const percent = rateOf(code);
     if (!percent) return;
-    const column = pool.take();
-    for (let i = 0; i < column.length; i++) column[i] = 0.01 * percent[i]! * base[i]!;
-    add(code, column);
+    add(code, percentOf(percent, base, pool.take()));
   };
 
   addShare(
@@ -180,6 +177,15 @@ export function drawQuantity(
     const surveyed = out[i]! + surveySigma * bias[i]!;
     out[i] = Math.max(surveyed, 0);
   }
+  return out;
+}
+
+function addTo(sum: Float64Array, column: Float64Array): void {
+  for (let i = 0; i < sum.length; i++) sum[i]! += column[i]!;
+}
+
+function percentOf(percent: Float64Array, base: Float64Array, out: Float64Array): Float64Array {
+  for (let i = 0; i < out.length; i++) out[i] = 0.01 * percent[i]! * base[i]!;
   return out;
 }
 

@@ -1,7 +1,7 @@
 /** A graded surface as polygons and as a raster of depths, for drawings and for stakes where banks meet the ground. */
 import { differenceOf, intersectionOf, unionOf, unionOfPieces } from "../geometry/clip.js";
 import { flatten } from "../geometry/convex-clip.js";
-import type { Grid } from "../geometry/grid.js";
+import type { Grid, Raster } from "../geometry/grid.js";
 import { type MultiPolygon, type Ring, ringContains } from "../geometry/plane.js";
 import { scanTriangle } from "../geometry/scan.js";
 import { isConvex } from "./batter-zones.js";
@@ -69,28 +69,36 @@ function depthRaster(
       isConvex(pads[i]!) ? null : pads[i]!,
     ]),
   ];
-  for (const [pieces, inside] of layers)
-    for (const { side, xy, a, b, c } of pieces) {
-      const sign = side === "cut" ? 1 : -1;
-      for (let i = 2; i + 3 < xy.length; i += 2)
-        scanTriangle(
-          grid,
-          xy[0]!,
-          xy[1]!,
-          xy[i]!,
-          xy[i + 1]!,
-          xy[i + 2]!,
-          xy[i + 3]!,
-          (first, last, east, north) => {
-            for (let cell = first; cell <= last; cell++) {
-              const x = east + (cell - first) * grid.cellFt;
-              if (inside && !ringContains(inside, [x, north])) continue;
-              values[cell] = sign * Math.max(0, a * x + b * north + c);
-            }
-          },
-        );
-    }
-  return { grid, values };
+  const raster = { grid, values };
+  for (const [pieces, inside] of layers) for (const piece of pieces) scanPiece(raster, piece, inside);
+  return raster;
+}
+
+/** Depths of one piece, by the triangles of its fan. */
+function scanPiece(depths: Raster, piece: GradedPiece, inside: Ring | null): void {
+  const { xy } = piece;
+  const write = (first: number, last: number, east: number, north: number) =>
+    writeRun(depths, piece, inside, first, last, east, north);
+  for (let i = 2; i + 3 < xy.length; i += 2)
+    scanTriangle(depths.grid, xy[0]!, xy[1]!, xy[i]!, xy[i + 1]!, xy[i + 2]!, xy[i + 3]!, write);
+}
+
+/** Depths of the cells from one to another of a row, the first in the middle at (east, north). */
+function writeRun(
+  { grid, values }: Raster,
+  { side, a, b, c }: GradedPiece,
+  inside: Ring | null,
+  first: number,
+  last: number,
+  east: number,
+  north: number,
+): void {
+  const sign = side === "cut" ? 1 : -1;
+  for (let cell = first; cell <= last; cell++) {
+    const x = east + (cell - first) * grid.cellFt;
+    if (inside && !ringContains(inside, [x, north])) continue;
+    values[cell] = sign * Math.max(0, a * x + b * north + c);
+  }
 }
 
 function gridOver(shapes: readonly Float64Array[], wantedFt: number): Grid {

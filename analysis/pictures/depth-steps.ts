@@ -10,16 +10,8 @@ const SMALLEST_FT2 = 6;
 export function depthSteps({ grid, values }: Raster, toleranceFt: number): SchemePicture["depthSteps"] {
   const tolerance = Math.max(toleranceFt, grid.cellFt / 6);
   return (["cut", "fill"] as const).flatMap((side) => {
-    const sign = side === "cut" ? 1 : -1;
-    const depths = new Float32Array(values.length);
-    let deepest = 0;
-    for (let i = 0; i < values.length; i++) {
-      const depth = sign * values[i]!;
-      // ground left as it is has no depth: outlines run between its cells and the others
-      if (Number.isNaN(depth)) continue;
-      depths[i] = depth;
-      if (depth > deepest) deepest = depth;
-    }
+    const depths = depthsOf(values, side === "cut" ? 1 : -1);
+    const deepest = highestOf(depths);
     const reached = STEPS_FT.filter((step) => step < deepest);
     return nestedOutlines({ grid, values: depths }, reached).map((outline, i) => ({
       side,
@@ -27,4 +19,20 @@ export function depthSteps({ grid, values }: Raster, toleranceFt: number): Schem
       polygons: thinPolygons(outline, tolerance, SMALLEST_FT2),
     }));
   });
+}
+
+/** Depths of one side; ground left as it is has none: outlines run between its cells and the others. */
+function depthsOf(values: ArrayLike<number>, sign: 1 | -1): Float32Array {
+  const depths = new Float32Array(values.length);
+  for (let i = 0; i < values.length; i++) {
+    const depth = sign * values[i]!;
+    if (!Number.isNaN(depth)) depths[i] = depth;
+  }
+  return depths;
+}
+
+function highestOf(depths: Float32Array): number {
+  let highest = 0;
+  for (let i = 0; i < depths.length; i++) if (depths[i]! > highest) highest = depths[i]!;
+  return highest;
 }

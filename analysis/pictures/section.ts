@@ -1,7 +1,8 @@
 /** Cuts the ground and a scheme along one straight line. */
+import type { Raster } from "../geometry/grid.js";
 import type { Point, Ring } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
-import type { Level } from "../schemes/scheme.js";
+import type { Level, SchemeDesign } from "../schemes/scheme.js";
 import { cellAt, heightAt } from "./ground-samples.js";
 import { spansInside } from "./line-crossings.js";
 import type { PictureScheme } from "./picture-input.js";
@@ -21,9 +22,6 @@ type Station = Section["stations"][number];
 export function cutSection(site: Site, scheme: PictureScheme, through: Point, direction: Point): Section {
   const { from, to, lotFromFt, lotToFt } = lineAcrossLot(site.survey.boundary, through, direction);
   const lengthFt = Math.hypot(to[0] - from[0], to[1] - from[1]);
-  const pointAt = (atFt: number): Point => [from[0] + direction[0] * atFt, from[1] + direction[1] * atFt];
-  const groundAt = (atFt: number) =>
-    heightAt(site.terrain.elevation, from[0] + direction[0] * atFt, from[1] + direction[1] * atFt);
   const { design } = scheme;
 
   const tops = levelTops(design.levels, site.request.brief.storeys, site.request.rules.floorToFloorFt);
@@ -38,23 +36,15 @@ export function cutSection(site: Site, scheme: PictureScheme, through: Point, di
       topFt: to01(tops[i]!),
     })),
   );
-  const isDug = design.kind !== "pier-raised";
-  const designAt = (atFt: number, groundFt = groundAt(atFt)): number => {
-    let dugFt = Infinity;
-    if (isDug)
-      for (const { fromFt, toFt, elevationFt } of levels)
-        if (atFt >= fromFt && atFt <= toFt && elevationFt < dugFt) dugFt = elevationFt;
-    if (dugFt < Infinity) return dugFt;
-    const east = from[0] + direction[0] * atFt;
-    const north = from[1] + direction[1] * atFt;
-    const smooth = heightAt(design.graded.depth, east, north);
-    return groundFt - (Number.isNaN(smooth) ? cellAt(design.graded.depth, east, north) : smooth);
-  };
+  const surface = new CutSurface(site, design, from, direction, levels);
+  const pointAt = (atFt: number) => surface.pointAt(atFt);
+  const groundAt = (atFt: number) => surface.groundAt(atFt);
+  const designAt = (atFt: number) => surface.designAt(atFt, surface.groundAt(atFt));
 
   return {
     from: roundPoint(from),
     to: roundPoint(to),
-    stations: stations(lengthFt, groundAt, designAt),
+    stations: stations(lengthFt, surface),
     levels,
     piers: piersNear(scheme, pointAt, direction, lengthFt, groundAt, levels),
     walls: wallsAcross(scheme, from, direction, lengthFt, designAt, groundAt),
@@ -74,6 +64,51 @@ export function cutSection(site: Site, scheme: PictureScheme, through: Point, di
   };
 }
 
+/** Ground and finished ground along the line. */
+class CutSurface {
+  readonly #elevation: Raster;
+  readonly #depth: Raster;
+  readonly #from: Point;
+  readonly #direction: Point;
+  /** Levels that are dug or filled to: a raised house leaves the ground as it is. */
+  readonly #levels: Section["levels"];
+
+  constructor(
+    site: Site,
+    { kind, graded }: SchemeDesign,
+    from: Point,
+    direction: Point,
+    levels: Section["levels"],
+  ) {
+    this.#elevation = site.terrain.elevation;
+    this.#depth = graded.depth;
+    this.#from = from;
+    this.#direction = direction;
+    this.#levels = kind === "pier-raised" ? [] : levels;
+  }
+
+  pointAt(atFt: number): Point {
+    return [this.#from[0] + this.#direction[0] * atFt, this.#from[1] + this.#direction[1] * atFt];
+  }
+
+  groundAt(atFt: number): number {
+    const east = this.#from[0] + this.#direction[0] * atFt;
+    const north = this.#from[1] + this.#direction[1] * atFt;
+    return heightAt(this.#elevation, east, north);
+  }
+
+  designAt(atFt: number, groundFt: number): number {
+    let dugFt = Infinity;
+    for (const { fromFt, toFt, elevationFt } of this.#levels)
+      if (atFt >= fromFt && atFt <= toFt && elevationFt < dugFt) dugFt = elevationFt;
+    if (dugFt < Infinity) return dugFt;
+    const east = this.#from[0] + this.#direction[0] * atFt;
+    const north = this.#from[1] + this.#direction[1] * atFt;
+    const smooth = heightAt(this.#depth, east, north);
+    return groundFt - (Number.isNaN(smooth) ? cellAt(this.#depth, east, north) : smooth);
+  }
+}
+
 /** The stretch of the line inside the lot that holds the house, widened a little at both ends. */
 function lineAcrossLot(boundary: Ring, through: Point, [dx, dy]: Point) {
   // Long enough to leave the lot whichever way it points.
@@ -91,18 +126,14 @@ function lineAcrossLot(boundary: Ring, through: Point, [dx, dy]: Point) {
   };
 }
 
-function stations(
-  lengthFt: number,
-  groundAt: (atFt: number) => number,
-  designAt: (atFt: number, groundFt: number) => number,
-): Station[] {
+function stations(lengthFt: number, surface: CutSurface): Station[] {
   const count = Math.max(2, Math.ceil(lengthFt / STEP_FT) + 1);
   const ground = new Float64Array(count);
   const design = new Float64Array(count);
   const placeFt = (i: number) => (lengthFt * i) / (count - 1);
   for (let i = 0; i < count; i++) {
-    ground[i] = groundAt(placeFt(i));
-    design[i] = designAt(placeFt(i), ground[i]!);
+    ground[i] = surface.groundAt(placeFt(i));
+    design[i] = surface.designAt(placeFt(i), ground[i]!);
   }
   const kept = keepIndices(
     count,

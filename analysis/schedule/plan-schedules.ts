@@ -112,12 +112,8 @@ interface Phases {
 /** What is kept of a simulated work when its columns are given back. */
 function phasesOf({ beforeWeeks, frameWeeks, totalWeeks }: SimulatedWork): Phases {
   const scratch = new Float64Array(beforeWeeks.length);
-  const months = (end: Float64Array, start?: Float64Array): Months => {
-    if (start) for (let i = 0; i < scratch.length; i++) scratch[i] = (end[i]! - start[i]!) / WEEKS_PER_MONTH;
-    else for (let i = 0; i < scratch.length; i++) scratch[i] = end[i]! / WEEKS_PER_MONTH;
-    const { p10, p50, p90 } = percentiles(scratch);
-    return [p10, p50, p90];
-  };
+  const months = (end: Float64Array, start?: Float64Array): Months =>
+    inOrder(percentiles(monthsBetween(start, end, scratch)));
   return {
     before: months(beforeWeeks),
     ground: months(frameWeeks, beforeWeeks),
@@ -128,6 +124,13 @@ function phasesOf({ beforeWeeks, frameWeeks, totalWeeks }: SimulatedWork): Phase
     building: months(totalWeeks, beforeWeeks),
     buildingDraws: scratch,
   };
+}
+
+/** In every draw, into `out`; from the accepted offer where no start is given. */
+function monthsBetween(start: Float64Array | undefined, end: Float64Array, out: Float64Array): Float64Array {
+  if (start) for (let i = 0; i < out.length; i++) out[i] = (end[i]! - start[i]!) / WEEKS_PER_MONTH;
+  else for (let i = 0; i < out.length; i++) out[i] = end[i]! / WEEKS_PER_MONTH;
+  return out;
 }
 
 /** In every draw: until the frame can start, and while the rooms of the basement are finished. */

@@ -134,38 +134,40 @@ function criticalShares(
   const waitedFor = new Set(before.flat());
   const marks = new Uint8Array(finishes.length * n);
   const critical = finishes.map((_, a) => marks.subarray(a * n, (a + 1) * n));
-  const markLatest = (among: readonly number[], where: Uint8Array | null) => {
-    const columns = among.map((a) => finishes[a]!);
-    const masks = among.map((a) => critical[a]!);
-    for (let i = 0; i < n; i++) {
-      if (where && where[i] === 0) continue;
-      let best = 0;
-      let latest = columns[0]![i]!;
-      for (let k = 1; k < columns.length; k++) {
-        const finish = columns[k]![i]!;
-        if (finish > latest) {
-          latest = finish;
-          best = k;
-        }
+  const atEnd = [...finishes.keys()].filter((a) => !waitedFor.has(a));
+  markLatest(atEnd, finishes, critical, null);
+  for (let a = before.length - 1; a >= 0; a--)
+    if (before[a]!.length > 0) markLatest(before[a]!, finishes, critical, critical[a]!);
+  return critical.map((mask) => countOf(mask) / n);
+}
+
+/** In the draws that count (all, where none are named) marks which of some activities finishes last. */
+function markLatest(
+  among: readonly number[],
+  finishes: readonly Float64Array[],
+  critical: readonly Uint8Array[],
+  where: Uint8Array | null,
+): void {
+  const columns = among.map((a) => finishes[a]!);
+  const masks = among.map((a) => critical[a]!);
+  const n = masks[0]!.length;
+  for (let i = 0; i < n; i++) {
+    if (where && where[i] === 0) continue;
+    let best = 0;
+    let latest = columns[0]![i]!;
+    for (let k = 1; k < columns.length; k++) {
+      const finish = columns[k]![i]!;
+      if (finish > latest) {
+        latest = finish;
+        best = k;
       }
-      masks[best]![i] = 1;
     }
-  };
-  markLatest(
-    [...finishes.keys()].filter((a) => !waitedFor.has(a)),
-    null,
-  );
-  for (let a = before.length - 1; a >= 0; a--) {
-    const where = critical[a]!;
-    const among = before[a]!;
-    if (among.length === 1) {
-      const only = critical[among[0]!]!;
-      for (let i = 0; i < n; i++) only[i]! |= where[i]!;
-    } else if (among.length > 1) markLatest(among, where);
+    masks[best]![i] = 1;
   }
-  return critical.map((mask) => {
-    let count = 0;
-    for (let i = 0; i < n; i++) count += mask[i]!;
-    return count / n;
-  });
+}
+
+function countOf(mask: Uint8Array): number {
+  let count = 0;
+  for (let i = 0; i < mask.length; i++) count += mask[i]!;
+  return count;
 }

@@ -25,11 +25,7 @@ export class TimeStreams {
 
   scores({ phase, id, stream = id }: Activity): HalfScores {
     return kept(this.#halves, `${phase}:${stream}`, () => {
-      const pace = this.#normal(`pace:${phase}`);
-      const own = this.#normal(stream);
-      const [ofPhase, ofStep] = [Math.sqrt(SHARED_PACE), Math.sqrt(1 - SHARED_PACE)];
-      const scores = new Float64Array(own.length);
-      for (let i = 0; i < scores.length; i++) scores[i] = ofPhase * pace[i]! + ofStep * own[i]!;
+      const scores = together(this.#normal(`pace:${phase}`), this.#normal(stream));
       return halves(scores, scores);
     });
   }
@@ -48,4 +44,12 @@ export class TimeStreams {
   #normal(name: string): Float64Array {
     return kept(this.#normals, name, () => normals(this.#seed, `weeks:${name}`, this.draws));
   }
+}
+
+/** Scores of a step: what its phase has in common, and its own. */
+function together(pace: Float64Array, own: Float64Array): Float64Array {
+  const scores = new Float64Array(own.length);
+  const [ofPhase, ofStep] = [Math.sqrt(SHARED_PACE), Math.sqrt(1 - SHARED_PACE)];
+  for (let i = 0; i < scores.length; i++) scores[i] = ofPhase * pace[i]! + ofStep * own[i]!;
+  return scores;
 }

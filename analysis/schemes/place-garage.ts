@@ -41,9 +41,9 @@ export function placeGarage(model: Model, site: GarageGround, judge: Judge): Tri
   const fits = (place: Place) => ground.holds(footprintFlat(place, outline, flat));
   let best: Trial | null = null;
   const tried: Trial[] = [];
-  for (const place of ranked(site, judge)) {
+  for (const place of ranked(site, judge, fits)) {
     if (tried.length >= GLANCED) break;
-    if (tried.some((t) => isNear(t.place, place)) || !fits(place)) continue;
+    if (tried.some((t) => isNear(t.place, place))) continue;
     for (const one of model.shapes) {
       const trial = model.tryAt(place, one, GLANCE, SEARCH);
       if (trial) tried.push(trial);
@@ -71,6 +71,7 @@ export function placeGarage(model: Model, site: GarageGround, judge: Judge): Tri
 function ranked(
   { buildable, entries, axisRad, entrances }: GarageGround,
   { drive, prices, request }: Judge,
+  fits: (place: Place) => boolean,
 ): Place[] {
   const box = boxOf(buildable.flat(2));
   const laneUsd = request.rules.driveway.widthFt * prices.driveFt2 + prices.trenchFt;
@@ -89,7 +90,8 @@ function ranked(
           const before = drive.distanceAt(onLot(place, [0, side * (BEFORE_DOOR_FT + 11)]));
           if (before < laneFt) laneFt = before;
         }
-        if (laneFt < Infinity) found.push({ place, usd: laneFt * laneUsd + walkFt * prices.trenchFt });
+        if (laneFt === Infinity || !fits(place)) continue;
+        found.push({ place, usd: laneFt * laneUsd + walkFt * prices.trenchFt });
       }
     }
   return found.sort((a, b) => a.usd - b.usd).map(({ place }) => place);
