@@ -91,10 +91,12 @@ export function dropFarShots(
   const farFt = Math.max(FAR_FT, FAR_LOTS * size);
   const rows: number[] = [];
   let dropped = 0;
+  const [west, east] = [box.minEastFt - farFt, box.maxEastFt + farFt];
+  const [south, north] = [box.minNorthFt - farFt, box.maxNorthFt + farFt];
   for (let i = 0; i < count; i++) {
-    const dx = Math.max(box.minEastFt - eastFt[i]!, 0, eastFt[i]! - box.maxEastFt);
-    const dy = Math.max(box.minNorthFt - northFt[i]!, 0, northFt[i]! - box.maxNorthFt);
-    if (dx <= farFt && dy <= farFt) continue;
+    const x = eastFt[i]!;
+    const y = northFt[i]!;
+    if (x >= west && x <= east && y >= south && y <= north) continue;
     if (forced.has(row[i]!)) continue;
     keep[i] = 0;
     dropped++;
@@ -103,7 +105,7 @@ export function dropFarShots(
       notes.excluded.push({
         row: row[i]!,
         reason: "far from the lot",
-        evidence: `${measure(Math.round(Math.hypot(dx, dy)), "ft")} away; digits may be missing from its coordinates`,
+        evidence: `${measure(Math.round(awayFrom(box, x, y)), "ft")} away; digits may be missing from its coordinates`,
       });
   }
   if (dropped > 0)
@@ -113,6 +115,11 @@ export function dropFarShots(
       remedy: "Check the coordinates of these rows.",
       rows,
     });
+}
+
+/** From a box to a place outside it, ft. */
+function awayFrom({ minEastFt, minNorthFt, maxEastFt, maxNorthFt }: Box, x: number, y: number): number {
+  return Math.hypot(Math.max(minEastFt - x, 0, x - maxEastFt), Math.max(minNorthFt - y, 0, y - maxNorthFt));
 }
 
 /** Directions in which the survey's outermost shot is looked for. */

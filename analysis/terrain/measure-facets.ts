@@ -1,7 +1,7 @@
 /** From bare triangles to facets that later stages can ask. */
 import type { Ring } from "../geometry/plane.js";
 import { indexFacets } from "./facet-index.js";
-import { cutAreas, INSIDE, placeFacets } from "./facets-in-lot.js";
+import { crossingFacets, cutAreas, INSIDE, placeFacets } from "./facets-in-lot.js";
 import type { LaidFaces } from "./lay-faces.js";
 import type { Mesh } from "./mesh.js";
 import { type LotExtremes, withLotLine } from "./relief.js";
@@ -50,8 +50,11 @@ export function measureFacets(
     if (place[f] !== INSIDE) continue;
     areaInLotFt2[f] = twiceFt2 / 2;
     if (longestFt2 > longestInLotFt2) longestInLotFt2 = longestFt2;
-    lowFt = Math.min(lowFt, az, elevFt[b]!, elevFt[c]!);
-    highFt = Math.max(highFt, az, elevFt[b]!, elevFt[c]!);
+    for (let e = 3 * f; e < 3 * f + 3; e++) {
+      const z = elevFt[triangles[e]!]!;
+      if (z < lowFt) lowFt = z;
+      if (z > highFt) highFt = z;
+    }
   }
   const tin: Tin = {
     eastFt,
@@ -66,6 +69,7 @@ export function measureFacets(
     supported,
     index,
   };
-  cutAreas(tin, lot, place);
-  return { tin, place, extremes: withLotLine({ lowFt, highFt, longestInLotFt2 }, tin, lot, place) };
+  const crossing = crossingFacets(place);
+  cutAreas(tin, lot, crossing);
+  return { tin, place, extremes: withLotLine({ lowFt, highFt, longestInLotFt2 }, tin, lot, crossing) };
 }
