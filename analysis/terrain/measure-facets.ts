@@ -50,11 +50,8 @@ export function measureFacets(
     if (place[f] !== INSIDE) continue;
     areaInLotFt2[f] = twiceFt2 / 2;
     if (longestFt2 > longestInLotFt2) longestInLotFt2 = longestFt2;
-    for (let e = 3 * f; e < 3 * f + 3; e++) {
-      const z = elevFt[triangles[e]!]!;
-      if (z < lowFt) lowFt = z;
-      if (z > highFt) highFt = z;
-    }
+    lowFt = Math.min(lowFt, az, elevFt[b]!, elevFt[c]!);
+    highFt = Math.max(highFt, az, elevFt[b]!, elevFt[c]!);
   }
   const tin: Tin = {
     eastFt,
