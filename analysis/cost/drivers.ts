@@ -46,7 +46,8 @@ export class Source {
       const band = bandOf(this.scores[i]!, yesNo);
       if (band >= 0) found[band]![counts[band]!++] = i;
     }
-    return found.map((draws, band) => draws.subarray(0, counts[band]!));
+    // copied, for a source that is kept would keep the whole room
+    return found.map((draws, band) => draws.slice(0, counts[band]!));
   }
 }
 

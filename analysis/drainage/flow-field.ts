@@ -56,21 +56,30 @@ export function flowField({ grid, values }: Raster): FlowField {
     splitDownhill(cell, to, z, dInfinityFt2, steps);
   }
 
-  const unframed = (cell: number) => (cell < 0 ? -1 : cell - wide - 1 - 2 * (Math.floor(cell / wide) - 1));
   const inner = <T extends Float64Array | Int32Array | Uint8Array>(framed: T, out: T): T => {
     for (let row = 0; row < rows; row++)
       out.set(framed.subarray((row + 1) * wide + 1, (row + 1) * wide + 1 + cols), row * cols);
     return out;
   };
+  unframe(order, wide);
+  unframe(receiver, wide);
   return {
     grid,
     filledFt: inner(z, new Float64Array(count)),
-    order: order.map(unframed),
-    receiver: inner(receiver.map(unframed), new Int32Array(count)),
+    order,
+    receiver: inner(receiver, new Int32Array(count)),
     edge: inner(edge, new Uint8Array(count)),
     upslopeFt2: inner(upslopeFt2, new Float64Array(count)),
     dInfinityFt2: inner(dInfinityFt2, new Float64Array(count)),
   };
+}
+
+/** Numbers cells as without the frame; −1 stays. */
+function unframe(cells: Int32Array, wide: number): void {
+  for (let i = 0; i < cells.length; i++) {
+    const cell = cells[i]!;
+    if (cell >= 0) cells[i] = cell - wide - 1 - 2 * (Math.floor(cell / wide) - 1);
+  }
 }
 
 /** Fills the depressions of `z` from the edge of the survey, which it marks: the order in which water reached the cells, and from where. */

@@ -22,24 +22,34 @@ export function areaBySlopeLimit(
   exactFt2: number,
 ): BuildableSummary["bySlopeLimit"] {
   const { grid } = slope;
-  const mask = scanPolygons(grid, usable).values;
-  const usablePct = slope.values.map((pct, i) => (mask[i] ? pct : Infinity));
+  const usablePct = withinMask(slope.values, scanPolygons(grid, usable).values);
   const usableFrom =
     minBuildableWidthFt > 0 ? openingLimits({ grid, values: usablePct }, minBuildableWidthFt) : usablePct;
-  const countedFt2 = (limitPct: number) => {
-    let cells = 0;
-    for (let i = 0; i < usableFrom.length; i++) if (usableFrom[i]! <= limitPct + SLOPE_ROUNDING_PCT) cells++;
-    return cells * grid.cellFt ** 2;
-  };
-  const here = countedFt2(slopeLimitPct);
-  return [...new Set([...CURVE_LIMITS_PCT, slopeLimitPct])]
-    .sort((a, b) => a - b)
-    .map((limitPct) => {
-      if (limitPct === slopeLimitPct) return { limitPct, areaFt2: exactFt2 };
-      const counted = countedFt2(limitPct);
-      // in proportion below, so that nothing stays nothing; by the difference above, so that a small answer does not distort a large one
-      const areaFt2 =
-        limitPct > slopeLimitPct ? exactFt2 + counted - here : here > 0 ? (counted * exactFt2) / here : 0;
-      return { limitPct, areaFt2 };
-    });
+  const limitsPct = [...new Set([...CURVE_LIMITS_PCT, slopeLimitPct])].sort((a, b) => a - b);
+  const countedFt2 = countUpTo(usableFrom, limitsPct).map((cells) => cells * grid.cellFt ** 2);
+  const here = countedFt2[limitsPct.indexOf(slopeLimitPct)]!;
+  return limitsPct.map((limitPct, k) => {
+    if (limitPct === slopeLimitPct) return { limitPct, areaFt2: exactFt2 };
+    const counted = countedFt2[k]!;
+    // in proportion below, so that nothing stays nothing; by the difference above, so that a small answer does not distort a large one
+    const areaFt2 =
+      limitPct > slopeLimitPct ? exactFt2 + counted - here : here > 0 ? (counted * exactFt2) / here : 0;
+    return { limitPct, areaFt2 };
+  });
+}
+
+/** The values where the mask is 1, Infinity elsewhere. */
+function withinMask(values: Float32Array, mask: Uint8Array): Float32Array {
+  const within = new Float32Array(values.length).fill(Infinity);
+  for (let i = 0; i < within.length; i++) if (mask[i]) within[i] = values[i]!;
+  return within;
+}
+
+/** How many cells lie at or below each of the rising limits. */
+function countUpTo(values: Float32Array, limitsPct: readonly number[]): number[] {
+  const counts = limitsPct.map(() => 0);
+  for (let i = 0; i < values.length; i++)
+    for (let k = limitsPct.length - 1; k >= 0 && values[i]! <= limitsPct[k]! + SLOPE_ROUNDING_PCT; k--)
+      counts[k]!++;
+  return counts;
 }

@@ -30,17 +30,19 @@ export function breaklinesOfTable(
   for (let i = 0; i < table.count; i++) {
     const line = table.line[i]!;
     const word = table.description[i]!;
-    if (lostRows.has(table.row[i]!)) continue;
+    const isLost = () => lostRows.has(table.row[i]!);
     if (line >= 0) {
+      if (isLost()) continue;
       const corners = byWord.get(line);
       if (corners) corners.push(at(i));
       else byWord.set(line, [at(i)]);
       runOf = -1;
     } else if (word >= 0 && isBreak[word]) {
+      if (isLost()) continue;
       if (runOf === word) runs.at(-1)!.push(at(i));
       else runs.push([at(i)]);
       runOf = word;
-    } else runOf = -1;
+    } else if (runOf >= 0 && !isLost()) runOf = -1;
   }
   return [...byWord.values(), ...runs].filter((line) => line.length >= 2);
 }

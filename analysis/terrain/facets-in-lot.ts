@@ -68,16 +68,23 @@ function sidesOfVertices({ eastFt, northFt, index }: Facets, lot: Ring, nearLine
   return side;
 }
 
+/** The facets that the lot line crosses. */
+export function crossingFacets(place: Uint8Array): number[] {
+  const facets: number[] = [];
+  for (let f = place.indexOf(CROSSING); f >= 0; f = place.indexOf(CROSSING, f + 1)) facets.push(f);
+  return facets;
+}
+
 /** Enters the area inside the lot of the facets that the lot line crosses, by exact clipping; none where unsupported. */
 export function cutAreas(
   { eastFt, northFt, triangles, supported, areaInLotFt2 }: Tin,
   lot: Ring,
-  place: Uint8Array,
+  crossing: readonly number[],
 ): void {
   const ring = flatten(lot);
   const clipper = new TriangleClipper();
-  for (let f = 0; f < place.length; f++) {
-    if (place[f] !== CROSSING || !supported[f]) continue;
+  for (const f of crossing) {
+    if (!supported[f]) continue;
     const a = triangles[3 * f]!;
     const b = triangles[3 * f + 1]!;
     const c = triangles[3 * f + 2]!;

@@ -1,5 +1,6 @@
 /** A grid of heights as triangles, so that smoothed ground is contoured by the same exact tracing as facets are. */
 import type { Raster } from "../geometry/grid.js";
+import type { Box } from "../geometry/plane.js";
 import { indexFacets } from "./facet-index.js";
 import type { Tin } from "./terrain.js";
 
@@ -8,15 +9,25 @@ export type ContourMesh = Pick<
   "eastFt" | "northFt" | "elevFt" | "triangles" | "halfedges" | "index" | "supported"
 >;
 
-/** Two triangles, parted from south-west to north-east, for every four cell centres; unsupported where one of them has no ground. */
-export function meshOfGrid({ grid, values }: Raster): ContourMesh {
-  const { cols, rows, cellFt } = grid;
+/**
+ * Two triangles, parted from south-west to north-east, for every four cell centres; unsupported where one of them has no
+ * ground. Reaches over the box, as far as the grid does.
+ */
+export function meshOfGrid({ grid, values }: Raster, box: Box): ContourMesh {
+  const { cellFt, originEastFt, originNorthFt } = grid;
+  const before = (ft: number) => Math.max(0, Math.floor(ft / cellFt - 0.5));
+  const west = before(box.minEastFt - originEastFt);
+  const south = before(box.minNorthFt - originNorthFt);
+  const cols = Math.min(grid.cols, before(box.maxEastFt - originEastFt) + 2) - west;
+  const rows = Math.min(grid.rows, before(box.maxNorthFt - originNorthFt) + 2) - south;
   const eastFt = new Float64Array(cols * rows);
   const northFt = new Float64Array(cols * rows);
-  for (let row = 0; row < rows; row++)
-    for (let col = 0; col < cols; col++) {
-      eastFt[row * cols + col] = grid.originEastFt + (col + 0.5) * cellFt;
-      northFt[row * cols + col] = grid.originNorthFt + (row + 0.5) * cellFt;
+  const elevFt = new Float64Array(cols * rows);
+  for (let row = 0, v = 0; row < rows; row++)
+    for (let col = 0; col < cols; col++, v++) {
+      eastFt[v] = originEastFt + (west + col + 0.5) * cellFt;
+      northFt[v] = originNorthFt + (south + row + 0.5) * cellFt;
+      elevFt[v] = values[(south + row) * grid.cols + west + col]!;
     }
   const across = cols - 1;
   const facetCount = 2 * across * (rows - 1);
@@ -37,11 +48,10 @@ export function meshOfGrid({ grid, values }: Raster): ContourMesh {
       halfedges[3 * lower + 3] = 3 * lower + 2;
       if (row > 0) pair(halfedges, 3 * lower, 3 * (lower - 2 * across) + 4);
       if (col > 0) pair(halfedges, 3 * lower + 5, 3 * (lower - 2) + 1);
-      const diagonal = values[sw]! + values[sw + cols + 1]!;
-      supported[lower] = Number.isNaN(diagonal + values[sw + 1]!) ? 0 : 1;
-      supported[lower + 1] = Number.isNaN(diagonal + values[sw + cols]!) ? 0 : 1;
+      const diagonal = elevFt[sw]! + elevFt[sw + cols + 1]!;
+      supported[lower] = Number.isNaN(diagonal + elevFt[sw + 1]!) ? 0 : 1;
+      supported[lower + 1] = Number.isNaN(diagonal + elevFt[sw + cols]!) ? 0 : 1;
     }
-  const elevFt = Float64Array.from(values);
   return {
     eastFt,
     northFt,

@@ -1,7 +1,7 @@
 /** From bare triangles to facets that later stages can ask. */
 import type { Ring } from "../geometry/plane.js";
 import { indexFacets } from "./facet-index.js";
-import { cutAreas, INSIDE, placeFacets } from "./facets-in-lot.js";
+import { crossingFacets, cutAreas, INSIDE, placeFacets } from "./facets-in-lot.js";
 import type { LaidFaces } from "./lay-faces.js";
 import type { Mesh } from "./mesh.js";
 import { type LotExtremes, withLotLine } from "./relief.js";
@@ -66,6 +66,7 @@ export function measureFacets(
     supported,
     index,
   };
-  cutAreas(tin, lot, place);
-  return { tin, place, extremes: withLotLine({ lowFt, highFt, longestInLotFt2 }, tin, lot, place) };
+  const crossing = crossingFacets(place);
+  cutAreas(tin, lot, crossing);
+  return { tin, place, extremes: withLotLine({ lowFt, highFt, longestInLotFt2 }, tin, lot, crossing) };
 }

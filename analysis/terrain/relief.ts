@@ -1,7 +1,6 @@
 /** Lowest and highest surveyed ground of the lot, and the longest stretch between two shots. */
 import { type Ring, ringContains } from "../geometry/plane.js";
 import { elevationOn } from "./facet-index.js";
-import { CROSSING } from "./facets-in-lot.js";
 import type { Tin } from "./terrain.js";
 
 export interface LotExtremes {
@@ -23,7 +22,7 @@ export function withLotLine(
   { lowFt, highFt, longestInLotFt2 }: InnerExtremes,
   tin: Tin,
   lot: Ring,
-  place: Uint8Array,
+  crossing: readonly number[],
 ): LotExtremes {
   let minElevationFt = lowFt;
   let maxElevationFt = highFt;
@@ -33,8 +32,8 @@ export function withLotLine(
     if (z > maxElevationFt) maxElevationFt = z;
   };
   const { eastFt, northFt, elevFt, triangles, areaInLotFt2 } = tin;
-  for (let f = 0; f < tin.facetCount; f++) {
-    if (place[f] !== CROSSING || !(areaInLotFt2[f]! > 0)) continue;
+  for (const f of crossing) {
+    if (!(areaInLotFt2[f]! > 0)) continue;
     for (let k = 0; k < 3; k++) {
       const v = triangles[3 * f + k]!;
       const w = triangles[3 * f + ((k + 1) % 3)]!;

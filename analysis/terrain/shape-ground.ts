@@ -1,7 +1,7 @@
 /** From shots and lot line to facets, lot ground and contours: what intake shows, and what the terrain stage goes on from. */
 import type { Problem } from "../assumptions.js";
 import type { Raster } from "../geometry/grid.js";
-import { type MultiPolygon, type Ring, signedAreaFt2 } from "../geometry/plane.js";
+import { boxOf, type MultiPolygon, type Ring, signedAreaFt2 } from "../geometry/plane.js";
 import type { StudyRequest } from "../request/request.js";
 import type { Survey, SurveyWarning } from "../survey/survey.js";
 import { traceContours } from "./contours.js";
@@ -82,7 +82,7 @@ export function shapeGround(survey: Survey, request: StudyRequest): ShapingOutco
 
   const { elevation, slope: facetSlope } = rasteriseGround(tin, gridOver(lot, lotAreaFt2, tin));
   const smooth = medianSideFt(mesh) < DENSE_SPACING_FT ? smoothGround(elevation) : null;
-  const contourMesh = smooth ? meshOfGrid(smooth) : tin;
+  const contourMesh = smooth ? meshOfGrid(smooth, boxOf(lot)) : tin;
   const contourPlace = smooth ? placeFacets(contourMesh, lot) : place;
   const { contours, lengthFt } = traceContours(contourMesh, lot, contourPlace, intervalFt);
 

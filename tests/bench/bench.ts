@@ -2,6 +2,7 @@
 import { execFileSync } from "node:child_process";
 import { mkdirSync, writeFileSync } from "node:fs";
 import { cpus, loadavg } from "node:os";
+import { THREAD_LIMITS } from "../../server/tasks/thread-pool.js";
 import type { Measured } from "./measure-lot.js";
 import { SEEDED_LOTS } from "./seeded-lots.js";
 
@@ -16,7 +17,7 @@ const lots = SEEDED_LOTS.map((lot, i) => ({ lot, i })).filter(
 const measured = lots.map(
   ({ lot, i }): Measured & { lotsPerSecond: number | null; getP99Ms: number | null } => {
     process.stderr.write(`${lot.name} …\n`);
-    const one = JSON.parse(lastLineOf("measure-lot.js", i)) as Measured;
+    const one = JSON.parse(lastLineOf("measure-in-thread.js", i)) as Measured;
     if (lot.acres > 1) return { ...one, lotsPerSecond: null, getP99Ms: null };
     const { p99Ms } = JSON.parse(lastLineOf("measure-latency.js", i, `${root}dist/server/main.js`)) as {
       p99Ms: number;
@@ -66,7 +67,7 @@ const ROWS: readonly {
     targets: [0.2, 0.3, 1.2, 3.5],
   },
   {
-    name: "first study in a bare process, nothing compiled, s",
+    name: "first study in a bare thread, nothing compiled, s",
     value: (m) => m.coldMs / 1000,
     digits: 2,
     targets: [null, null, null, null],
@@ -92,7 +93,12 @@ const ROWS: readonly {
   { name: "survey check, ms", value: (m) => m.checkMs, digits: 0, targets: [15, 30, 300, 2500] },
   { name: "report HTML from a study, ms", value: (m) => m.reportMs, digits: 0, targets: [40, 40, 60, 80] },
   { name: "report HTML, MB", value: (m) => m.reportBytes / 1e6, digits: 2, targets: [1, 1, 1, 1] },
-  { name: "peak resident memory, MB", value: (m) => m.peakMb, digits: 0, targets: [180, 200, 350, 500] },
+  {
+    name: "peak resident memory of the process, MB",
+    value: (m) => m.peakMb,
+    digits: 0,
+    targets: [180, 200, 350, 500],
+  },
   {
     name: "lots a second, two threads, reports included",
     value: (m) => m.lotsPerSecond,
@@ -129,7 +135,7 @@ const stepRows = stepNames.map((name) => [
 
 const text = `# Speed
 
-Written by \`npm run bench\`: whole studies of four invented lots, from the bytes of a CSV to results and pictures. Medians of warm runs in one process per lot, which keeps the draws of prices from study to study as a study thread of the service does; Node ${process.versions.node}, ${cpus()[0]?.model.trim() ?? "unknown processor"}, ${cpus().length} logical processors, compiled. Targets stand in brackets; missed ones say so. Load average at the end ${loadavg()[1]!.toFixed(1)}: with more running than processors, times are too long by about that ratio; the ratios to Delaunator, taken in the same run, move less.
+Written by \`npm run bench\`: whole studies of four invented lots, from the bytes of a CSV to results and pictures. Medians of warm runs in one process per lot, in a thread with the memory limits of the service's study threads (${THREAD_LIMITS.maxYoungGenerationSizeMb} MB for young objects, ${THREAD_LIMITS.maxOldGenerationSizeMb} MB for old ones) that keeps the draws of prices from study to study as they do; Node ${process.versions.node}, ${cpus()[0]?.model.trim() ?? "unknown processor"}, ${cpus().length} logical processors, compiled. Targets stand in brackets; missed ones say so. Load average at the end ${loadavg()[1]!.toFixed(1)}: with more running than processors, times are too long by about that ratio; the ratios to Delaunator, taken in the same run, move less.
 
 ${table([header, ...results])}
 

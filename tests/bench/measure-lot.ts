@@ -1,4 +1,4 @@
-/** One lot measured in a process of its own (so that its memory can be told apart): prints one line of JSON. */
+/** One lot measured in a process of its own (so that its memory can be told apart), in its one thread: prints one line of JSON. */
 import { readFileSync } from "node:fs";
 import Delaunator from "delaunator";
 import { parseCostBook } from "../../analysis/book/index.js";
@@ -11,7 +11,7 @@ import { renderReport } from "../../templates/render-report.js";
 import { SEEDED_LOTS, writeLot } from "./seeded-lots.js";
 
 export interface Measured {
-  /** First study of this process, nothing compiled. */
+  /** First study of this thread, nothing compiled. */
   readonly coldMs: number;
   /** Through the service's workshop, report included: the first once its threads are warm, and those after it. */
   readonly firstMs: number;
