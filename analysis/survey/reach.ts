@@ -142,11 +142,6 @@ export function dropFarShots(
     });
 }
 
-/** From a box to a place outside it, ft. */
-function awayFrom({ minEastFt, minNorthFt, maxEastFt, maxNorthFt }: Box, x: number, y: number): number {
-  return Math.hypot(Math.max(minEastFt - x, 0, x - maxEastFt), Math.max(minNorthFt - y, 0, y - maxNorthFt));
-}
-
 /** Directions in which the survey's outermost shot is looked for. */
 const DIRECTIONS = 32;
 /** A corner this far beyond the outermost shots is worth a word. */
