@@ -19,12 +19,26 @@ import {
 import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
-import { checkHeight, FLOOR_OVER_GRADE_FT, garageLevel, heightAt, type Judge, type Model } from "./model.js";
+import type { Limits } from "./limits.js";
+import {
+  checkHeight,
+  type Effort,
+  FLOOR_OVER_GRADE_FT,
+  garageLevel,
+  heightAt,
+  type Judge,
+  type LevelChoice,
+  type LevelPart,
+  type Model,
+  type Trial,
+} from "./model.js";
+import type { Moved } from "./moved.js";
 import { liftedUsd, seemsBrokenUsd } from "./outlook.js";
 import type { Place } from "./place.js";
 import { siteWallFaceUsd } from "./site-cost.js";
 import { DIG_BELOW_FLOOR_FT, OPEN_WALL_FT } from "./sketch.js";
 import { garageDeckIsTop } from "./stepped-pad.js";
+import type { Outlook } from "./turned-ground.js";
 import { garageStripFt, wingWall } from "./wing-wall.js";
 
 /** Least share of the downhill wall that must be open for a lower level to count as one with daylight. Common practice, no source. */
@@ -39,109 +53,155 @@ const DUG_DEEPER_FT = 8;
 const BEYOND_STRIP_FT = 1;
 const DAYLIGHT_LOOKS = 6;
 
-export function daylightBasement(judge: Judge, scale = 1): Model {
-  const { request, ground } = judge;
-  const { rules, brief } = request;
-  const floors = floorsWithBasement(brief);
-  const layouts = new KeptLayouts();
-  const caseAt = (place: Place, shape: FootprintShape): GradedCase => {
-    const layout = layouts.at(shape, 0, () => dugIn(shape, rules.floorToFloorFt, rules.apronFt));
-    const { house } = shape;
-    const lowest = ground.lowestCornerFt(place, house);
-    const besidesUsd = stepsUsd(layout, judge) + outletUsd(place, house, judge);
-    const highestFt = lowest + DIG_BELOW_FLOOR_FT + MOST_FILL_UNDER_FLOOR_FT;
-    const before = groundBefore(place, house, rules.apronFt.downhill, judge);
-    const siteStep = tallestSiteStepFt(layout);
-    const wingAt = (floorFt: number) => wingWall(place, shape, floorFt, rules, ground)?.heightsFt ?? [];
-    return {
-      place,
-      shape,
-      layout,
-      stepFt: 0,
-      // the floor lies just over the ground on the downhill side
-      followsFt: lowest,
-      brinkFt: () => Math.min(highestFt, judge.sketch.highestHouseWallFt - LEAST_BURIED_FT),
-      rangeFt: [Math.max(median(before) - OPEN_WALL_FT, highestFt - DUG_DEEPER_FT), highestFt],
-      besidesUsd: (m, floorFt) => {
-        const tallest = Math.max(0, ...wingAt(floorFt));
-        return digUsd(m, judge) + besidesUsd + siteWallFaceUsd(tallest, rules.apronFt.downhill, judge.prices);
-      },
-      check: (m, floorFt, limits) => {
-        checkHeight(lowest, floorFt, floors, request, limits);
-        limits.atMost("basement-wall", m.tallestHouseWallFt, rules.maxBasementRetainedFt);
-        limits.atMost("fill-under-floor", floorFt - DIG_BELOW_FLOOR_FT - lowest, MOST_FILL_UNDER_FLOOR_FT);
-        limits.atLeast("too-flat", m.tallestHouseWallFt, LEAST_BURIED_FT);
-        limits.atMost("site-wall", Math.max(siteStep, ...wingAt(floorFt)), rules.maxSiteWallFt);
-        limits.atLeast("no-daylight", openShare(before, floorFt), LEAST_DAYLIGHT_SHARE);
-      },
-      doorFloorFt: (floorFt) => floorFt + (garageDeckIsTop(shape) ? rules.floorToFloorFt : 0),
-    };
-  };
-  return {
-    kind: "daylight-basement",
-    name: "Lower level open downhill",
-    shapes: twoPartShapes(brief, floors, LEAST_LEVEL_DEPTH_FT, scale),
-    facesDownhill: true,
-    outlookUsd: (seen, shape) => {
-      const { house, garage } = shape;
-      const widthFt = house.u1 - house.u0;
-      const depthFt = house.v1 - house.v0;
-      const { meanFt, riseU, riseV } = seen.under(house);
-      const fallU = Math.abs(riseU) * widthFt;
-      const fallV = Math.abs(riseV) * depthFt;
-      const lowestFt = meanFt - (fallU + fallV) / 2;
-      // as high as the fill under it may be, which is as little dug as may be, but a hill's worth against the wall
-      const floorFt =
-        lowestFt +
-        Math.max(
-          FLOOR_OVER_GRADE_FT,
-          Math.min(MOST_FILL_UNDER_FLOOR_FT + DIG_BELOW_FLOOR_FT, fallU + fallV - LEAST_BURIED_FT),
-        );
-      const retainedFt = meanFt + (fallU + fallV) / 2 - floorFt;
-      const over = (ft: number) => Math.max(0, meanFt + ft - floorFt);
-      const faces = {
-        minusV: over(-riseV * (depthFt / 2)),
-        plusU: over(riseU * (widthFt / 2)),
-        plusV: over(riseV * (depthFt / 2)),
-        minusU: over(-riseU * (widthFt / 2)),
-      };
-      const faceFt2 = widthFt * (faces.minusV + faces.plusV) + depthFt * (faces.minusU + faces.plusU);
-      const beforeFt = meanFt + riseV * (depthFt / 2 + rules.apronFt.downhill + BEYOND_STRIP_FT);
-      const { prices } = judge;
-      let usd =
-        toYd3(rectArea(house) * (over(0) + DIG_BELOW_FLOOR_FT)) *
-          (prices.digYd3 + prices.loosePerBank * prices.exportLooseYd3) +
-        faceFt2 * prices.basementWallFt2 +
-        besideFacesUsd(seen.place, house, faces, judge);
-      if (garage) {
-        const beside = seen.under(garage);
-        const overFt = garageDeckIsTop(shape) ? rules.floorToFloorFt : 0;
-        usd += liftedUsd(
-          beside,
-          beside.meanFt - (floorFt + overFt - FLOOR_OVER_GRADE_FT),
-          garage,
-          rules,
-          prices,
-        );
-      }
-      return (
-        usd +
-        seemsBrokenUsd(LEAST_BURIED_FT - retainedFt) +
-        seemsBrokenUsd(retainedFt - rules.maxBasementRetainedFt) +
-        seemsBrokenUsd(beforeFt - floorFt - OPEN_WALL_FT)
+export class DaylightBasement implements Model {
+  readonly kind = "daylight-basement";
+  readonly name = "Lower level open downhill";
+  readonly shapes: readonly FootprintShape[];
+  readonly facesDownhill = true;
+  readonly #judge: Judge;
+  readonly #layouts = new KeptLayouts();
+
+  constructor(judge: Judge, scale = 1) {
+    const { brief } = judge.request;
+    this.#judge = judge;
+    this.shapes = twoPartShapes(brief, floorsWithBasement(brief), LEAST_LEVEL_DEPTH_FT, scale);
+  }
+
+  outlookUsd(seen: Outlook, shape: FootprintShape): number {
+    const judge = this.#judge;
+    const { rules } = judge.request;
+    const { house, garage } = shape;
+    const widthFt = house.u1 - house.u0;
+    const depthFt = house.v1 - house.v0;
+    const { meanFt, riseU, riseV } = seen.under(house);
+    const fallU = Math.abs(riseU) * widthFt;
+    const fallV = Math.abs(riseV) * depthFt;
+    const lowestFt = meanFt - (fallU + fallV) / 2;
+    // as high as the fill under it may be, which is as little dug as may be, but a hill's worth against the wall
+    const floorFt =
+      lowestFt +
+      Math.max(
+        FLOOR_OVER_GRADE_FT,
+        Math.min(MOST_FILL_UNDER_FLOOR_FT + DIG_BELOW_FLOOR_FT, fallU + fallV - LEAST_BURIED_FT),
       );
-    },
-    tryAt: (place, shape, effort, at) => tryGraded(judge, effort, caseAt(place, shape), at),
-    levels: ({ shape, levelFt: floorFt }) => {
-      const mainFt = floorFt + rules.floorToFloorFt;
-      const garageFt = garageDeckIsTop(shape) ? mainFt : floorFt;
-      return [
-        mainLevel(shape, mainFt),
-        basementLevel(shape, floorFt),
-        ...garageLevel(shape, garageFt - FLOOR_OVER_GRADE_FT, garageFt),
-      ];
-    },
-  };
+    const retainedFt = meanFt + (fallU + fallV) / 2 - floorFt;
+    const over = (ft: number) => Math.max(0, meanFt + ft - floorFt);
+    const faces = {
+      minusV: over(-riseV * (depthFt / 2)),
+      plusU: over(riseU * (widthFt / 2)),
+      plusV: over(riseV * (depthFt / 2)),
+      minusU: over(-riseU * (widthFt / 2)),
+    };
+    const faceFt2 = widthFt * (faces.minusV + faces.plusV) + depthFt * (faces.minusU + faces.plusU);
+    const beforeFt = meanFt + riseV * (depthFt / 2 + rules.apronFt.downhill + BEYOND_STRIP_FT);
+    const { prices } = judge;
+    let usd =
+      toYd3(rectArea(house) * (over(0) + DIG_BELOW_FLOOR_FT)) *
+        (prices.digYd3 + prices.loosePerBank * prices.exportLooseYd3) +
+      faceFt2 * prices.basementWallFt2 +
+      besideFacesUsd(seen.place, house, faces, judge);
+    if (garage) {
+      const beside = seen.under(garage);
+      const overFt = garageDeckIsTop(shape) ? rules.floorToFloorFt : 0;
+      usd += liftedUsd(
+        beside,
+        beside.meanFt - (floorFt + overFt - FLOOR_OVER_GRADE_FT),
+        garage,
+        rules,
+        prices,
+      );
+    }
+    return (
+      usd +
+      seemsBrokenUsd(LEAST_BURIED_FT - retainedFt) +
+      seemsBrokenUsd(retainedFt - rules.maxBasementRetainedFt) +
+      seemsBrokenUsd(beforeFt - floorFt - OPEN_WALL_FT)
+    );
+  }
+
+  tryAt(place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice): Trial | null {
+    const { floorToFloorFt, apronFt } = this.#judge.request.rules;
+    const layout = this.#layouts.at(shape, 0, () => dugIn(shape, floorToFloorFt, apronFt));
+    return tryGraded(this.#judge, effort, new DaylightCase(this.#judge, place, shape, layout), at);
+  }
+
+  levels({ shape, levelFt: floorFt }: Trial): LevelPart[] {
+    const { rules } = this.#judge.request;
+    const mainFt = floorFt + rules.floorToFloorFt;
+    const garageFt = garageDeckIsTop(shape) ? mainFt : floorFt;
+    return [
+      mainLevel(shape, mainFt),
+      basementLevel(shape, floorFt),
+      ...garageLevel(shape, garageFt - FLOOR_OVER_GRADE_FT, garageFt),
+    ];
+  }
+}
+
+class DaylightCase implements GradedCase {
+  readonly place: Place;
+  readonly shape: FootprintShape;
+  readonly layout: Layout;
+  readonly stepFt = 0;
+  /** The floor lies just over the ground on the downhill side. */
+  readonly followsFt: number;
+  readonly rangeFt: readonly [number, number];
+  readonly #judge: Judge;
+  readonly #highestFt: number;
+  readonly #beforeFt: readonly number[];
+  readonly #besidesUsd: number;
+  readonly #siteStepFt: number;
+
+  constructor(judge: Judge, place: Place, shape: FootprintShape, layout: Layout) {
+    const { house } = shape;
+    this.#judge = judge;
+    this.place = place;
+    this.shape = shape;
+    this.layout = layout;
+    this.followsFt = judge.ground.lowestCornerFt(place, house);
+    this.#highestFt = this.followsFt + DIG_BELOW_FLOOR_FT + MOST_FILL_UNDER_FLOOR_FT;
+    this.#beforeFt = groundBefore(place, house, judge.request.rules.apronFt.downhill, judge);
+    this.#besidesUsd = stepsUsd(layout, judge) + outletUsd(place, house, judge);
+    this.#siteStepFt = tallestSiteStepFt(layout);
+    const lowFt = Math.max(median(this.#beforeFt) - OPEN_WALL_FT, this.#highestFt - DUG_DEEPER_FT);
+    this.rangeFt = [lowFt, this.#highestFt];
+  }
+
+  brinkFt(): number {
+    return Math.min(this.#highestFt, this.#judge.sketch.highestHouseWallFt - LEAST_BURIED_FT);
+  }
+
+  besidesUsd(m: Moved, floorFt: number): number {
+    const judge = this.#judge;
+    const wallUsd = siteWallFaceUsd(
+      this.#wingFt(floorFt),
+      judge.request.rules.apronFt.downhill,
+      judge.prices,
+    );
+    return digUsd(m, judge) + this.#besidesUsd + wallUsd;
+  }
+
+  check(m: Moved, floorFt: number, limits: Limits): void {
+    const { request } = this.#judge;
+    const { rules } = request;
+    const lowest = this.followsFt;
+    checkHeight(lowest, floorFt, floorsWithBasement(request.brief), request, limits);
+    limits.atMost("basement-wall", m.tallestHouseWallFt, rules.maxBasementRetainedFt);
+    limits.atMost("fill-under-floor", floorFt - DIG_BELOW_FLOOR_FT - lowest, MOST_FILL_UNDER_FLOOR_FT);
+    limits.atLeast("too-flat", m.tallestHouseWallFt, LEAST_BURIED_FT);
+    limits.atMost("site-wall", Math.max(this.#siteStepFt, this.#wingFt(floorFt)), rules.maxSiteWallFt);
+    limits.atLeast("no-daylight", openShare(this.#beforeFt, floorFt), LEAST_DAYLIGHT_SHARE);
+  }
+
+  /** Tallest of the wall that keeps the garage's strip off the open side; 0 where there is none. */
+  #wingFt(floorFt: number): number {
+    const { request, ground } = this.#judge;
+    const wing = wingWall(this.place, this.shape, floorFt, request.rules, ground);
+    return wing ? Math.max(0, ...wing.heightsFt) : 0;
+  }
+
+  doorFloorFt(floorFt: number): number {
+    return floorFt + (garageDeckIsTop(this.shape) ? this.#judge.request.rules.floorToFloorFt : 0);
+  }
 }
 
 /** Tiles over the lower floor: the dig under the house, a strip below it, the garage on the floor it is flush with. */

@@ -60,7 +60,9 @@ export class Approaches {
 }
 
 /** Floor the car must reach at a door, by the base level of the scheme and the part the door is in. */
-export type DoorFloor = (levelFt: number, part: Door["part"]) => number;
+export interface DoorFloors {
+  doorFloorFt(levelFt: number, part: Door["part"]): number;
+}
 
 export class DriveCost {
   readonly #reach: Reach;
@@ -134,7 +136,7 @@ export class DriveCost {
   /** The same with the turns of a lane, less what the walk alone promises. */
   turnsUsd(place: Place, shape: FootprintShape, floorFt: number): number {
     if (!this.known) return 0;
-    const laneUsd = this.leastUsd(this.approaches(place, shape), () => floorFt, floorFt);
+    const laneUsd = this.leastUsd(this.approaches(place, shape), { doorFloorFt: () => floorFt }, floorFt);
     return Math.min(laneUsd, NO_WALK_FT * this.#laneUsdPerFt) - this.outlookUsd(place, shape, floorFt);
   }
 
@@ -154,11 +156,11 @@ export class DriveCost {
    * Price of the drive to the door a car reaches for least; Infinity where it reaches none, 0 where no street is known.
    * With `walked` the lane is taken as long as the walk, which it never is shorter than: enough to rule a place out.
    */
-  leastUsd(ways: Approaches, floorFt: DoorFloor, levelFt: number, walked = false): number {
+  leastUsd(ways: Approaches, floors: DoorFloors, levelFt: number, walked = false): number {
     if (!this.known) return 0;
     let least = Infinity;
     for (let i = 0; i < ways.count; i++) {
-      const floor = floorFt(levelFt, ways.part[i]!);
+      const floor = floors.doorFloorFt(levelFt, ways.part[i]!);
       const groundFt = ways.groundFt[i]!;
       const atLeast = this.#usd(ways.walkedFt[i]!, floor, groundFt);
       if (atLeast >= least) continue;
@@ -168,10 +170,10 @@ export class DriveCost {
   }
 
   /** Index of that door; 0 where none is reached. */
-  bestDoor(ways: Approaches, floorFt: DoorFloor, levelFt: number): number {
-    const least = this.leastUsd(ways, floorFt, levelFt);
+  bestDoor(ways: Approaches, floors: DoorFloors, levelFt: number): number {
+    const least = this.leastUsd(ways, floors, levelFt);
     for (let i = 0; i < ways.count; i++) {
-      const floor = floorFt(levelFt, ways.part[i]!);
+      const floor = floors.doorFloorFt(levelFt, ways.part[i]!);
       if (this.#usd(this.#laneFt(ways, i, floor), floor, ways.groundFt[i]!) <= least) return ways.door[i]!;
     }
     return 0;

@@ -1,5 +1,7 @@
 /** A level pad with a whole floor beneath it. The base level is the pad. */
+import type { Rules } from "../request/request.js";
 import {
+  type BuriedFaces,
   basementLevel,
   besideFacesUsd,
   confinedDigUsd,
@@ -14,80 +16,125 @@ import { type FootprintShape, oneLevelShapes, type Rect } from "./footprints.js"
 import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, apronsTowards, grown, type Layout, layOut, stacked, type Tile } from "./layout.js";
-import { checkHeight, FLOOR_OVER_GRADE_FT, garageLevel, type Judge, type Model } from "./model.js";
+import type { Limits } from "./limits.js";
+import {
+  checkHeight,
+  type Effort,
+  FLOOR_OVER_GRADE_FT,
+  garageLevel,
+  type Judge,
+  type LevelChoice,
+  type LevelPart,
+  type Model,
+  type Trial,
+} from "./model.js";
+import type { Moved } from "./moved.js";
 import { levellingUsd, seemsBrokenUsd } from "./outlook.js";
 import { onLot, type Place } from "./place.js";
 import { DIG_BELOW_FLOOR_FT } from "./sketch.js";
 import { checkSlopeSetback } from "./slope-setback.js";
+import type { Outlook } from "./turned-ground.js";
 
 /** More fall than this across the house and one side of a buried level stands open anyway. Common practice, no source. */
 export const MOST_FALL_FOR_BURIED_FT = 6;
 /** A pad over a buried floor lies at most this much under or over the ground at the corners of the house. Judgement. */
 const BESIDE_GROUND_FT = 3;
 
-export function fullBasement(judge: Judge, scale = 1): Model {
-  const { request, ground } = judge;
-  const { rules, brief } = request;
-  const floors = floorsWithBasement(brief);
-  const layouts = new KeptLayouts();
-  const retainedFt = rules.floorToFloorFt - FLOOR_OVER_GRADE_FT;
-  const caseAt = (place: Place, shape: FootprintShape): GradedCase => {
-    const layout = layouts.byDownhill(place, shape, ground, (downhill) =>
-      buried(shape, apronsTowards(rules.apronFt, downhill), rules.floorToFloorFt),
+export class FullBasement implements Model {
+  readonly kind = "full-basement";
+  readonly name = "Full basement";
+  readonly shapes: readonly FootprintShape[];
+  readonly facesDownhill = false;
+  readonly #judge: Judge;
+  readonly #layouts = new KeptLayouts();
+  readonly #buriedFt: BuriedFaces;
+
+  constructor(judge: Judge, scale = 1) {
+    const { brief, rules } = judge.request;
+    this.#judge = judge;
+    this.shapes = oneLevelShapes(brief, floorsWithBasement(brief), scale, true);
+    const ft = retainedFt(rules);
+    this.#buriedFt = { minusV: ft, plusU: ft, plusV: ft, minusU: ft };
+  }
+
+  outlookUsd(seen: Outlook, { house }: FootprintShape, box: Rect): number {
+    const judge = this.#judge;
+    const relief = seen.under(box);
+    const fallFt =
+      Math.abs(relief.riseU) * (house.u1 - house.u0) + Math.abs(relief.riseV) * (house.v1 - house.v0);
+    return (
+      levellingUsd(relief, box, 1, judge.request.rules.cutBatter, judge.prices) +
+      besideFacesUsd(seen.place, house, this.#buriedFt, judge) +
+      seemsBrokenUsd(fallFt - MOST_FALL_FOR_BURIED_FT)
     );
+  }
+
+  tryAt(place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice): Trial | null {
+    const judge = this.#judge;
+    const { apronFt, floorToFloorFt } = judge.request.rules;
+    const layout = this.#layouts.byDownhill(place, shape, judge.ground, (downhill) =>
+      buried(shape, apronsTowards(apronFt, downhill), floorToFloorFt),
+    );
+    return tryGraded(judge, effort, new FullBasementCase(judge, place, shape, layout), at);
+  }
+
+  levels({ shape, levelFt: padFt }: Trial): LevelPart[] {
+    const mainFt = padFt + FLOOR_OVER_GRADE_FT;
+    return [
+      mainLevel(shape, mainFt),
+      basementLevel(shape, mainFt - this.#judge.request.rules.floorToFloorFt),
+      ...garageLevel(shape, padFt, mainFt),
+    ];
+  }
+}
+
+class FullBasementCase implements GradedCase {
+  readonly place: Place;
+  readonly shape: FootprintShape;
+  readonly layout: Layout;
+  readonly stepFt = 0;
+  readonly rangeFt: readonly [number, number];
+  readonly #judge: Judge;
+  readonly #lowestFt: number;
+  readonly #fallFt: number;
+  readonly #besidesUsd: number;
+
+  constructor(judge: Judge, place: Place, shape: FootprintShape, layout: Layout) {
+    this.#judge = judge;
+    this.place = place;
+    this.shape = shape;
+    this.layout = layout;
     const { digFt3, shoreFt2 } = besideBuried(place, shape.house, layout, judge);
-    const besidesUsd =
+    this.#besidesUsd =
       digBesideUsd(digFt3, shoreFt2, judge) +
       stepsUsd(layout, judge) +
       USUAL_OUTLET_RUN_FT * judge.prices.tightlineFt;
-    const lowest = ground.lowestCornerFt(place, shape.house);
-    const fall = fallAcrossFt(place, shape.house, judge);
-    return {
-      place,
-      shape,
-      layout,
-      stepFt: 0,
-      rangeFt: [lowest - BESIDE_GROUND_FT, lowest + fall + BESIDE_GROUND_FT],
-      besidesUsd: (m) => confinedDigUsd(m, judge) + besidesUsd,
-      check: (m, padFt, limits) => {
-        checkSlopeSetback(m, rules, limits);
-        limits.atMost("basement-wall", retainedFt, rules.maxBasementRetainedFt);
-        limits.atMost("too-steep-to-bury", fall, MOST_FALL_FOR_BURIED_FT);
-        checkHeight(lowest, padFt + FLOOR_OVER_GRADE_FT, floors - 1, request, limits);
-      },
-      doorFloorFt: (padFt) => padFt + FLOOR_OVER_GRADE_FT,
-    };
-  };
-  return {
-    kind: "full-basement",
-    name: "Full basement",
-    shapes: oneLevelShapes(brief, floors, scale, true),
-    facesDownhill: false,
-    outlookUsd: (seen, { house }, box) => {
-      const relief = seen.under(box);
-      const fallFt =
-        Math.abs(relief.riseU) * (house.u1 - house.u0) + Math.abs(relief.riseV) * (house.v1 - house.v0);
-      return (
-        levellingUsd(relief, box, 1, rules.cutBatter, judge.prices) +
-        besideFacesUsd(
-          seen.place,
-          house,
-          { minusV: retainedFt, plusU: retainedFt, plusV: retainedFt, minusU: retainedFt },
-          judge,
-        ) +
-        seemsBrokenUsd(fallFt - MOST_FALL_FOR_BURIED_FT)
-      );
-    },
-    tryAt: (place, shape, effort, at) => tryGraded(judge, effort, caseAt(place, shape), at),
-    levels: ({ shape, levelFt: padFt }) => {
-      const mainFt = padFt + FLOOR_OVER_GRADE_FT;
-      return [
-        mainLevel(shape, mainFt),
-        basementLevel(shape, mainFt - rules.floorToFloorFt),
-        ...garageLevel(shape, padFt, mainFt),
-      ];
-    },
-  };
+    this.#lowestFt = judge.ground.lowestCornerFt(place, shape.house);
+    this.#fallFt = fallAcrossFt(place, shape.house, judge);
+    this.rangeFt = [this.#lowestFt - BESIDE_GROUND_FT, this.#lowestFt + this.#fallFt + BESIDE_GROUND_FT];
+  }
+
+  besidesUsd(m: Moved): number {
+    return confinedDigUsd(m, this.#judge) + this.#besidesUsd;
+  }
+
+  check(m: Moved, padFt: number, limits: Limits): void {
+    const { request } = this.#judge;
+    const { rules } = request;
+    checkSlopeSetback(m, rules, limits);
+    limits.atMost("basement-wall", retainedFt(rules), rules.maxBasementRetainedFt);
+    limits.atMost("too-steep-to-bury", this.#fallFt, MOST_FALL_FOR_BURIED_FT);
+    const storeys = floorsWithBasement(request.brief) - 1;
+    checkHeight(this.#lowestFt, padFt + FLOOR_OVER_GRADE_FT, storeys, request, limits);
+  }
+
+  doorFloorFt(padFt: number): number {
+    return padFt + FLOOR_OVER_GRADE_FT;
+  }
+}
+
+function retainedFt({ floorToFloorFt }: Rules): number {
+  return floorToFloorFt - FLOOR_OVER_GRADE_FT;
 }
 
 /** The dig under the house, the rest of the pad around it. */

@@ -1,9 +1,9 @@
 /** One look at a graded layout at one place: reads the ground once, finds the level, adds up money and broken limits. */
 import { toYd3 } from "../units.js";
-import type { DoorFloor } from "./drive-cost.js";
+import type { Approaches, DoorFloors } from "./drive-cost.js";
 import type { FootprintShape } from "./footprints.js";
 import type { Layout } from "./layout.js";
-import { bestLevelFt, type ScoredLevel } from "./level-search.js";
+import { bestLevelFt, type LevelScore, type ScoredLevel } from "./level-search.js";
 import type { Limits } from "./limits.js";
 import { checkGrading, type Effort, type Judge, type LevelChoice, type Trial } from "./model.js";
 import type { Moved } from "./moved.js";
@@ -18,22 +18,57 @@ const BELOW_BRINK_FT = 1e-6;
 /** Nearer to the brink than this a trial moves along it. */
 const AT_BRINK_FT = 0.01;
 
-export interface GradedCase {
+/**
+ * What a kind of scheme says of itself at one place. The kinds write it as a class: the engine forgets what it has learnt
+ * of a function made anew for every trial.
+ */
+export interface GradedCase extends DoorFloors {
   readonly place: Place;
   readonly shape: FootprintShape;
   readonly layout: Layout;
   readonly stepFt: number;
   /** Level above which something dear is asked for at once (piers, a broken limit): looked at beside the others. Asked once the ground is read. */
-  readonly brinkFt?: () => number;
+  brinkFt?(): number;
   /** Levels worth looking at, no higher than the brink; from the lowest to the highest ground under the layout when not said. */
   readonly rangeFt?: readonly [lowFt: number, highFt: number];
   /** Ground the level follows when the scheme moves; the mean under the layout when not said. */
   readonly followsFt?: number;
   /** Money beside earth, site walls and the drive. */
-  readonly besidesUsd: (moved: Moved, levelFt: number) => number;
-  readonly check: (moved: Moved, levelFt: number, limits: Limits) => void;
-  /** Floor the car must reach at a door. */
-  readonly doorFloorFt: DoorFloor;
+  besidesUsd(moved: Moved, levelFt: number): number;
+  check(moved: Moved, levelFt: number, limits: Limits): void;
+}
+
+/** Scores the levels of one case on the ground that the sketch has read. */
+class Levels implements LevelScore {
+  readonly #judge: Judge;
+  readonly #exact: boolean;
+  readonly #case: GradedCase;
+  readonly #approaches: Approaches;
+  /** Of the level measured last: money without the drive. */
+  groundUsd = 0;
+  measuredFt = NaN;
+
+  constructor(judge: Judge, exact: boolean, c: GradedCase, approaches: Approaches) {
+    this.#judge = judge;
+    this.#exact = exact;
+    this.#case = c;
+    this.#approaches = approaches;
+  }
+
+  /** With the drive as long as the walk to it, which it never is shorter than. */
+  score(levelFt: number): number {
+    const { sketch, drive, limits, prices, request } = this.#judge;
+    const c = this.#case;
+    const moved = sketch.measure(levelFt, this.#exact);
+    this.measuredFt = levelFt;
+    const walkUsd = drive.leastUsd(this.#approaches, c, levelFt, true);
+    limits.reset();
+    checkGrading(moved, c.layout, request, limits);
+    c.check(moved, levelFt, limits);
+    if (walkUsd === Infinity) limits.breaks("no-drive", 0, 0);
+    this.groundUsd = earthUsd(moved, prices) + siteWallUsd(moved, prices) + c.besidesUsd(moved, levelFt);
+    return this.groundUsd + limits.penaltyUsd + (walkUsd < Infinity ? walkUsd : 0);
+  }
 }
 
 /** Null where the ground is not surveyed, or where the score cannot come below the limit of a search. */
@@ -48,29 +83,16 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
   if (Number.isNaN(followedFt)) return null;
   const { drive, limits } = judge;
   const approaches = drive.approaches(c.place, c.shape);
-  let groundUsd = 0;
-  let measuredFt = NaN;
-  // with the drive as long as the walk to it, which it never is shorter than
-  const score = (levelFt: number): number => {
-    const moved = sketch.measure(levelFt, effort.exact);
-    measuredFt = levelFt;
-    const walkUsd = drive.leastUsd(approaches, c.doorFloorFt, levelFt, true);
-    limits.reset();
-    checkGrading(moved, c.layout, judge.request, limits);
-    c.check(moved, levelFt, limits);
-    if (walkUsd === Infinity) limits.breaks("no-drive", 0, 0);
-    groundUsd = earthUsd(moved, prices) + siteWallUsd(moved, prices) + c.besidesUsd(moved, levelFt);
-    return groundUsd + limits.penaltyUsd + (walkUsd < Infinity ? walkUsd : 0);
-  };
+  const levels = new Levels(judge, effort.exact, c, approaches);
   const brinkFt = c.brinkFt?.() ?? NaN;
   const range =
     c.rangeFt && !unsurveyed(c.rangeFt) ? c.rangeFt : ([sketch.lowestFt, sketch.highestFt] as const);
-  const { levelFt, score: atLeastUsd } = levelFor(at, range, followedFt, brinkFt, effort, score);
+  const { levelFt, score: atLeastUsd } = levelFor(at, range, followedFt, brinkFt, effort, levels);
   const { giveUpUsd = Infinity } = at;
   if (atLeastUsd >= giveUpUsd) return null;
-  if (measuredFt !== levelFt) score(levelFt);
-  const driveUsd = drive.leastUsd(approaches, c.doorFloorFt, levelFt);
-  const costUsd = groundUsd + (driveUsd < Infinity ? driveUsd : 0);
+  if (levels.measuredFt !== levelFt) levels.score(levelFt);
+  const driveUsd = drive.leastUsd(approaches, c, levelFt);
+  const costUsd = levels.groundUsd + (driveUsd < Infinity ? driveUsd : 0);
   const { place, shape, layout, stepFt } = c;
   const { cutFt3, fillFt3 } = sketch.moved;
   return {
@@ -85,7 +107,7 @@ export function tryGraded(judge: Judge, effort: Effort, c: GradedCase, at: Level
     costUsd,
     scoreUsd: costUsd + limits.penaltyUsd,
     breaches: limits.breaches,
-    doorIndex: drive.bestDoor(approaches, c.doorFloorFt, levelFt),
+    doorIndex: drive.bestDoor(approaches, c, levelFt),
   };
 }
 
@@ -95,38 +117,38 @@ function levelFor(
   followedFt: number,
   brinkFt: number,
   effort: Effort,
-  score: (levelFt: number) => number,
+  levels: LevelScore,
 ): ScoredLevel {
-  if (at.how === "set") return scored(at.levelFt, score);
+  if (at.how === "set") return scored(at.levelFt, levels);
   const brink = brinkFt - BELOW_BRINK_FT;
   if (at.how === "search") {
-    const atBrink = scored(brink, score);
+    const atBrink = scored(brink, levels);
     const { giveUpUsd = Infinity } = at;
     // where the brink is cheap enough the looks are followed up
     const giveUpOver = atBrink.score > giveUpUsd ? giveUpUsd : Infinity;
     return cheaper(
-      bestLevelFt(lowFt, highFt, effort.levelLooks, effort.levelToFt, score, giveUpOver),
+      bestLevelFt(lowFt, highFt, effort.levelLooks, effort.levelToFt, levels, giveUpOver),
       atBrink,
     );
   }
   const middle = at.like.levelFt + followedFt - at.like.followedFt;
   if (at.how === "near")
     return cheaper(
-      bestLevelFt(middle - NEAR_FT, middle + NEAR_FT, NEAR_LOOKS, effort.levelToFt, score),
-      scored(brink, score),
+      bestLevelFt(middle - NEAR_FT, middle + NEAR_FT, NEAR_LOOKS, effort.levelToFt, levels),
+      scored(brink, levels),
     );
   const { underBrinkFt } = at.like;
   // at the brink it stays there, below it it does not climb over it, above it it keeps its height
-  if (underBrinkFt < AT_BRINK_FT && underBrinkFt >= 0) return scored(brink, score);
-  return scored(underBrinkFt >= 0 && middle > brink ? brink : middle, score);
+  if (underBrinkFt < AT_BRINK_FT && underBrinkFt >= 0) return scored(brink, levels);
+  return scored(underBrinkFt >= 0 && middle > brink ? brink : middle, levels);
 }
 
 function unsurveyed([lowFt, highFt]: readonly [number, number]): boolean {
   return Number.isNaN(lowFt + highFt);
 }
 
-function scored(levelFt: number, score: (levelFt: number) => number): ScoredLevel {
-  return { levelFt, score: Number.isFinite(levelFt) ? score(levelFt) : Infinity };
+function scored(levelFt: number, levels: LevelScore): ScoredLevel {
+  return { levelFt, score: Number.isFinite(levelFt) ? levels.score(levelFt) : Infinity };
 }
 
 function cheaper(a: ScoredLevel, b: ScoredLevel): ScoredLevel {

@@ -1,11 +1,11 @@
 /** The ways to build that are tried, in the order they are shown. */
-import { daylightBasement } from "./daylight-basement.js";
-import { fullBasement } from "./full-basement.js";
-import { levelPad } from "./level-pad.js";
+import { DaylightBasement } from "./daylight-basement.js";
+import { FullBasement } from "./full-basement.js";
+import { LevelPad } from "./level-pad.js";
 import type { Judge, Model } from "./model.js";
-import { pierRaised } from "./pier-raised.js";
+import { PierRaised } from "./pier-raised.js";
 import type { SchemeKind } from "./scheme.js";
-import { steppedPad } from "./stepped-pad.js";
+import { SteppedPad } from "./stepped-pad.js";
 
 export interface KindOfScheme {
   readonly kind: SchemeKind;
@@ -14,12 +14,12 @@ export interface KindOfScheme {
 }
 
 export const KINDS: readonly KindOfScheme[] = [
-  { kind: "level-pad", models: (judge, scale) => [levelPad(judge, scale)] },
+  { kind: "level-pad", models: (judge, scale) => [new LevelPad(judge, scale)] },
   {
     kind: "stepped-pad",
-    models: (judge, scale) => [steppedPad(judge, 2, scale), steppedPad(judge, 3, scale)],
+    models: (judge, scale) => [new SteppedPad(judge, 2, scale), new SteppedPad(judge, 3, scale)],
   },
-  { kind: "daylight-basement", models: (judge, scale) => [daylightBasement(judge, scale)] },
-  { kind: "full-basement", models: (judge, scale) => [fullBasement(judge, scale)] },
-  { kind: "pier-raised", models: (judge, scale) => [pierRaised(judge, scale)] },
+  { kind: "daylight-basement", models: (judge, scale) => [new DaylightBasement(judge, scale)] },
+  { kind: "full-basement", models: (judge, scale) => [new FullBasement(judge, scale)] },
+  { kind: "pier-raised", models: (judge, scale) => [new PierRaised(judge, scale)] },
 ];

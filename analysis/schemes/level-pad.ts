@@ -1,9 +1,10 @@
 /** One level pad under house and garage. */
 import type { Point } from "../geometry/plane.js";
-import { boxOfShape, type FootprintShape, oneLevelShapes, rectArea } from "./footprints.js";
-import { tryGraded } from "./graded-trial.js";
+import { boxOfShape, type FootprintShape, oneLevelShapes, type Rect, rectArea } from "./footprints.js";
+import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { apronsTowards, grown, type Layout, layOut, rectMinus } from "./layout.js";
+import type { Limits } from "./limits.js";
 import {
   checkHeight,
   type Effort,
@@ -11,65 +12,95 @@ import {
   garageLevel,
   type Judge,
   type LevelChoice,
+  type LevelPart,
   type Model,
+  type Trial,
 } from "./model.js";
+import type { Moved } from "./moved.js";
 import { levelledHouseUsd } from "./outlook.js";
 import { allPiersUsd, likelyPiersUsd, pierBrinkFt } from "./piers.js";
 import type { Place } from "./place.js";
 import { checkSlopeSetback } from "./slope-setback.js";
+import type { Outlook } from "./turned-ground.js";
 
 const SAME_FT2 = 1e-6;
 
-export function levelPad(judge: Judge, scale = 1): Model {
-  const { request } = judge;
-  const layouts = new KeptLayouts();
-  const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => {
-    const lowest = judge.ground.lowestCornerFt(place, shape.house);
-    const piersUsd = likelyPiersUsd(shape, lowest, judge);
-    return tryGraded(
-      judge,
-      effort,
-      {
-        place,
-        shape,
-        layout: layouts.byDownhill(place, shape, judge.ground, (downhill) =>
-          graded(shape, downhill, request.rules.apronFt),
-        ),
-        stepFt: 0,
-        brinkFt: () => pierBrinkFt(lowest),
-        besidesUsd: (_, levelFt) => piersUsd(levelFt),
-        check: (m, levelFt, limits) => {
-          checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
-          checkSlopeSetback(m, request.rules, limits);
-        },
-        doorFloorFt: (levelFt) => levelFt + FLOOR_OVER_GRADE_FT,
-      },
-      at,
+export class LevelPad implements Model {
+  readonly kind = "level-pad";
+  readonly name = "One level pad";
+  readonly shapes: readonly FootprintShape[];
+  readonly facesDownhill = false;
+  readonly #judge: Judge;
+  readonly #layouts = new KeptLayouts();
+
+  constructor(judge: Judge, scale = 1) {
+    const { brief } = judge.request;
+    this.#judge = judge;
+    this.shapes = oneLevelShapes(brief, brief.storeys, scale);
+  }
+
+  outlookUsd(seen: Outlook, { house }: FootprintShape, box: Rect): number {
+    const { prices, request } = this.#judge;
+    const relief = seen.under(box);
+    const { riseU, riseV } = relief;
+    return levelledHouseUsd(relief, box, 1, request.rules.cutBatter, prices, {
+      fallFt: Math.abs(riseU) * (house.u1 - house.u0) + Math.abs(riseV) * (house.v1 - house.v0),
+      overFt: (riseU * (house.u0 + house.u1) + riseV * (house.v0 + house.v1)) / 2,
+      piersUsd: allPiersUsd(house, prices),
+    });
+  }
+
+  tryAt(place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice): Trial | null {
+    const judge = this.#judge;
+    const { apronFt } = judge.request.rules;
+    const layout = this.#layouts.byDownhill(place, shape, judge.ground, (downhill) =>
+      graded(shape, downhill, apronFt),
     );
-  };
-  return {
-    kind: "level-pad",
-    name: "One level pad",
-    shapes: oneLevelShapes(request.brief, request.brief.storeys, scale),
-    facesDownhill: false,
-    outlookUsd: (seen, { house }, box) => {
-      const relief = seen.under(box);
-      const { riseU, riseV } = relief;
-      return levelledHouseUsd(relief, box, 1, request.rules.cutBatter, judge.prices, {
-        fallFt: Math.abs(riseU) * (house.u1 - house.u0) + Math.abs(riseV) * (house.v1 - house.v0),
-        overFt: (riseU * (house.u0 + house.u1) + riseV * (house.v0 + house.v1)) / 2,
-        piersUsd: allPiersUsd(house, judge.prices),
-      });
-    },
-    tryAt: tryWith,
-    levels: ({ shape, levelFt }) => {
-      const floorFt = levelFt + FLOOR_OVER_GRADE_FT;
-      return [
-        { name: "main", role: "house", rect: shape.house, elevationFt: levelFt, floorElevationFt: floorFt },
-        ...garageLevel(shape, levelFt, floorFt),
-      ];
-    },
-  };
+    return tryGraded(judge, effort, new LevelPadCase(judge, place, shape, layout), at);
+  }
+
+  levels({ shape, levelFt }: Trial): LevelPart[] {
+    const floorFt = levelFt + FLOOR_OVER_GRADE_FT;
+    return [
+      { name: "main", role: "house", rect: shape.house, elevationFt: levelFt, floorElevationFt: floorFt },
+      ...garageLevel(shape, levelFt, floorFt),
+    ];
+  }
+}
+
+class LevelPadCase implements GradedCase {
+  readonly place: Place;
+  readonly shape: FootprintShape;
+  readonly layout: Layout;
+  readonly stepFt = 0;
+  readonly #judge: Judge;
+  readonly #lowestFt: number;
+
+  constructor(judge: Judge, place: Place, shape: FootprintShape, layout: Layout) {
+    this.#judge = judge;
+    this.place = place;
+    this.shape = shape;
+    this.layout = layout;
+    this.#lowestFt = judge.ground.lowestCornerFt(place, shape.house);
+  }
+
+  brinkFt(): number {
+    return pierBrinkFt(this.#lowestFt);
+  }
+
+  besidesUsd(_: Moved, levelFt: number): number {
+    return likelyPiersUsd(this.shape, this.#lowestFt, levelFt, this.#judge);
+  }
+
+  check(m: Moved, levelFt: number, limits: Limits): void {
+    const { request } = this.#judge;
+    checkHeight(this.#lowestFt, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
+    checkSlopeSetback(m, request.rules, limits);
+  }
+
+  doorFloorFt(levelFt: number): number {
+    return levelFt + FLOOR_OVER_GRADE_FT;
+  }
 }
 
 /** House and garage with their aprons, on one level. */

@@ -1,5 +1,10 @@
 /** The best level for a pad that stays where it is. */
 
+/** What a level costs. */
+export interface LevelScore {
+  score(levelFt: number): number;
+}
+
 export interface ScoredLevel {
   readonly levelFt: number;
   readonly score: number;
@@ -18,19 +23,19 @@ export function bestLevelFt(
   highFt: number,
   looks: number,
   toFt: number,
-  score: (levelFt: number) => number,
+  at: LevelScore,
   giveUpOver = Infinity,
 ): ScoredLevel {
   const gap = (highFt - lowFt) / (looks - 1);
   if (!(gap > toFt / 2)) {
     const levelFt = (lowFt + highFt) / 2;
-    return { levelFt, score: score(levelFt) };
+    return { levelFt, score: at.score(levelFt) };
   }
   let best = lowFt;
   let least = Infinity;
   for (let i = 0; i < looks; i++) {
     const level = lowFt + i * gap;
-    const s = score(level);
+    const s = at.score(level);
     if (s < least) {
       least = s;
       best = level;
@@ -41,21 +46,21 @@ export function bestLevelFt(
   let b = best + gap;
   let c = b - GOLDEN * (b - a);
   let d = a + GOLDEN * (b - a);
-  let sc = score(c);
-  let sd = score(d);
+  let sc = at.score(c);
+  let sd = at.score(d);
   while (b - a > toFt) {
     if (sc < sd) {
       b = d;
       d = c;
       sd = sc;
       c = b - GOLDEN * (b - a);
-      sc = score(c);
+      sc = at.score(c);
     } else {
       a = c;
       c = d;
       sc = sd;
       d = a + GOLDEN * (b - a);
-      sd = score(d);
+      sd = at.score(d);
     }
   }
   const [inner, s] = sc < sd ? [c, sc] : [d, sd];

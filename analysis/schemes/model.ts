@@ -118,10 +118,10 @@ export interface Model {
   /** True when the v axis must point downhill. */
   readonly facesDownhill: boolean;
   /** Roughly what a place costs by the relief under it: tells which places deserve a look. */
-  readonly outlookUsd: (seen: Outlook, shape: FootprintShape, box: Rect) => number;
+  outlookUsd(seen: Outlook, shape: FootprintShape, box: Rect): number;
   /** Null where the ground under the layout is not surveyed, or the search is given up. */
-  readonly tryAt: (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice) => Trial | null;
-  readonly levels: (trial: Trial) => LevelPart[];
+  tryAt(place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice): Trial | null;
+  levels(trial: Trial): LevelPart[];
 }
 
 /** Floor of the house over the finished ground beside it: 6 in of wall above grade and a slab (IRC R404.1.6; 8 in to wood, R317.1). */

@@ -12,13 +12,16 @@ import {
   heightAt,
   type Judge,
   type LevelChoice,
+  type LevelPart,
   type Model,
   ROOF_RISE_FT,
   type Trial,
 } from "./model.js";
+import type { Moved } from "./moved.js";
 import { levellingUsd, seemsBrokenUsd } from "./outlook.js";
 import { pierCount } from "./piers.js";
 import type { Place } from "./place.js";
+import type { Outlook } from "./turned-ground.js";
 
 /** Clear space under the floor framing (IRC R317.1: 18 in under joists) and the framing itself. */
 export const CRAWL_FT = 1.5;
@@ -27,77 +30,121 @@ export const FLOOR_FRAMING_FT = 1;
 const LOOKS_U = 7;
 const LOOKS_V = 5;
 
-export function pierRaised(judge: Judge, scale = 1): Model {
-  const { request, prices } = judge;
-  const { rules, brief } = request;
-  const shapes = twoPartShapes(brief, brief.storeys, LEAST_LEVEL_DEPTH_FT, scale);
-  const layouts = new KeptLayouts();
-  const layoutOf = (shape: FootprintShape, garage: Rect): Layout =>
-    layouts.at(shape, 0, () => {
-      const { uphill, side, downhill } = rules.apronFt;
-      const aprons = garageAprons(shape, garage, uphill, side, downhill);
-      return layOut([{ rect: grown(garage, aprons), offsetFt: 0, part: "garage" }]);
-    });
-  const tryWith = (place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice): Trial | null => {
+export class PierRaised implements Model {
+  readonly kind = "pier-raised";
+  readonly name = "Raised on piers";
+  readonly shapes: readonly FootprintShape[];
+  readonly facesDownhill = true;
+  readonly #judge: Judge;
+  readonly #layouts = new KeptLayouts();
+
+  constructor(judge: Judge, scale = 1) {
+    const { brief } = judge.request;
+    this.#judge = judge;
+    this.shapes = twoPartShapes(brief, brief.storeys, LEAST_LEVEL_DEPTH_FT, scale);
+  }
+
+  outlookUsd(seen: Outlook, { house, garage }: FootprintShape): number {
+    const { prices, request } = this.#judge;
+    const { rules, brief } = request;
+    const { riseU, riseV } = seen.under(house);
+    const fallFt = Math.abs(riseU) * (house.u1 - house.u0) + Math.abs(riseV) * (house.v1 - house.v0);
+    const overFt =
+      fallFt + raisedFloorFt(0) + brief.storeys * rules.floorToFloorFt + ROOF_RISE_FT - rules.heightLimitFt;
+    const beside = garage && seen.under(garage);
+    return (
+      pierCount(house) * (CRAWL_FT + fallFt / 2) * prices.pierFt +
+      (beside ? levellingUsd(beside, garage, 1, rules.cutBatter, prices) : 0) +
+      seemsBrokenUsd(overFt)
+    );
+  }
+
+  tryAt(place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice): Trial | null {
+    const judge = this.#judge;
     const under = groundUnder(place, shape.house, judge, effort.lenient ?? false);
     if (!under) return null;
     const floorFt = raisedFloorFt(under.highestFt);
     const { house, garage } = shape;
-    const standingUsd = pierCount(house) * (floorFt - FLOOR_FRAMING_FT - under.meanFt) * prices.pierFt;
-    const lowest = judge.ground.lowestCornerFt(place, house);
-    const checkHouse = (limits: Limits) => checkHeight(lowest, floorFt, brief.storeys, request, limits);
-    if (!garage) return parked(place, shape, floorFt, standingUsd, checkHouse, judge);
-    const graded: GradedCase = {
-      place,
-      shape,
-      layout: layoutOf(shape, garage),
-      stepFt: 0,
-      besidesUsd: () => standingUsd,
-      check: (_, levelFt, limits) => {
-        checkHouse(limits);
-        // garage and house floor may lie at most a storey apart
-        limits.atMost(
-          "garage-stair",
-          Math.abs(levelFt + FLOOR_OVER_GRADE_FT - floorFt),
-          rules.floorToFloorFt,
-        );
-      },
-      doorFloorFt: (levelFt) => levelFt + FLOOR_OVER_GRADE_FT,
-    };
-    return tryGraded(judge, effort, graded, at);
-  };
-  return {
-    kind: "pier-raised",
-    name: "Raised on piers",
-    shapes,
-    facesDownhill: true,
-    outlookUsd: (seen, { house, garage }) => {
-      const { riseU, riseV } = seen.under(house);
-      const fallFt = Math.abs(riseU) * (house.u1 - house.u0) + Math.abs(riseV) * (house.v1 - house.v0);
-      const overFt =
-        fallFt + raisedFloorFt(0) + brief.storeys * rules.floorToFloorFt + ROOF_RISE_FT - rules.heightLimitFt;
-      const beside = garage && seen.under(garage);
-      return (
-        pierCount(house) * (CRAWL_FT + fallFt / 2) * prices.pierFt +
-        (beside ? levellingUsd(beside, garage, 1, rules.cutBatter, prices) : 0) +
-        seemsBrokenUsd(overFt)
-      );
-    },
-    tryAt: tryWith,
-    levels: ({ place, shape, levelFt }) => {
-      const highestFt = groundUnder(place, shape.house, judge, true)?.highestFt ?? levelFt;
-      return [
+    const standingUsd = pierCount(house) * (floorFt - FLOOR_FRAMING_FT - under.meanFt) * judge.prices.pierFt;
+    if (!garage) return parked(place, shape, floorFt, standingUsd, judge);
+    const { uphill, side, downhill } = judge.request.rules.apronFt;
+    const layout = this.#layouts.at(shape, 0, () =>
+      layOut([
         {
-          name: "main",
-          role: "house",
-          rect: shape.house,
-          elevationFt: highestFt,
-          floorElevationFt: raisedFloorFt(highestFt),
+          rect: grown(garage, garageAprons(shape, garage, uphill, side, downhill)),
+          offsetFt: 0,
+          part: "garage",
         },
-        ...garageLevel(shape, levelFt, levelFt + FLOOR_OVER_GRADE_FT),
-      ];
-    },
-  };
+      ]),
+    );
+    return tryGraded(judge, effort, new GarageCase(judge, place, shape, layout, floorFt, standingUsd), at);
+  }
+
+  levels({ place, shape, levelFt }: Trial): LevelPart[] {
+    const highestFt = groundUnder(place, shape.house, this.#judge, true)?.highestFt ?? levelFt;
+    return [
+      {
+        name: "main",
+        role: "house",
+        rect: shape.house,
+        elevationFt: highestFt,
+        floorElevationFt: raisedFloorFt(highestFt),
+      },
+      ...garageLevel(shape, levelFt, levelFt + FLOOR_OVER_GRADE_FT),
+    ];
+  }
+}
+
+/** The garage beside a raised house, which only bears on it through its floor and its piers. */
+class GarageCase implements GradedCase {
+  readonly place: Place;
+  readonly shape: FootprintShape;
+  readonly layout: Layout;
+  readonly stepFt = 0;
+  readonly #judge: Judge;
+  readonly #floorFt: number;
+  readonly #standingUsd: number;
+
+  constructor(
+    judge: Judge,
+    place: Place,
+    shape: FootprintShape,
+    layout: Layout,
+    floorFt: number,
+    standingUsd: number,
+  ) {
+    this.#judge = judge;
+    this.place = place;
+    this.shape = shape;
+    this.layout = layout;
+    this.#floorFt = floorFt;
+    this.#standingUsd = standingUsd;
+  }
+
+  besidesUsd(): number {
+    return this.#standingUsd;
+  }
+
+  check(_: Moved, levelFt: number, limits: Limits): void {
+    checkHouse(this.place, this.shape, this.#floorFt, this.#judge, limits);
+    // garage and house floor may lie at most a storey apart
+    const apartFt = Math.abs(this.doorFloorFt(levelFt) - this.#floorFt);
+    limits.atMost("garage-stair", apartFt, this.#judge.request.rules.floorToFloorFt);
+  }
+
+  doorFloorFt(levelFt: number): number {
+    return levelFt + FLOOR_OVER_GRADE_FT;
+  }
+}
+
+function checkHouse(
+  place: Place,
+  { house }: FootprintShape,
+  floorFt: number,
+  { ground, request }: Judge,
+  limits: Limits,
+): void {
+  checkHeight(ground.lowestCornerFt(place, house), floorFt, request.brief.storeys, request, limits);
 }
 
 /** Underside of the floor framing keeps its clear space over the highest ground beneath the house. */
@@ -128,14 +175,14 @@ function parked(
   shape: FootprintShape,
   floorFt: number,
   standingUsd: number,
-  checkHouse: (limits: Limits) => void,
-  { drive, limits }: Judge,
+  judge: Judge,
 ): Trial {
-  const stopFt = () => floorFt - CRAWL_FT - FLOOR_FRAMING_FT;
+  const { drive, limits } = judge;
+  const stop = { doorFloorFt: () => floorFt - CRAWL_FT - FLOOR_FRAMING_FT };
   const approaches = drive.approaches(place, shape);
-  const driveUsd = drive.leastUsd(approaches, stopFt, floorFt);
+  const driveUsd = drive.leastUsd(approaches, stop, floorFt);
   limits.reset();
-  checkHouse(limits);
+  checkHouse(place, shape, floorFt, judge, limits);
   if (driveUsd === Infinity) limits.breaks("no-drive", 0, 0);
   const costUsd = standingUsd + (driveUsd === Infinity ? 0 : driveUsd);
   return {
@@ -150,7 +197,7 @@ function parked(
     costUsd,
     scoreUsd: costUsd + limits.penaltyUsd,
     breaches: limits.breaches,
-    doorIndex: drive.bestDoor(approaches, stopFt, floorFt),
+    doorIndex: drive.bestDoor(approaches, stop, floorFt),
   };
 }
 

@@ -31,15 +31,16 @@ export function allPiersUsd(house: Rect, { pierFt }: SitePrices): number {
 }
 
 /**
- * By level, once the ground under a level house is read: money for the piers it is likely to stand on because of deep fill
- * or steep ground. `lowestGroundFt` is the lowest natural ground under the house, less the height of its part over the
- * level. Without this the search would balance cut and fill to the yard and set the house on piers for it.
+ * Money for the piers a level house is likely to stand on because of deep fill or steep ground, once the ground under it
+ * is read. `lowestGroundFt` is the lowest natural ground under the house, less the height of its part over the level.
+ * Without this the search would balance cut and fill to the yard and set the house on piers for it.
  */
 export function likelyPiersUsd(
   { house }: FootprintShape,
   lowestGroundFt: number,
+  levelFt: number,
   { sketch, prices }: Judge,
-): (levelFt: number) => number {
-  const usd = allPiersUsd(house, prices);
-  return (levelFt) => (levelFt > pierBrinkFt(lowestGroundFt) || sketch.steepShare > STEEP_SHARE ? usd : 0);
+): number {
+  const likely = levelFt > pierBrinkFt(lowestGroundFt) || sketch.steepShare > STEEP_SHARE;
+  return likely ? allPiersUsd(house, prices) : 0;
 }

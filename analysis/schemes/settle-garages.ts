@@ -117,7 +117,7 @@ function asDriven(site: Site, { design, access }: SettledGarage): SettledGarage 
 function siteUsd(design: DesignCore, driveway: Driveway, judge: Judge, prices: Prices): number {
   const guessed = judge.drive.leastUsd(
     judge.drive.approaches({ eastFt: 0, northFt: 0, turnRad: 0 }, doorOnly(design)),
-    () => design.garageFloorFt,
+    { doorFloorFt: () => design.garageFloorFt },
     0,
   );
   const { garageCars } = judge.request.brief;

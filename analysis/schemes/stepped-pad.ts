@@ -1,8 +1,9 @@
 /** Two or three level pads down the fall line, each step held by a wall of the house. */
-import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, twoPartShapes } from "./footprints.js";
-import { tryGraded } from "./graded-trial.js";
+import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, type Rect, twoPartShapes } from "./footprints.js";
+import { type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
+import type { Limits } from "./limits.js";
 import {
   checkHeight,
   type Effort,
@@ -14,10 +15,12 @@ import {
   type Model,
   type Trial,
 } from "./model.js";
+import type { Moved } from "./moved.js";
 import { levelledHouseUsd } from "./outlook.js";
 import { allPiersUsd, likelyPiersUsd, pierBrinkFt } from "./piers.js";
 import { onLot, type Place } from "./place.js";
 import { siteWallFaceUsd } from "./site-cost.js";
+import type { Outlook } from "./turned-ground.js";
 
 /** One stair riser (IRC R311.7.5.1 allows up to 7¾ in; 7½ in is common). */
 export const RISER_FT = 7.5 / 12;
@@ -30,89 +33,140 @@ const WALL_ABOVE_GROUND_FT = 1;
 const DECK_NAMES = ["upper", "middle", "lower"] as const;
 
 /** Stepped pad with `decks` levels (2 or 3). */
-export function steppedPad(judge: Judge, decks: number, scale = 1): Model {
-  const { request } = judge;
-  const shapes = twoPartShapes(request.brief, request.brief.storeys, decks * LEAST_LEVEL_DEPTH_FT, scale);
-  const layouts = new KeptLayouts();
-  const tryWith = (place: Place, shape: FootprintShape, risers: number, effort: Effort, at: LevelChoice) => {
-    const stepFt = risers * RISER_FT;
-    const layout = layouts.at(shape, risers, () => stepped(shape, decks, stepFt, request.rules.apronFt));
-    const stepsUsd = stepWallsUsd(layout, judge);
-    const siteStep = tallestSiteStepFt(layout);
-    const top = (decks - 1) * stepFt;
-    const lowest = judge.ground.lowestCornerFt(place, shape.house);
-    const lowestUnderDeck = lowestUnderDecksFt(place, shape, decks, stepFt, judge);
-    const piersUsd = likelyPiersUsd(shape, lowestUnderDeck, judge);
-    return tryGraded(
-      judge,
-      effort,
-      {
-        place,
-        shape,
-        layout,
-        stepFt,
-        brinkFt: () => pierBrinkFt(lowestUnderDeck),
-        besidesUsd: (_, levelFt) => stepsUsd + piersUsd(levelFt),
-        // each level carries the storeys of the house; the roof steps down with them, so the lowest governs
-        check: (_, levelFt, limits) => {
-          checkHeight(lowest, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
-          limits.atMost("site-wall", siteStep, request.rules.maxSiteWallFt);
-        },
-        doorFloorFt: (levelFt) => levelFt + (garageDeckIsTop(shape) ? top : 0) + FLOOR_OVER_GRADE_FT,
-      },
-      at,
+export class SteppedPad implements Model {
+  readonly kind = "stepped-pad";
+  readonly name: string;
+  readonly shapes: readonly FootprintShape[];
+  readonly facesDownhill = true;
+  readonly #judge: Judge;
+  readonly #decks: number;
+  readonly #layouts = new KeptLayouts();
+
+  constructor(judge: Judge, decks: number, scale = 1) {
+    const { brief } = judge.request;
+    this.#judge = judge;
+    this.#decks = decks;
+    this.name = decks === 2 ? "Stepped pad, two levels" : "Stepped pad, three levels";
+    this.shapes = twoPartShapes(brief, brief.storeys, decks * LEAST_LEVEL_DEPTH_FT, scale);
+  }
+
+  outlookUsd(seen: Outlook, { house }: FootprintShape, box: Rect): number {
+    const { prices, request } = this.#judge;
+    const decks = this.#decks;
+    const relief = seen.under(box);
+    const stepFt = Math.abs(relief.riseV) * ((house.v1 - house.v0) / decks);
+    return (
+      levelledHouseUsd(relief, box, decks, request.rules.cutBatter, prices, {
+        fallFt:
+          Math.abs(relief.riseU) * (house.u1 - house.u0) +
+          (Math.abs(relief.riseV) * (house.v1 - house.v0)) / decks,
+        overFt: (relief.riseU * (house.u0 + house.u1)) / 2,
+        piersUsd: allPiersUsd(house, prices),
+      }) +
+      (decks - 1) * (house.u1 - house.u0) * stepFt * prices.basementWallFt2
     );
-  };
-  return {
-    kind: "stepped-pad",
-    name: decks === 2 ? "Stepped pad, two levels" : "Stepped pad, three levels",
-    shapes,
-    facesDownhill: true,
-    outlookUsd: (seen, { house }, box) => {
-      const relief = seen.under(box);
-      const stepFt = Math.abs(relief.riseV) * ((house.v1 - house.v0) / decks);
-      return (
-        levelledHouseUsd(relief, box, decks, request.rules.cutBatter, judge.prices, {
-          fallFt:
-            Math.abs(relief.riseU) * (house.u1 - house.u0) +
-            (Math.abs(relief.riseV) * (house.v1 - house.v0)) / decks,
-          overFt: (relief.riseU * (house.u0 + house.u1)) / 2,
-          piersUsd: allPiersUsd(house, judge.prices),
-        }) +
-        (decks - 1) * (house.u1 - house.u0) * stepFt * judge.prices.basementWallFt2
-      );
-    },
-    tryAt: (place, shape, effort, at) => {
-      if (at.how === "carry" || at.how === "set") return tryWith(place, shape, risersOf(at.like), effort, at);
-      if (at.how === "search") {
-        const risers = naturalRisers(place, shape, decks, judge) ?? (effort.lenient ? LEAST_RISERS : null);
-        return risers === null ? null : tryWith(place, shape, risers, effort, at);
-      }
-      let best: Trial | null = null;
-      for (const more of [-1, 0, 1]) {
-        const risers = risersOf(at.like) + more;
-        if (risers < LEAST_RISERS || risers > MOST_RISERS) continue;
-        const trial = tryWith(place, shape, risers, effort, at);
-        if (trial && (!best || trial.scoreUsd < best.scoreUsd)) best = trial;
-      }
-      return best;
-    },
-    levels: ({ shape, levelFt, stepFt }) => {
-      const depth = (shape.house.v1 - shape.house.v0) / decks;
-      const floors = Array.from({ length: decks }, (_, i): LevelPart => {
-        const elevationFt = levelFt + (decks - 1 - i) * stepFt;
-        return {
-          name: DECK_NAMES[decks === 2 && i === 1 ? 2 : i]!,
-          role: "house",
-          rect: { ...shape.house, v0: shape.house.v0 + i * depth, v1: shape.house.v0 + (i + 1) * depth },
-          elevationFt,
-          floorElevationFt: elevationFt + FLOOR_OVER_GRADE_FT,
-        };
-      });
-      const garageFt = levelFt + (garageDeckIsTop(shape) ? (decks - 1) * stepFt : 0);
-      return [...floors, ...garageLevel(shape, garageFt, garageFt + FLOOR_OVER_GRADE_FT)];
-    },
-  };
+  }
+
+  tryAt(place: Place, shape: FootprintShape, effort: Effort, at: LevelChoice): Trial | null {
+    if (at.how === "carry" || at.how === "set")
+      return this.#tryWith(place, shape, risersOf(at.like), effort, at);
+    if (at.how === "search") {
+      const natural = naturalRisers(place, shape, this.#decks, this.#judge);
+      const risers = natural ?? (effort.lenient ? LEAST_RISERS : null);
+      return risers === null ? null : this.#tryWith(place, shape, risers, effort, at);
+    }
+    let best: Trial | null = null;
+    for (const more of [-1, 0, 1]) {
+      const risers = risersOf(at.like) + more;
+      if (risers < LEAST_RISERS || risers > MOST_RISERS) continue;
+      const trial = this.#tryWith(place, shape, risers, effort, at);
+      if (trial && (!best || trial.scoreUsd < best.scoreUsd)) best = trial;
+    }
+    return best;
+  }
+
+  #tryWith(
+    place: Place,
+    shape: FootprintShape,
+    risers: number,
+    effort: Effort,
+    at: LevelChoice,
+  ): Trial | null {
+    const judge = this.#judge;
+    const stepFt = risers * RISER_FT;
+    const { apronFt } = judge.request.rules;
+    const layout = this.#layouts.at(shape, risers, () => stepped(shape, this.#decks, stepFt, apronFt));
+    return tryGraded(judge, effort, new SteppedCase(judge, this.#decks, place, shape, layout, stepFt), at);
+  }
+
+  levels({ shape, levelFt, stepFt }: Trial): LevelPart[] {
+    const decks = this.#decks;
+    const depth = (shape.house.v1 - shape.house.v0) / decks;
+    const floors = Array.from({ length: decks }, (_, i): LevelPart => {
+      const elevationFt = levelFt + (decks - 1 - i) * stepFt;
+      return {
+        name: DECK_NAMES[decks === 2 && i === 1 ? 2 : i]!,
+        role: "house",
+        rect: { ...shape.house, v0: shape.house.v0 + i * depth, v1: shape.house.v0 + (i + 1) * depth },
+        elevationFt,
+        floorElevationFt: elevationFt + FLOOR_OVER_GRADE_FT,
+      };
+    });
+    const garageFt = levelFt + (garageDeckIsTop(shape) ? (decks - 1) * stepFt : 0);
+    return [...floors, ...garageLevel(shape, garageFt, garageFt + FLOOR_OVER_GRADE_FT)];
+  }
+}
+
+class SteppedCase implements GradedCase {
+  readonly place: Place;
+  readonly shape: FootprintShape;
+  readonly layout: Layout;
+  readonly stepFt: number;
+  readonly #judge: Judge;
+  readonly #topFt: number;
+  readonly #lowestFt: number;
+  readonly #lowestUnderDeckFt: number;
+  readonly #stepsUsd: number;
+  readonly #siteStepFt: number;
+
+  constructor(
+    judge: Judge,
+    decks: number,
+    place: Place,
+    shape: FootprintShape,
+    layout: Layout,
+    stepFt: number,
+  ) {
+    this.#judge = judge;
+    this.place = place;
+    this.shape = shape;
+    this.layout = layout;
+    this.stepFt = stepFt;
+    this.#topFt = (decks - 1) * stepFt;
+    this.#lowestFt = judge.ground.lowestCornerFt(place, shape.house);
+    this.#lowestUnderDeckFt = lowestUnderDecksFt(place, shape, decks, stepFt, judge);
+    this.#stepsUsd = stepWallsUsd(layout, judge);
+    this.#siteStepFt = tallestSiteStepFt(layout);
+  }
+
+  brinkFt(): number {
+    return pierBrinkFt(this.#lowestUnderDeckFt);
+  }
+
+  besidesUsd(_: Moved, levelFt: number): number {
+    return this.#stepsUsd + likelyPiersUsd(this.shape, this.#lowestUnderDeckFt, levelFt, this.#judge);
+  }
+
+  /** Each level carries the storeys of the house; the roof steps down with them, so the lowest governs. */
+  check(_: Moved, levelFt: number, limits: Limits): void {
+    const { request } = this.#judge;
+    checkHeight(this.#lowestFt, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
+    limits.atMost("site-wall", this.#siteStepFt, request.rules.maxSiteWallFt);
+  }
+
+  doorFloorFt(levelFt: number): number {
+    return levelFt + (garageDeckIsTop(this.shape) ? this.#topFt : 0) + FLOOR_OVER_GRADE_FT;
+  }
 }
 
 function risersOf({ stepFt }: Trial): number {

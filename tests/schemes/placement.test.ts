@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { surveyReach } from "../../analysis/access/index.js";
-import { levelPad } from "../../analysis/schemes/level-pad.js";
+import { LevelPad } from "../../analysis/schemes/level-pad.js";
 import { CLOSE, type Trial } from "../../analysis/schemes/model.js";
 import { searchPlaces } from "../../analysis/schemes/place-search.js";
 import { Placings, searchTurnsRad } from "../../analysis/schemes/placings.js";
@@ -30,7 +30,7 @@ describe("the place found on ten small seeded lots", () => {
       const site = smallLot(seed);
       const reach = surveyReach(site);
       const judge = judgeOf(site, reach);
-      const model = levelPad(judge);
+      const model = new LevelPad(judge);
       const placings = new Placings(site.lot.buildablePolygons, searchTurnsRad(site, reach), judge.ground);
       const found = searchPlaces(model, placings, judge);
       expect(found).not.toBeNull();

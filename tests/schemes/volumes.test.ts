@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { daylightBasement } from "../../analysis/schemes/daylight-basement.js";
+import { DaylightBasement } from "../../analysis/schemes/daylight-basement.js";
 import { computeExactly } from "../../analysis/schemes/exact-trial.js";
 import { KINDS } from "../../analysis/schemes/kinds.js";
 import { layOut, type Tile } from "../../analysis/schemes/layout.js";
@@ -176,7 +176,7 @@ test("the sampled cost of every kind lies within 3 % of the exact one", () => {
 test("a lower level on 25 % holds s·D of hill less the floor's height over the downhill ground", () => {
   const site = planeSite({ ...SQUARE, gradePct: 25, request: { brief: { garageCars: 0 } } });
   const judge = judgeOf(site);
-  const model = daylightBasement(judge);
+  const model = new DaylightBasement(judge);
   const [shape] = model.shapes;
   const depth = shape!.house.v1 - shape!.house.v0;
   const downhillFt = 500 - 0.25 * shape!.house.v1;
