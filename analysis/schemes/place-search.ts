@@ -1,12 +1,12 @@
 /** Finds where, which way round and how high a kind of scheme costs least: every place by its outlook, the best at a glance, then rounds of refinement. */
 import FlatQueue from "flatqueue";
-import { boxOf } from "../geometry/plane.js";
+import { boxOf, type Point } from "../geometry/plane.js";
 import type { Site } from "../lot/site.js";
 import type { DriveCost } from "./drive-cost.js";
 import { boxOfShape, type FootprintShape } from "./footprints.js";
 import { GLANCE, type Judge, type Model, QUICK, type Trial } from "./model.js";
 import { areNear, NearPlaces } from "./near-places.js";
-import type { Place } from "./place.js";
+import { onLot, type Place } from "./place.js";
 import { type Placings, searchAxisRad } from "./placings.js";
 import { byScore, type Found, ROUNDS, refine, SHORT_ROUNDS } from "./refine.js";
 import type { Relief, TurnedGround } from "./turned-ground.js";
@@ -219,21 +219,38 @@ function areAlike(a: Trial, b: Trial): boolean {
 /** Places looked at along each side of the lot's box where nothing fits. */
 const PLACES_ANYWHERE = 9;
 
-/** Where nothing fits at all: the least bad of places all over the lot, along the search axis, on whatever ground the survey shows. */
+/**
+ * Where nothing fits at all: the least bad of places all over the lot, along the search axis, on whatever ground the survey
+ * shows. The middle of the house lies there, or that of its garage: of a raised house longer than the lot only that is graded.
+ */
 export function anywhere(model: Model, site: Site): Found {
   const { minEastFt, maxEastFt, minNorthFt, maxNorthFt } = boxOf(site.survey.boundary);
   const turnRad = searchAxisRad(site);
+  const shape = model.shapes[0]!;
+  const { garage } = shape;
+  const middles: Point[] = [[0, 0]];
+  if (garage) middles.push([(garage.u0 + garage.u1) / 2, (garage.v0 + garage.v1) / 2]);
   let best: Trial | null = null;
   for (let j = 0; j < PLACES_ANYWHERE; j++)
     for (let i = 0; i < PLACES_ANYWHERE; i++) {
       const eastFt = minEastFt + ((i + 0.5) / PLACES_ANYWHERE) * (maxEastFt - minEastFt);
       const northFt = minNorthFt + ((j + 0.5) / PLACES_ANYWHERE) * (maxNorthFt - minNorthFt);
       const effort = { ...QUICK, lenient: true };
-      const trial = model.tryAt({ eastFt, northFt, turnRad }, model.shapes[0]!, effort, SEARCH);
-      if (trial && (!best || trial.scoreUsd < best.scoreUsd)) best = trial;
+      for (const middle of middles) {
+        const [u, v] = onLot({ eastFt: 0, northFt: 0, turnRad }, middle);
+        const place = { eastFt: eastFt - u, northFt: northFt - v, turnRad };
+        const trial = model.tryAt(place, shape, effort, SEARCH);
+        if (trial && (!best || trial.scoreUsd < best.scoreUsd)) best = trial;
+      }
     }
   if (!best) throw new RangeError("a site has surveyed ground on its lot");
-  return { best, placesTried: PLACES_ANYWHERE ** 2, closelyTried: 0, byFamily: [best], others: [] };
+  return {
+    best,
+    placesTried: middles.length * PLACES_ANYWHERE ** 2,
+    closelyTried: 0,
+    byFamily: [best],
+    others: [],
+  };
 }
 
 /** A house must look downhill along v: as it stands (1) or turned half round (−1); 0 where it lies too far across. */

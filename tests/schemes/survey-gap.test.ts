@@ -72,3 +72,32 @@ test.each([
     expect(notFinite(schemes)).toEqual([]);
   },
 );
+
+test.each([
+  [400, 30],
+  [400, 8],
+  [12, 400],
+  [400, 400],
+])(
+  "a given house of %d × %d ft, longer than lot and survey, is a problem of every way to build",
+  (widthFt, depthFt) => {
+    const site = planeSite({
+      gradePct: 15,
+      widthFt: 140,
+      depthFt: 180,
+      request: {
+        brief: {
+          floorAreaFt2: widthFt * depthFt,
+          storeys: 1,
+          garageCars: 2,
+          footprint: { widthFt, depthFt },
+        },
+        access: { frontage: [0] },
+      },
+    });
+    const schemes = schemesOf(site);
+    expect(schemes).toHaveLength(5);
+    for (const { problems } of schemes) expect(problems.map(({ code }) => code)).toContain("buildable");
+    expect(notFinite(schemes)).toEqual([]);
+  },
+);
