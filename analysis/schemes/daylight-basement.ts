@@ -16,7 +16,7 @@ import {
   rectArea,
   twoPartShapes,
 } from "./footprints.js";
-import { type GradedCase, tryGraded } from "./graded-trial.js";
+import { CaseAt, type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
 import type { Limits } from "./limits.js";
@@ -137,15 +137,10 @@ export class DaylightBasement implements Model {
   }
 }
 
-class DaylightCase implements GradedCase {
-  readonly place: Place;
-  readonly shape: FootprintShape;
-  readonly layout: Layout;
-  readonly stepFt = 0;
+class DaylightCase extends CaseAt implements GradedCase {
   /** The floor lies just over the ground on the downhill side. */
   readonly followsFt: number;
   readonly rangeFt: readonly [number, number];
-  readonly #judge: Judge;
   readonly #highestFt: number;
   readonly #beforeFt: readonly number[];
   readonly #besidesUsd: number;
@@ -153,10 +148,7 @@ class DaylightCase implements GradedCase {
 
   constructor(judge: Judge, place: Place, shape: FootprintShape, layout: Layout) {
     const { house } = shape;
-    this.#judge = judge;
-    this.place = place;
-    this.shape = shape;
-    this.layout = layout;
+    super(judge, place, shape, layout);
     this.followsFt = judge.ground.lowestCornerFt(place, house);
     this.#highestFt = this.followsFt + DIG_BELOW_FLOOR_FT + MOST_FILL_UNDER_FLOOR_FT;
     this.#beforeFt = groundBefore(place, house, judge.request.rules.apronFt.downhill, judge);
@@ -167,11 +159,11 @@ class DaylightCase implements GradedCase {
   }
 
   brinkFt(): number {
-    return Math.min(this.#highestFt, this.#judge.sketch.highestHouseWallFt - LEAST_BURIED_FT);
+    return Math.min(this.#highestFt, this.judge.sketch.highestHouseWallFt - LEAST_BURIED_FT);
   }
 
   besidesUsd(m: Moved, floorFt: number): number {
-    const judge = this.#judge;
+    const judge = this.judge;
     const wallUsd = siteWallFaceUsd(
       this.#wingFt(floorFt),
       judge.request.rules.apronFt.downhill,
@@ -181,7 +173,7 @@ class DaylightCase implements GradedCase {
   }
 
   check(m: Moved, floorFt: number, limits: Limits): void {
-    const { request } = this.#judge;
+    const { request } = this.judge;
     const { rules } = request;
     const lowest = this.followsFt;
     checkHeight(lowest, floorFt, floorsWithBasement(request.brief), request, limits);
@@ -194,13 +186,13 @@ class DaylightCase implements GradedCase {
 
   /** Tallest of the wall that keeps the garage's strip off the open side; 0 where there is none. */
   #wingFt(floorFt: number): number {
-    const { request, ground } = this.#judge;
+    const { request, ground } = this.judge;
     const wing = wingWall(this.place, this.shape, floorFt, request.rules, ground);
     return wing ? Math.max(0, ...wing.heightsFt) : 0;
   }
 
   doorFloorFt(floorFt: number): number {
-    return floorFt + (garageDeckIsTop(this.shape) ? this.#judge.request.rules.floorToFloorFt : 0);
+    return floorFt + (garageDeckIsTop(this.shape) ? this.judge.request.rules.floorToFloorFt : 0);
   }
 }
 

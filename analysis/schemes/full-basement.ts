@@ -13,7 +13,7 @@ import {
   USUAL_OUTLET_RUN_FT,
 } from "./basement-costs.js";
 import { type FootprintShape, oneLevelShapes, type Rect } from "./footprints.js";
-import { type GradedCase, tryGraded } from "./graded-trial.js";
+import { CaseAt, type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, apronsTowards, grown, type Layout, layOut, stacked, type Tile } from "./layout.js";
 import type { Limits } from "./limits.js";
@@ -88,22 +88,14 @@ export class FullBasement implements Model {
   }
 }
 
-class FullBasementCase implements GradedCase {
-  readonly place: Place;
-  readonly shape: FootprintShape;
-  readonly layout: Layout;
-  readonly stepFt = 0;
+class FullBasementCase extends CaseAt implements GradedCase {
   readonly rangeFt: readonly [number, number];
-  readonly #judge: Judge;
   readonly #lowestFt: number;
   readonly #fallFt: number;
   readonly #besidesUsd: number;
 
   constructor(judge: Judge, place: Place, shape: FootprintShape, layout: Layout) {
-    this.#judge = judge;
-    this.place = place;
-    this.shape = shape;
-    this.layout = layout;
+    super(judge, place, shape, layout);
     const { digFt3, shoreFt2 } = besideBuried(place, shape.house, layout, judge);
     this.#besidesUsd =
       digBesideUsd(digFt3, shoreFt2, judge) +
@@ -115,11 +107,11 @@ class FullBasementCase implements GradedCase {
   }
 
   besidesUsd(m: Moved): number {
-    return confinedDigUsd(m, this.#judge) + this.#besidesUsd;
+    return confinedDigUsd(m, this.judge) + this.#besidesUsd;
   }
 
   check(m: Moved, padFt: number, limits: Limits): void {
-    const { request } = this.#judge;
+    const { request } = this.judge;
     const { rules } = request;
     checkSlopeSetback(m, rules, limits);
     limits.atMost("basement-wall", retainedFt(rules), rules.maxBasementRetainedFt);

@@ -18,10 +18,7 @@ const BELOW_BRINK_FT = 1e-6;
 /** Nearer to the brink than this a trial moves along it. */
 const AT_BRINK_FT = 0.01;
 
-/**
- * What a kind of scheme says of itself at one place. The kinds write it as a class: the engine forgets what it has learnt
- * of a function made anew for every trial.
- */
+/** What a kind of scheme says of itself at one place. */
 export interface GradedCase extends DoorFloors {
   readonly place: Place;
   readonly shape: FootprintShape;
@@ -36,6 +33,23 @@ export interface GradedCase extends DoorFloors {
   /** Money beside earth, site walls and the drive. */
   besidesUsd(moved: Moved, levelFt: number): number;
   check(moved: Moved, levelFt: number, limits: Limits): void;
+}
+
+/** Where a case stands and what it is judged by. */
+export class CaseAt {
+  readonly judge: Judge;
+  readonly place: Place;
+  readonly shape: FootprintShape;
+  readonly layout: Layout;
+  readonly stepFt: number;
+
+  constructor(judge: Judge, place: Place, shape: FootprintShape, layout: Layout, stepFt = 0) {
+    this.judge = judge;
+    this.place = place;
+    this.shape = shape;
+    this.layout = layout;
+    this.stepFt = stepFt;
+  }
 }
 
 /** Scores the levels of one case on the ground that the sketch has read. */

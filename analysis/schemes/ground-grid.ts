@@ -10,7 +10,7 @@ import type { Place } from "./place.js";
 export const USABLE = 1;
 export const OWN_GROUND = 2;
 
-/** The innermost loops of the search read its columns themselves: a fraction handed from function to function costs more than the sums done with it. */
+/** The innermost loops of the search read its columns themselves: a fraction handed from function to function is put into memory of its own each time. */
 export class GroundGrid {
   readonly grid: Grid;
   /** Ground height at cell centres, ft; NaN where not surveyed. */

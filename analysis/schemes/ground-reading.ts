@@ -72,14 +72,13 @@ export class GroundReading {
       const { heights, slopes, cellFt2, halfRises } = this;
       const halfCellFt = (du + dv) / 4;
       const sampleFt2 = du * dv;
-      // steep ground is counted without asking: a branch as often taken as not costs more than the reading
       for (; done < n; done++) {
         const z = heights[done]! - offsetFt;
         const slope = slopes[done]!;
         heights[done] = z;
         cellFt2[done] = sampleFt2;
         halfRises[done] = slope * halfCellFt;
-        steep += Math.min(1, Math.floor(slope / STEEP_SLOPE));
+        if (slope > STEEP_SLOPE) steep++;
         sum += z * sampleFt2;
         area += sampleFt2;
         low = Math.min(low, z);

@@ -1,7 +1,7 @@
 /** One level pad under house and garage. */
 import type { Point } from "../geometry/plane.js";
 import { boxOfShape, type FootprintShape, oneLevelShapes, type Rect, rectArea } from "./footprints.js";
-import { type GradedCase, tryGraded } from "./graded-trial.js";
+import { CaseAt, type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { apronsTowards, grown, type Layout, layOut, rectMinus } from "./layout.js";
 import type { Limits } from "./limits.js";
@@ -68,19 +68,11 @@ export class LevelPad implements Model {
   }
 }
 
-class LevelPadCase implements GradedCase {
-  readonly place: Place;
-  readonly shape: FootprintShape;
-  readonly layout: Layout;
-  readonly stepFt = 0;
-  readonly #judge: Judge;
+class LevelPadCase extends CaseAt implements GradedCase {
   readonly #lowestFt: number;
 
   constructor(judge: Judge, place: Place, shape: FootprintShape, layout: Layout) {
-    this.#judge = judge;
-    this.place = place;
-    this.shape = shape;
-    this.layout = layout;
+    super(judge, place, shape, layout);
     this.#lowestFt = judge.ground.lowestCornerFt(place, shape.house);
   }
 
@@ -89,11 +81,11 @@ class LevelPadCase implements GradedCase {
   }
 
   besidesUsd(_: Moved, levelFt: number): number {
-    return likelyPiersUsd(this.shape, this.#lowestFt, levelFt, this.#judge);
+    return likelyPiersUsd(this.shape, this.#lowestFt, levelFt, this.judge);
   }
 
   check(m: Moved, levelFt: number, limits: Limits): void {
-    const { request } = this.#judge;
+    const { request } = this.judge;
     checkHeight(this.#lowestFt, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
     checkSlopeSetback(m, request.rules, limits);
   }

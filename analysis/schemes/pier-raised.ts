@@ -1,6 +1,6 @@
 /** A raised house on piers: the ground stays as it is but for the garage. The base level is the garage's pad. */
 import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, type Rect, twoPartShapes } from "./footprints.js";
-import { type GradedCase, tryGraded } from "./graded-trial.js";
+import { CaseAt, type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { grown, type Layout, layOut } from "./layout.js";
 import type { Limits } from "./limits.js";
@@ -96,12 +96,7 @@ export class PierRaised implements Model {
 }
 
 /** The garage beside a raised house, which only bears on it through its floor and its piers. */
-class GarageCase implements GradedCase {
-  readonly place: Place;
-  readonly shape: FootprintShape;
-  readonly layout: Layout;
-  readonly stepFt = 0;
-  readonly #judge: Judge;
+class GarageCase extends CaseAt implements GradedCase {
   readonly #floorFt: number;
   readonly #standingUsd: number;
 
@@ -113,10 +108,7 @@ class GarageCase implements GradedCase {
     floorFt: number,
     standingUsd: number,
   ) {
-    this.#judge = judge;
-    this.place = place;
-    this.shape = shape;
-    this.layout = layout;
+    super(judge, place, shape, layout);
     this.#floorFt = floorFt;
     this.#standingUsd = standingUsd;
   }
@@ -126,10 +118,10 @@ class GarageCase implements GradedCase {
   }
 
   check(_: Moved, levelFt: number, limits: Limits): void {
-    checkHouse(this.place, this.shape, this.#floorFt, this.#judge, limits);
+    checkHouse(this.place, this.shape, this.#floorFt, this.judge, limits);
     // garage and house floor may lie at most a storey apart
     const apartFt = Math.abs(this.doorFloorFt(levelFt) - this.#floorFt);
-    limits.atMost("garage-stair", apartFt, this.#judge.request.rules.floorToFloorFt);
+    limits.atMost("garage-stair", apartFt, this.judge.request.rules.floorToFloorFt);
   }
 
   doorFloorFt(levelFt: number): number {

@@ -1,6 +1,6 @@
 /** Two or three level pads down the fall line, each step held by a wall of the house. */
 import { type FootprintShape, LEAST_LEVEL_DEPTH_FT, type Rect, twoPartShapes } from "./footprints.js";
-import { type GradedCase, tryGraded } from "./graded-trial.js";
+import { CaseAt, type GradedCase, tryGraded } from "./graded-trial.js";
 import { KeptLayouts } from "./kept-layouts.js";
 import { type Aprons, grown, type Layout, layOut, stacked, type Tile, tallestSiteStepFt } from "./layout.js";
 import type { Limits } from "./limits.js";
@@ -117,12 +117,7 @@ export class SteppedPad implements Model {
   }
 }
 
-class SteppedCase implements GradedCase {
-  readonly place: Place;
-  readonly shape: FootprintShape;
-  readonly layout: Layout;
-  readonly stepFt: number;
-  readonly #judge: Judge;
+class SteppedCase extends CaseAt implements GradedCase {
   readonly #topFt: number;
   readonly #lowestFt: number;
   readonly #lowestUnderDeckFt: number;
@@ -137,11 +132,7 @@ class SteppedCase implements GradedCase {
     layout: Layout,
     stepFt: number,
   ) {
-    this.#judge = judge;
-    this.place = place;
-    this.shape = shape;
-    this.layout = layout;
-    this.stepFt = stepFt;
+    super(judge, place, shape, layout, stepFt);
     this.#topFt = (decks - 1) * stepFt;
     this.#lowestFt = judge.ground.lowestCornerFt(place, shape.house);
     this.#lowestUnderDeckFt = lowestUnderDecksFt(place, shape, decks, stepFt, judge);
@@ -154,12 +145,12 @@ class SteppedCase implements GradedCase {
   }
 
   besidesUsd(_: Moved, levelFt: number): number {
-    return this.#stepsUsd + likelyPiersUsd(this.shape, this.#lowestUnderDeckFt, levelFt, this.#judge);
+    return this.#stepsUsd + likelyPiersUsd(this.shape, this.#lowestUnderDeckFt, levelFt, this.judge);
   }
 
   /** Each level carries the storeys of the house; the roof steps down with them, so the lowest governs. */
   check(_: Moved, levelFt: number, limits: Limits): void {
-    const { request } = this.#judge;
+    const { request } = this.judge;
     checkHeight(this.#lowestFt, levelFt + FLOOR_OVER_GRADE_FT, request.brief.storeys, request, limits);
     limits.atMost("site-wall", this.#siteStepFt, request.rules.maxSiteWallFt);
   }
